@@ -1,0 +1,81 @@
+"""Run the rules on a case: found, nothing found, or not assessed because …"""
+
+import hashlib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from app.cautions.rule import Finding, Limits, NotAssessed, Rule
+from app.patient.case import Case, Situation
+from app.patient.known import NotKnown
+from app.patient.order import Order
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A finding with the rule it came from and the limits that were in force."""
+
+    rule: Rule
+    finding: Finding
+    limits: Limits
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """All findings and all that could not be assessed, for one order or for the patient."""
+
+    found: tuple[Found, ...]
+    not_assessed: tuple[NotAssessed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Ruleset:
+    """Rules with the limits in force, and a version that names both."""
+
+    order_rules: tuple[Rule, ...]
+    patient_rules: tuple[Rule, ...]
+    limits: Mapping[str, Limits]
+    version: str
+
+    @staticmethod
+    def of(rules: Iterable[Rule], limits: Mapping[str, Limits]) -> "Ruleset":
+        """The active rules split by what they look at."""
+        active = tuple(rule for rule in rules if rule.status == "active")
+        text = repr([(r.id, r.trigger, sorted(limits[r.id].items())) for r in active])
+        return Ruleset(
+            order_rules=tuple(r for r in active if r.for_order),
+            patient_rules=tuple(r for r in active if r.for_patient),
+            limits=limits,
+            version=hashlib.sha256(text.encode()).hexdigest()[:12],
+        )
+
+
+def assess_order(order: Order, case: Case, ruleset: Ruleset) -> Assessment:
+    """Run every order rule on one order of a case."""
+    found: list[Found] = []
+    missing: list[NotAssessed] = []
+    situation = Situation(case, order)
+    for rule in ruleset.order_rules:
+        limits = ruleset.limits[rule.id]
+        check = rule.for_order
+        assert check is not None
+        try:
+            for finding in check(situation, limits):
+                found.append(Found(rule, replace(finding, order_ids=(order.id,)), limits))
+        except NotKnown as lack:
+            missing.append(NotAssessed(rule.id, (lack.need,), lack.why, lack.detail, order.id))
+    return Assessment(tuple(found), tuple(missing))
+
+
+def assess_patient(case: Case, ruleset: Ruleset) -> Assessment:
+    """Run every patient rule on a case."""
+    found: list[Found] = []
+    missing: list[NotAssessed] = []
+    for rule in ruleset.patient_rules:
+        limits = ruleset.limits[rule.id]
+        check = rule.for_patient
+        assert check is not None
+        try:
+            found.extend(Found(rule, finding, limits) for finding in check(case, limits))
+        except NotKnown as lack:
+            missing.append(NotAssessed(rule.id, (lack.need,), lack.why, lack.detail))
+    return Assessment(tuple(found), tuple(missing))

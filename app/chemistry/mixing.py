@@ -1,0 +1,42 @@
+"""Two solutions into one: volumes and amounts add, concentrations do not."""
+
+from dataclasses import fields
+
+from app.chemistry.composition import Composition
+
+
+def scaled(composition: Composition, factor: float) -> Composition:
+    """Every amount times a factor; an amount that is not on the label stays unknown."""
+    amounts = {
+        name: None if value is None else value * factor
+        for name, value in composition.amounts().items()
+    }
+    return Composition(glucose_monohydrate=composition.glucose_monohydrate, **amounts)  # type: ignore[arg-type]
+
+
+def added(first: Composition, second: Composition) -> Composition:
+    """Sum of two sets of amounts (same volume basis); glucose is brought to one basis."""
+    if second.glucose_g_l and first.glucose_monohydrate != second.glucose_monohydrate:
+        first, second = _anhydrous(first), _anhydrous(second)
+    amounts: dict[str, float | None] = {}
+    others = second.amounts()
+    for name, value in first.amounts().items():
+        other = others[name]
+        amounts[name] = None if value is None or other is None else value + other
+    return Composition(glucose_monohydrate=first.glucose_monohydrate, **amounts)  # type: ignore[arg-type]
+
+
+def mixed(first: Composition, first_l: float, second: Composition, second_l: float) -> Composition:
+    """Per-litre composition of first_l litres of one with second_l litres of another.
+
+    Assumes additive volumes; bags hold some overfill, so the answer is an estimate.
+    """
+    total = added(scaled(first, first_l), scaled(second, second_l))
+    return scaled(total, 1 / (first_l + second_l))
+
+
+def _anhydrous(composition: Composition) -> Composition:
+    values = {f.name: getattr(composition, f.name) for f in fields(composition)}
+    values["glucose_g_l"] = composition.glucose_anhydrous_g_l
+    values["glucose_monohydrate"] = False
+    return Composition(**values)

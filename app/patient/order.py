@@ -1,0 +1,108 @@
+"""What was prescribed, as understood from what was written."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+from app.catalogue.fluid import ML_PER_L, Fluid
+from app.chemistry.composition import Composition
+
+Purpose = Literal[
+    "resuscitation", "maintenance", "replacement", "redistribution", "carrier", "correction"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class AdditiveDose:
+    """Something added to the bag, as a total for the order's whole volume.
+
+    added: composition change, in mmol (or g) of each ion and solute in total, not per litre.
+    volume_ml: what it adds to the bag's volume, None when not stated. unread: why it could not
+    be turned into amounts, empty when it could. per_litre: the amounts are in each litre, as
+    written ("40 mmol/L"), not in total.
+    """
+
+    substance: str
+    added: Composition
+    as_written: str
+    volume_ml: float | None = None
+    unread: str = ""
+    per_litre: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something the writer must be asked: the field, what was written, what it could mean."""
+
+    field: str
+    written: str
+    ask: str
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """One fluid order.
+
+    fluid is None when the words name no single entry; candidates then holds the entries they
+    could mean (empty: none). rate, volume and duration are as given or worked out from the other
+    two; None when neither. running_h: how long it has already run, None when not known.
+    is_bolus: written as a bolus, or given fast for resuscitation.
+    """
+
+    id: str
+    written: str
+    fluid: Fluid | None
+    candidates: tuple[Fluid, ...] = ()
+    additives: tuple[AdditiveDose, ...] = ()
+    volume_ml: float | None = None
+    rate_ml_h: float | None = None
+    duration_h: float | None = None
+    starts_at: datetime | None = None
+    running_h: float | None = None
+    review_at: datetime | None = None
+    lumen: str | None = None
+    purpose: Purpose | None = None
+    purpose_written: str = ""
+    is_bolus: bool = False
+    mix: Composition | None = None
+    questions: tuple[Question, ...] = ()
+    stated_duration: bool = False
+
+    @property
+    def litres_per_day(self) -> float | None:
+        """Volume given in 24 h at this rate, or the whole volume when it ends sooner, L."""
+        if self.rate_ml_h is None:
+            return None if self.volume_ml is None else self.volume_ml / ML_PER_L
+        whole_day_l = self.rate_ml_h * 24 / ML_PER_L
+        if self.volume_ml is not None and self.stated_duration:
+            return min(whole_day_l, self.volume_ml / ML_PER_L)
+        return whole_day_l
+
+    def per_hour(self, amount_per_litre: float) -> float | None:
+        """Amount given each hour at this rate, from an amount per litre; None with no rate."""
+        return None if self.rate_ml_h is None else amount_per_litre * self.rate_ml_h / ML_PER_L
+
+
+@dataclass(frozen=True, slots=True)
+class CoInfusion:
+    """Something else that runs: a drug, a blood component, nutrition, as understood.
+
+    key: the vocabulary's key ("ceftriaxone", "red_cells"), empty when not understood. contents:
+    marks of what it brings ("calcium", "potassium", "insulin") from the vocabulary. lumen: where
+    it runs, None when not said. diluent: the fluid it is mixed in, when named. arrangement: how
+    the words say it shares a line ("in turn" = one after the other with a flush; "separate" =
+    another line), empty when they do not.
+    """
+
+    name: str
+    kind: Literal["drug", "blood", "nutrition"]
+    key: str = ""
+    contents: frozenset[str] = frozenset()
+    lumen: str | None = None
+    diluent: Fluid | None = None
+    volume_ml: float | None = None
+    duration_min: float | None = None
+    units: float | None = None
+    arrangement: Literal["", "in turn", "separate", "together"] = ""
+    rate_ml_h: float | None = None

@@ -1,0 +1,146 @@
+"""Review one patient's orders: pure, from a case to everything that must be said."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Final
+
+from app.catalogue.fluid import ML_PER_L, Fluid
+from app.cautions.assess import Assessment, Found, Ruleset, assess_order, assess_patient
+from app.cautions.rule import LEVELS, NotAssessed
+from app.patient.case import Case
+from app.patient.mixture import mixture
+from app.patient.order import Order
+
+LOUD: Final = ("critical", "warning")
+MINUTES_PER_HOUR: Final = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class OrderReview:
+    """One order: what was found, what could not be assessed, and what it brings in 24 hours.
+
+    either_way: the order's name fits several fluids; these findings hold for every one of them.
+    depends: findings that hold for only some, with the fluids they hold for.
+    """
+
+    order: Order
+    found: tuple[Found, ...]
+    not_assessed: tuple[NotAssessed, ...]
+    loads: Mapping[str, float | None]
+    depends: tuple[tuple[Found, tuple[Fluid, ...]], ...] = ()
+
+    @property
+    def worst(self) -> int:
+        """Rank of the worst finding: 0 critical, 1 warning, 2 info, 3 nothing found."""
+        return min((LEVELS.index(f.finding.level) for f in self.found), default=len(LEVELS))
+
+
+@dataclass(frozen=True, slots=True)
+class Review:
+    """A whole case reviewed."""
+
+    case: Case
+    orders: tuple[OrderReview, ...]
+    patient_found: tuple[Found, ...]
+    patient_not_assessed: tuple[NotAssessed, ...]
+    totals: Mapping[str, float | None]
+    ruleset_version: str
+
+    @property
+    def worst(self) -> int:
+        """Rank of the worst finding of the patient or any order."""
+        patient = (LEVELS.index(f.finding.level) for f in self.patient_found)
+        return min([*patient, *(o.worst for o in self.orders)], default=len(LEVELS))
+
+    @property
+    def all_found(self) -> tuple[Found, ...]:
+        """Every finding, worst first."""
+        found = [*self.patient_found, *(f for o in self.orders for f in o.found)]
+        return tuple(sorted(found, key=lambda f: LEVELS.index(f.finding.level)))
+
+
+def review(case: Case, ruleset: Ruleset) -> Review:
+    """Everything to be said of a case under the rules and limits in force."""
+    orders = tuple(_review_order(order, case, ruleset) for order in case.orders)
+    patient = assess_patient(case, ruleset)
+    return Review(
+        case=case,
+        orders=orders,
+        patient_found=patient.found,
+        patient_not_assessed=patient.not_assessed,
+        totals=_totals(orders),
+        ruleset_version=ruleset.version,
+    )
+
+
+def _review_order(order: Order, case: Case, ruleset: Ruleset) -> OrderReview:
+    if order.fluid is None and order.candidates:
+        return _review_candidates(order, case, ruleset)
+    assessment = assess_order(order, case, ruleset)
+    return OrderReview(order, assessment.found, assessment.not_assessed, loads(order, case))
+
+
+def _review_candidates(order: Order, case: Case, ruleset: Ruleset) -> OrderReview:
+    """Judge an ambiguous name as each fluid it may mean; keep what holds for every one."""
+    as_each: list[tuple[Fluid, Assessment]] = []
+    for fluid in order.candidates:
+        mix = mixture(fluid, order.additives, order.volume_ml)
+        as_fluid = replace(order, fluid=fluid, mix=mix)
+        others = tuple(as_fluid if o is order else o for o in case.orders)
+        as_each.append((fluid, assess_order(as_fluid, replace(case, orders=others), ruleset)))
+    seen: dict[tuple[str, str], list[tuple[Fluid, Found]]] = {}
+    for fluid, assessment in as_each:
+        for found in assessment.found:
+            seen.setdefault((found.rule.id, found.finding.level), []).append((fluid, found))
+    always = [group for group in seen.values() if len(group) == len(order.candidates)]
+    only_some = [group for group in seen.values() if len(group) < len(order.candidates)]
+    return OrderReview(
+        order,
+        found=tuple(group[0][1] for group in always),
+        not_assessed=_not_assessed_of(as_each),
+        loads=loads(order, case),
+        depends=tuple((group[0][1], tuple(fluid for fluid, _ in group)) for group in only_some),
+    )
+
+
+def _not_assessed_of(as_each: list[tuple[Fluid, Assessment]]) -> tuple[NotAssessed, ...]:
+    by_rule = {n.rule_id: n for _, assessment in as_each for n in assessment.not_assessed}
+    return tuple(by_rule.values())
+
+
+def loads(order: Order, case: Case) -> Mapping[str, float | None]:
+    """What the order brings: per 24 h (or its whole, when it ends sooner) and per hour.
+
+    None = cannot be worked out from what was written.
+    """
+    litres, mix, rate = order.litres_per_day, order.mix, order.rate_ml_h
+
+    def daily(per_litre: float | None) -> float | None:
+        return None if litres is None or per_litre is None else per_litre * litres
+
+    glucose_g_h = (
+        None if rate is None or mix is None else mix.glucose_anhydrous_g_l * rate / ML_PER_L
+    )
+    weight = case.patient.weight_kg
+    return {
+        "water_ml_per_day": daily(ML_PER_L),
+        "sodium_mmol_per_day": daily(mix.sodium_mmol_l if mix else None),
+        "potassium_mmol_per_day": daily(mix.potassium_mmol_l if mix else None),
+        "chloride_mmol_per_day": daily(mix.chloride_mmol_l if mix else None),
+        "glucose_g_per_day": daily(mix.glucose_anhydrous_g_l if mix else None),
+        "potassium_mmol_h": order.per_hour(mix.potassium_mmol_l) if mix else None,
+        "glucose_mg_kg_min": None
+        if glucose_g_h is None or weight is None
+        else glucose_g_h * ML_PER_L / (MINUTES_PER_HOUR * weight),
+    }
+
+
+def _totals(orders: tuple[OrderReview, ...]) -> Mapping[str, float | None]:
+    """Sum of each load over all orders; None where any order's is not known."""
+    if not orders:
+        return {}
+    sums: dict[str, float | None] = {}
+    for name in orders[0].loads:
+        values = [order.loads[name] for order in orders]
+        sums[name] = None if None in values else sum(v for v in values if v is not None)
+    return sums

@@ -1,0 +1,43 @@
+"""Read seed_data/ into catalogue objects, told file by file and field by field."""
+
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from app.catalogue.catalogue import Catalogue
+from app.catalogue.entry import EntryError, fluid_from
+from app.catalogue.fluid import Fluid
+
+SEED_DATA: Final = Path(__file__).resolve().parents[2] / "seed_data"
+
+
+@dataclass(frozen=True, slots=True)
+class SeedFault:
+    """One thing wrong with one seed file, as a person should read it."""
+
+    file: str
+    text: str
+
+    def __str__(self) -> str:
+        return f"{self.file}: {self.text}"
+
+
+def read_toml(path: Path) -> dict[str, Any]:
+    """One TOML file; a syntax error is raised as ValueError naming the file and the place."""
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except tomllib.TOMLDecodeError as error:
+        raise ValueError(f"{path.name}: not readable as TOML: {error}") from error
+
+
+def read_fluids(folder: Path = SEED_DATA / "fluids") -> tuple[Catalogue, tuple[SeedFault, ...]]:
+    """Every fluid file of a folder in name order; faulty files are left out and told."""
+    fluids: list[Fluid] = []
+    faults: list[SeedFault] = []
+    for path in sorted(folder.glob("*.toml")):
+        try:
+            fluids.append(fluid_from(read_toml(path), file_id=path.stem))
+        except (EntryError, ValueError) as error:
+            faults.append(SeedFault(path.name, str(error)))
+    return Catalogue(tuple(fluids)), tuple(faults)
