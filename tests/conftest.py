@@ -1,0 +1,24 @@
+"""Fixtures everyone knows."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from app.catalogue.catalogue import Catalogue
+from app.storage.seed_files import read_fluids
+
+NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
+
+
+@pytest.fixture(scope="session")
+def now() -> datetime:
+    """The moment every example is looked at."""
+    return NOW
+
+
+@pytest.fixture(scope="session")
+def catalogue() -> Catalogue:
+    """The whole catalogue, as seed_data/ has it."""
+    read, faults = read_fluids()
+    assert not faults, "\n".join(map(str, faults))
+    return read
