@@ -60,7 +60,9 @@ def test_the_gap_runs_from_chloride_to_the_top_of_the_cations() -> None:
     chloride = next(block for block in ringers.blocks if block.key == "chloride")
     assert ringers.gap is not None
     assert ringers.gap.bottom == pytest.approx(chloride.y)
-    assert ringers.gap.top == pytest.approx(min(b.y for b in ringers.blocks if b.x < 100))
+    assert ringers.gap.top == pytest.approx(
+        min(b.y for b in ringers.blocks if b.x == ringers.cation_x)
+    )
     assert ringers.gap.top < ringers.gap.label_y < ringers.gap.bottom
 
 
