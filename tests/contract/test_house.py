@@ -28,8 +28,8 @@ TESTED_ELSEWHERE: dict[str, str] = {
 }
 TOP_LEVEL = {
     ".ci", ".git", ".gitignore", "CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "Makefile",
-    "README.md", "app", "migrations", "pyproject.toml", "requirements-dev.lock", "requirements.lock",
-    "seed_data", "static", "templates", "tests",
+    "README.md", "app", "migrations", "pyproject.toml", "requirements-dev.lock",
+    "requirements.lock", "seed_data", "static", "templates", "tests",
 }  # fmt: skip
 MADE_HERE = {".venv", "var", "build", "ringside.egg-info", ".mypy_cache", ".ruff_cache"}
 MADE_HERE |= {".pytest_cache", ".hypothesis", ".import_linter_cache", "__pycache__"}
