@@ -35,7 +35,7 @@ def read_fluids(folder: Path = SEED_DATA / "fluids") -> tuple[Catalogue, tuple[S
     """Every fluid file of a folder in name order; faulty files are left out and told."""
     fluids: list[Fluid] = []
     faults: list[SeedFault] = []
-    for path in sorted(folder.glob("*.toml")):
+    for path in sorted(folder.glob("*.toml"), key=lambda path: path.stem):
         try:
             fluids.append(fluid_from(read_toml(path), file_id=path.stem))
         except (EntryError, ValueError) as error:

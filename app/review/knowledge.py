@@ -1,0 +1,51 @@
+"""What a review is made with: fluids, words, and rules with the limits in force."""
+
+import hashlib
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from sqlalchemy.orm import Session
+
+from app.catalogue.catalogue import Catalogue
+from app.cautions.assess import Ruleset
+from app.cautions.limits import LimitChange, limits_in_force
+from app.cautions.registry import RULES
+from app.intake.vocabulary import Vocabulary
+from app.storage.fluids import read_catalogue
+from app.storage.limits import read_limit_changes
+from app.storage.seed_files import read_fluids, read_vocabulary
+
+VERSION_LENGTH = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Knowledge:
+    """Everything a review needs besides the patient. version: changes when any of it does."""
+
+    catalogue: Catalogue
+    vocabulary: Vocabulary
+    ruleset: Ruleset
+    version: str
+
+    @staticmethod
+    def from_seed() -> "Knowledge":
+        """From seed_data/ alone, with the limits as shipped. Raises ValueError for a bad file."""
+        catalogue, faults = read_fluids()
+        if faults:
+            raise ValueError("\n".join(map(str, faults)))
+        return _knowledge(catalogue, (), date.min)
+
+    @staticmethod
+    def from_database(session: Session, *, on: date) -> "Knowledge":
+        """From the database's catalogue and the local limits in force on a day."""
+        return _knowledge(read_catalogue(session), read_limit_changes(session), on)
+
+
+def _knowledge(catalogue: Catalogue, changes: Iterable[LimitChange], on: date) -> Knowledge:
+    vocabulary = read_vocabulary()
+    ruleset = Ruleset.of(RULES, limits_in_force(RULES, changes, on=on))
+    words = json.dumps(vocabulary.tables, sort_keys=True, default=str)
+    version = hashlib.sha256(f"{catalogue.version} {ruleset.version} {words}".encode())
+    return Knowledge(catalogue, vocabulary, ruleset, version.hexdigest()[:VERSION_LENGTH])
