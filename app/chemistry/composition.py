@@ -13,8 +13,9 @@ from app.chemistry.substances import (
 )
 
 MILLI: Final = 1000.0
-# The charge of phosphate at blood pH, used only for charge balance, never for an equivalent.
-PHOSPHATE_CHARGE_AT_PH_7_4: Final = -2
+# Four fifths HPO4, one fifth H2PO4 at blood pH (Figge gives 1.82). Used only for charge balance
+# and base load, never for an equivalent: the charge changes with pH.
+PHOSPHATE_CHARGE_AT_PH_7_4: Final = -1.8
 
 
 @dataclass(frozen=True, slots=True)

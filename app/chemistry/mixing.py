@@ -1,5 +1,6 @@
 """Two solutions into one: volumes and amounts add, concentrations do not."""
 
+from collections.abc import Iterable
 from dataclasses import fields
 
 from app.chemistry.composition import Composition
@@ -29,10 +30,29 @@ def added(first: Composition, second: Composition) -> Composition:
 def mixed(first: Composition, first_l: float, second: Composition, second_l: float) -> Composition:
     """Per-litre composition of first_l litres of one with second_l litres of another.
 
-    Assumes additive volumes; bags hold some overfill, so the answer is an estimate.
+    Assumes additive volumes; bags hold some overfill (about 3 to 10%, from memory), so the answer
+    is an estimate. Raises ValueError when there is no volume at all.
     """
+    _must_be_some(first_l + second_l)
     total = added(scaled(first, first_l), scaled(second, second_l))
     return scaled(total, 1 / (first_l + second_l))
+
+
+def mixed_osmolarity_mosm_l(parts: Iterable[tuple[float, float]]) -> float:
+    """Osmolarity of a mixture, mOsm/L, from (litres, mOsm/L) of each part.
+
+    Sum of volume x osmolarity over sum of volumes: volumes taken as additive, overfill left out,
+    so an estimate. Raises ValueError when there is no volume at all.
+    """
+    listed = tuple(parts)
+    total_l = sum(litres for litres, _ in listed)
+    _must_be_some(total_l)
+    return sum(litres * mosm_l for litres, mosm_l in listed) / total_l
+
+
+def _must_be_some(total_l: float) -> None:
+    if total_l <= 0:
+        raise ValueError(f"total volume is {total_l} L; it must be above 0")
 
 
 def _anhydrous(composition: Composition) -> Composition:
