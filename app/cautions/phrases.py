@@ -1,9 +1,13 @@
 """Figures and results as a nurse would read them aloud."""
 
+from typing import Final
+
+from app.patient.order import CoInfusion, Order
 from app.patient.snapshot import Snapshot
 
-SIGNIFICANT = 3
-THOUSAND = 1000
+SIGNIFICANT: Final = 3
+THOUSAND: Final = 1000
+NAME_AT_MOST: Final = 44
 
 
 def number(value: float) -> str:
@@ -35,3 +39,22 @@ def listed(names: tuple[str, ...]) -> str:
     if len(names) < 2:  # noqa: PLR2004 - one name needs no "and"
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def bag_name(order: Order) -> str:
+    """The fluid's catalogue name, or what was written, kept short enough for one line."""
+    return _short(order.fluid.name if order.fluid else order.written)
+
+
+def infusion_name(other: CoInfusion) -> str:
+    """What else runs by its plain name: "red cells"; as written when it is not understood."""
+    return _short(other.key.replace("_", " ") or other.name)
+
+
+def opening(text: str) -> str:
+    """The text with its first letter as a sentence begins."""
+    return text[:1].upper() + text[1:]
+
+
+def _short(name: str) -> str:
+    return name if len(name) <= NAME_AT_MOST else f"{name[: NAME_AT_MOST - 1].rstrip()}…"

@@ -92,7 +92,8 @@ class CoInfusion:
     marks of what it brings ("calcium", "potassium", "insulin") from the vocabulary. lumen: where
     it runs, None when not said. diluent: the fluid it is mixed in, when named. arrangement: how
     the words say it shares a line ("in turn" = one after the other with a flush; "separate" =
-    another line), empty when they do not.
+    another line), empty when they do not. brings: what the whole dose holds, in mmol (or g) in
+    total, where the words state an amount ("potassium chloride 20 mmol in 100 mL").
     """
 
     name: str
@@ -106,3 +107,4 @@ class CoInfusion:
     units: float | None = None
     arrangement: Literal["", "in turn", "separate", "together"] = ""
     rate_ml_h: float | None = None
+    brings: Composition | None = None
