@@ -26,3 +26,14 @@ def egfr_bedside_child(creatinine_umol_l: float, height_cm: float) -> float:
     Schwartz, J Am Soc Nephrol 2009;20:629, SI form, from memory. Ages 1 to 16 years.
     """
     return 36.5 * height_cm / creatinine_umol_l
+
+
+def creatinine_clearance_ml_min(
+    *, creatinine_umol_l: float, age_years: float, weight_kg: float, sex: Literal["female", "male"]
+) -> float:
+    """Creatinine clearance of an adult, mL/min (Cockcroft and Gault, Nephron 1976;16:31).
+
+    From memory. Not in acute kidney injury.
+    """
+    male = (140 - age_years) * weight_kg / (72 * creatinine_umol_l / UMOL_L_PER_MG_DL)
+    return 0.85 * male if sex == "female" else male

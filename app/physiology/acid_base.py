@@ -1,0 +1,102 @@
+"""Acid and base in plasma: gap, pH, expected compensation, weak acids, base excess."""
+
+from math import log10
+from typing import Final
+
+MMHG_PER_KPA: Final = 7.50062
+PK: Final = 6.1
+# Solubility of carbon dioxide in plasma at 37 C, mmol/L/mmHg. Many analysers use 0.0307.
+CO2_SOLUBILITY: Final = 0.0301
+
+ALBUMIN_REFERENCE_G_L: Final = 40.0
+GAP_PER_ALBUMIN_G: Final = 0.25
+
+LOWEST_PH: Final = 6.0
+HIGHEST_PH: Final = 8.5
+PH_PRECISION: Final = 1e-6
+
+
+def anion_gap_mmol_l(sodium: float, chloride: float, bicarbonate: float) -> float:
+    """Sodium minus chloride minus bicarbonate, all mmol/L, potassium left out."""
+    return sodium - chloride - bicarbonate
+
+
+def gap_for_albumin_mmol_l(
+    gap_mmol_l: float, albumin_g_l: float, reference_g_l: float = ALBUMIN_REFERENCE_G_L
+) -> float:
+    """Anion gap as it would be were albumin normal, mmol/L.
+
+    Figge, Crit Care Med 1998;26:1807, from memory; that paper's reference albumin is 44 g/L,
+    common practice takes 40.
+    """
+    return gap_mmol_l + GAP_PER_ALBUMIN_G * (reference_g_l - albumin_g_l)
+
+
+def ph_of(bicarbonate_mmol_l: float, pco2_mmhg: float) -> float:
+    """pH from bicarbonate and carbon dioxide (Henderson and Hasselbalch)."""
+    return PK + log10(bicarbonate_mmol_l / (CO2_SOLUBILITY * pco2_mmhg))
+
+
+def bicarbonate_of(ph: float, pco2_mmhg: float) -> float:
+    """Bicarbonate, mmol/L, from pH and carbon dioxide."""
+    return float(CO2_SOLUBILITY * pco2_mmhg * 10 ** (ph - PK))
+
+
+def expected_pco2_acidosis_mmhg(bicarbonate_mmol_l: float) -> float:
+    """Carbon dioxide expected in metabolic acidosis, mmHg, give or take 2.
+
+    Albert, Dell, Winters, Ann Intern Med 1967;66:312, from memory. Steady state, over 12 h.
+    """
+    return 1.5 * bicarbonate_mmol_l + 8
+
+
+def expected_pco2_alkalosis_mmhg(bicarbonate_mmol_l: float) -> float:
+    """Carbon dioxide expected in metabolic alkalosis, mmHg, give or take 5 (from memory)."""
+    return 0.7 * (bicarbonate_mmol_l - 24) + 40
+
+
+def albumin_charge_meq_l(albumin_g_l: float, ph: float) -> float:
+    """Negative charge of albumin, mEq/L (Figge, J Lab Clin Med 1992;120:713, from memory)."""
+    return albumin_g_l * (0.123 * ph - 0.631)
+
+
+def phosphate_charge_meq_l(phosphate_mmol_l: float, ph: float) -> float:
+    """Negative charge of phosphate, mEq/L (Figge 1992, from memory)."""
+    return phosphate_mmol_l * (0.309 * ph - 0.469)
+
+
+def solve_ph(
+    *,
+    strong_ion_difference_meq_l: float,
+    albumin_g_l: float,
+    phosphate_mmol_l: float,
+    pco2_mmhg: float,
+) -> float:
+    """The pH at which plasma's charges balance: bicarbonate, albumin and phosphate fill the gap.
+
+    Bisection: the charges rise steadily with pH, so there is one root. Plasma at steady state,
+    no red cells or cell buffering: changes are larger than the whole body's.
+    """
+    low, high = LOWEST_PH, HIGHEST_PH
+    while high - low > PH_PRECISION:
+        middle = (low + high) / 2
+        charge = (
+            bicarbonate_of(middle, pco2_mmhg)
+            + albumin_charge_meq_l(albumin_g_l, middle)
+            + phosphate_charge_meq_l(phosphate_mmol_l, middle)
+        )
+        if charge < strong_ion_difference_meq_l:
+            low = middle
+        else:
+            high = middle
+    return (low + high) / 2
+
+
+def standard_base_excess_mmol_l(bicarbonate_mmol_l: float, ph: float) -> float:
+    """Base excess of extracellular fluid, mmol/L (Siggaard-Andersen's form, from memory)."""
+    return 0.93 * (bicarbonate_mmol_l - 24.4 + 14.8 * (ph - 7.40))
+
+
+def laboratory_base_excess_mmol_l(bicarbonate_mmol_l: float, ph: float) -> float:
+    """Base excess as many laboratories report it, mmol/L (CLSI C46, from memory)."""
+    return bicarbonate_mmol_l - 24.8 + 16.2 * (ph - 7.40)
