@@ -5,7 +5,8 @@ from datetime import UTC, datetime
 import pytest
 
 from app.catalogue.catalogue import Catalogue
-from app.storage.seed_files import read_fluids
+from app.intake.vocabulary import Vocabulary
+from app.storage.seed_files import read_fluids, read_vocabulary
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
 
@@ -22,3 +23,9 @@ def catalogue() -> Catalogue:
     read, faults = read_fluids()
     assert not faults, "\n".join(map(str, faults))
     return read
+
+
+@pytest.fixture(scope="session")
+def vocabulary() -> Vocabulary:
+    """Every word list, as seed_data/ has it."""
+    return read_vocabulary()

@@ -8,6 +8,8 @@ from typing import Any, Final
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.entry import EntryError, fluid_from
 from app.catalogue.fluid import Fluid
+from app.catalogue.plasma import Plasma, plasma_from
+from app.intake.vocabulary import Vocabulary
 
 SEED_DATA: Final = Path(__file__).resolve().parents[2] / "seed_data"
 
@@ -41,3 +43,13 @@ def read_fluids(folder: Path = SEED_DATA / "fluids") -> tuple[Catalogue, tuple[S
         except (EntryError, ValueError) as error:
             faults.append(SeedFault(path.name, str(error)))
     return Catalogue(tuple(fluids)), tuple(faults)
+
+
+def read_plasma(path: Path = SEED_DATA / "plasma.toml") -> Plasma:
+    """The reference column. Raises ValueError or UnitError naming what is wrong."""
+    return plasma_from(read_toml(path))
+
+
+def read_vocabulary(folder: Path = SEED_DATA / "vocabulary") -> Vocabulary:
+    """Every word list. Raises ValueError naming the file that is not readable as TOML."""
+    return Vocabulary.of({path.stem: read_toml(path) for path in sorted(folder.glob("*.toml"))})

@@ -1,0 +1,118 @@
+"""What is put into the bag: an amount in people's units turned into ions and solutes."""
+
+from typing import Final
+
+from app.chemistry.composition import Composition
+from app.chemistry.errors import UnitError
+from app.chemistry.salts import SALT_BY_KEY, salt_amounts, salt_mmol_from_g
+from app.chemistry.units import salt_mmol_from_meq
+from app.intake.recipe import UNITS, DoseWords, Quantity, recipe_of
+from app.intake.request import Reader, Span
+from app.intake.vocabulary import Vocabulary, words_of
+from app.patient.order import AdditiveDose
+
+AMOUNT: Final = Span(0, 100_000, "in the unit beside it", above=True)
+MG_PER_G: Final = 1000.0
+G_PER_ML_PER_PERCENT: Final = 0.01
+# Named by the ion alone: which salt it is changes only the partner ion's load.
+UNNAMED_SALT: Final = "which salt"
+
+
+def read_additives(readers: tuple[Reader, ...], vocabulary: Vocabulary) -> tuple[AdditiveDose, ...]:
+    """The additive list of one order."""
+    return tuple(_read_additive(reader, vocabulary) for reader in readers)
+
+
+def _read_additive(reader: Reader, vocabulary: Vocabulary) -> AdditiveDose:
+    substance = reader.text("substance") or ""
+    number = reader.number("amount", AMOUNT)
+    unit = reader.text("unit") or ""
+    reader.ask_unknown()
+    shown = f"{number:g}" if number is not None else ""
+    written = " ".join(f"{shown} {unit} {substance}".split())
+    recipe = recipe_of(f"{shown} {unit} of {substance}", vocabulary)
+    if len(recipe.doses) == 1 and not recipe.left and not recipe.parts:
+        return dose_of(recipe.doses[0], vocabulary, written)
+    return AdditiveDose(substance, Composition(), written, unread=_why(substance, number, unit))
+
+
+def _why(substance: str, number: float | None, unit: str) -> str:
+    if not substance:
+        return "no substance named"
+    if number is None:
+        return f"no amount of {substance}"
+    known = all(word in UNITS or word in "/%" or word == "per" for word in words_of(unit))
+    if not unit or not known:
+        return f"{substance}: the unit {unit or 'is missing'} is not read; mmol, mEq, g, mg or mL"
+    return f"{substance} is not a known additive"
+
+
+def dose_of(dose: DoseWords, vocabulary: Vocabulary, written: str = "") -> AdditiveDose:
+    """One dose as ions and solutes; unread says what stands in the way."""
+    written = written or dose.as_written
+    entry = vocabulary.tables["drugs"]["drug"].get(dose.key, {})
+    salt_key = entry.get("salt")
+    volume_ml = _volume_ml(dose)
+    if salt_key is None:
+        unread = _needs_salt(dose.key, entry)
+        return AdditiveDose(dose.key, Composition(), written, volume_ml, unread)
+    try:
+        mmol = _mmol(salt_key, dose)
+    except UnitError as error:
+        return AdditiveDose(dose.key, Composition(), written, volume_ml, str(error))
+    if mmol is None:
+        return AdditiveDose(dose.key, Composition(), written, volume_ml, _lacks(dose))
+    per_litre = bool(dose.quantity and dose.quantity.per_litre) or dose.quantity is None
+    added = salt_amounts(salt_key, mmol)
+    return AdditiveDose(dose.key, added, written, volume_ml, "", per_litre)
+
+
+def _needs_salt(key: str, entry: object) -> str:
+    """A drug that is no electrolyte leaves the composition readable; an ion without salt not."""
+    return f"which salt of {key}?" if key in ("calcium", "phosphate") else ""
+
+
+def _volume_ml(dose: DoseWords) -> float | None:
+    quantity = dose.quantity
+    return quantity.number if quantity and quantity.unit == "mL" else None
+
+
+def _lacks(dose: DoseWords) -> str:
+    if dose.quantity is None:
+        return "no amount is written"
+    if dose.quantity.unit == "mL":
+        return "the strength (in percent, or mmol in each mL) is not written"
+    return f"the unit {dose.quantity.unit} is not read; mmol, mEq, g, mg, or mL of a strength"
+
+
+def _mmol(salt_key: str, dose: DoseWords) -> float | None:
+    """Mmol of the salt; None when the words do not say. Raises UnitError (mEq of phosphate)."""
+    quantity = dose.quantity
+    if quantity is None:
+        return _mmol_l_of_percent(salt_key, dose.percent)
+    if quantity.unit in ("mmol", ""):
+        return (
+            quantity.number / SALT_BY_KEY[salt_key].ions[0][1]
+            if SALT_BY_KEY[salt_key].ions
+            else quantity.number
+        )
+    if quantity.unit == "mEq":
+        return salt_mmol_from_meq(salt_key, quantity.number)
+    grams = _grams(quantity, dose.percent)
+    return None if grams is None else salt_mmol_from_g(salt_key, grams)
+
+
+def _mmol_l_of_percent(salt_key: str, percent: float | None) -> float | None:
+    if percent is None:
+        return None
+    return salt_mmol_from_g(salt_key, percent * G_PER_ML_PER_PERCENT * MG_PER_G)
+
+
+def _grams(quantity: Quantity, percent: float | None) -> float | None:
+    if quantity.unit == "g":
+        return quantity.number
+    if quantity.unit == "mg":
+        return quantity.number / MG_PER_G
+    if quantity.unit == "mL" and percent is not None:
+        return quantity.number * percent * G_PER_ML_PER_PERCENT
+    return None

@@ -1,0 +1,205 @@
+"""A fluid's name as people write it: the one catalogue entry it means, or those it may mean."""
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from rapidfuzz import process
+
+from app.catalogue.catalogue import Catalogue
+from app.catalogue.fluid import Fluid
+from app.intake.recipe import DoseWords, Recipe, recipe_of
+from app.intake.vocabulary import Vocabulary, fold, plain_words, words_of
+
+PARENTHESIS: Final = re.compile(r"\s*\([^)]*\)")
+SUGGEST_FROM: Final = 70.0
+SUGGESTIONS: Final = 4
+KEPT_NAMES: Final = 5000
+ONE_LITRE_ML: Final = 1000.0
+KCL: Final = "potassium_chloride"
+KCL_MMOL_L_PER_PERCENT: Final = 10_000 / 74.55
+Parts = frozenset[tuple[str, float | None]]
+
+
+@dataclass(frozen=True, slots=True)
+class FluidReading:
+    """What a name means.
+
+    fluid: the one entry; candidates: the entries it may mean when there is no one. doses: what
+    the words add to the bag. ask: what to ask when in doubt, with choices. drugs: keys of drugs
+    named that are no electrolyte. volume_ml: the volume named.
+    """
+
+    fluid: Fluid | None = None
+    candidates: tuple[Fluid, ...] = ()
+    doses: tuple[DoseWords, ...] = ()
+    volume_ml: float | None = None
+    ask: str = ""
+    choices: tuple[str, ...] = ()
+
+
+class NameBook:
+    """Every way a catalogue's fluids are named, for one vocabulary."""
+
+    def __init__(self, catalogue: Catalogue, vocabulary: Vocabulary) -> None:
+        self.catalogue = catalogue
+        self.vocabulary = vocabulary
+        self._names: dict[tuple[str, ...], list[Fluid]] = {}
+        self._parts: dict[tuple[Parts, float | None], Fluid] = {}
+        self._means: Mapping[str, Mapping[str, Any]] = vocabulary.tables["fluids"]["means"]
+        self._read: dict[tuple[str, float | None], FluidReading] = {}
+        for fluid in catalogue:
+            for name in _names_of(fluid):
+                fluids = self._names.setdefault(plain_words(words_of(name)), [])
+                if fluid not in fluids:
+                    fluids.append(fluid)
+        self._learn_bases()
+        for fluid in catalogue:
+            self._learn_parts(fluid)
+
+    def _learn_bases(self) -> None:
+        for part, fluid_id in self.vocabulary.tables["fluids"]["base"].items():
+            fluid = self.catalogue.get(fluid_id)
+            if fluid:
+                self._parts[(frozenset({(part, None)}), None)] = fluid
+
+    def _learn_parts(self, fluid: Fluid) -> None:
+        recipe = recipe_of(PARENTHESIS.sub("", fluid.name), self.vocabulary)
+        parts, doses = _percent_doses_as_parts(recipe)
+        if recipe.left or not parts or len(doses) > 1:
+            return
+        kcl = doses[0].quantity.number if doses and doses[0].quantity else None
+        self._parts.setdefault((parts, kcl), fluid)
+
+    def read(self, text: str, volume_ml: float | None = None) -> FluidReading:
+        """What a name means in an order of this volume."""
+        key = (text, volume_ml)
+        if key not in self._read:
+            if len(self._read) >= KEPT_NAMES:
+                self._read.clear()
+            self._read[key] = self._meaning(text, volume_ml)
+        return self._read[key]
+
+    def _meaning(self, text: str, volume_ml: float | None) -> FluidReading:
+        known = self._names.get(plain_words(words_of(text)), [])
+        if len(known) == 1:
+            return FluidReading(known[0])
+        if len(known) > 1:
+            return _one_of(tuple(known), "Which of these is hung?")
+        recipe = recipe_of(text, self.vocabulary)
+        named_ml = recipe.volumes_ml[0] if len(recipe.volumes_ml) == 1 else None
+        return self._by_parts(text, recipe, volume_ml or named_ml, named_ml)
+
+    def _by_parts(
+        self, text: str, recipe: Recipe, volume_ml: float | None, named_ml: float | None
+    ) -> FluidReading:
+        parts, doses = _percent_doses_as_parts(recipe)
+        if recipe.left or len(recipe.volumes_ml) > 1:
+            return self._not_read(text, doses)
+        premixed = self._premixed(parts, doses, volume_ml)
+        if premixed:
+            return FluidReading(premixed, volume_ml=named_ml)
+        fluid = self._one(parts, None)
+        if fluid:
+            return FluidReading(fluid, doses=doses, volume_ml=named_ml)
+        return self._ambiguous(text, recipe, parts, doses)
+
+    def _premixed(
+        self, parts: Parts, doses: tuple[DoseWords, ...], volume_ml: float | None
+    ) -> Fluid | None:
+        """The factory-made bag with this potassium in each litre, where the catalogue has it."""
+        if len(doses) != 1 or doses[0].key != KCL:
+            return None
+        per_litre = _kcl_per_litre(doses[0], volume_ml)
+        return None if per_litre is None else self._one(parts, per_litre)
+
+    def _one(self, parts: Parts, kcl: float | None) -> Fluid | None:
+        """The fluid of these parts; dextrose and glucose are one word where no entry parts them."""
+        found = self._parts.get((parts, kcl))
+        if found:
+            return found
+        for word, other in (("glucose", "dextrose"), ("dextrose", "glucose")):
+            swapped = frozenset((other if p == word else p, s) for p, s in parts)
+            found = self._parts.get((swapped, kcl))
+            if found:
+                return found
+        return None
+
+    def _ambiguous(
+        self, text: str, recipe: Recipe, parts: Parts, doses: tuple[DoseWords, ...]
+    ) -> FluidReading:
+        if len(parts) == 1:
+            ((part, strength),) = parts
+            means = self._means.get(part)
+            if means and strength is None:
+                fluids = self._narrowed(text, recipe, means)
+                if len(fluids) == 1 and recipe.numbers:
+                    return FluidReading(fluids[0], doses=doses)
+                return _one_of(fluids, str(means["ask"]), doses)
+        if not parts and doses:
+            return FluidReading(doses=doses, ask="In which fluid, and what volume?")
+        return self._not_read(text, doses)
+
+    def _narrowed(self, text: str, recipe: Recipe, means: Mapping[str, Any]) -> tuple[Fluid, ...]:
+        fluids = [f for f in map(self.catalogue.get, means["ids"]) if f]
+        ph = [f for f in fluids if any(f"ph {n:g}" in fold(f.name) for n in recipe.numbers)]
+        return tuple(ph or fluids)
+
+    def _not_read(self, text: str, doses: tuple[DoseWords, ...] = ()) -> FluidReading:
+        """Nothing is guessed: the nearest names are offered as choices only."""
+        near = process.extract(
+            fold(text), [f.name for f in self.catalogue], limit=SUGGESTIONS,
+            score_cutoff=SUGGEST_FROM,
+        )  # fmt: skip
+        choices = tuple(name for name, _, _ in near)
+        return FluidReading(
+            doses=doses, ask="Which fluid of the catalogue is this?", choices=choices
+        )
+
+
+def name_book(catalogue: Catalogue, vocabulary: Vocabulary) -> NameBook:
+    """The catalogue's names in this vocabulary, made once and kept with the vocabulary."""
+    key = f"names of {catalogue.version}"
+    book = vocabulary.kept.get(key)
+    if not isinstance(book, NameBook):
+        book = vocabulary.kept[key] = NameBook(catalogue, vocabulary)
+    return book
+
+
+def _names_of(fluid: Fluid) -> Iterator[str]:
+    yield fluid.name
+    yield PARENTHESIS.sub("", fluid.name).strip()
+    yield fluid.id
+    if fluid.reference_id:
+        yield fluid.reference_id
+    yield from fluid.search_words
+
+
+def _one_of(fluids: tuple[Fluid, ...], ask: str, doses: tuple[DoseWords, ...] = ()) -> FluidReading:
+    return FluidReading(
+        candidates=fluids, doses=doses, ask=ask, choices=tuple(fluid.name for fluid in fluids)
+    )
+
+
+def _percent_doses_as_parts(recipe: Recipe) -> tuple[Parts, tuple[DoseWords, ...]]:
+    """A concentrate named by strength alone ("calcium gluconate 10%") is a fluid of its own."""
+    parts = set(recipe.parts)
+    doses: list[DoseWords] = []
+    for dose in recipe.doses:
+        if dose.percent is not None and not parts and dose.quantity is None:
+            parts.add((dose.key, dose.percent))
+        else:
+            doses.append(dose)
+    return frozenset(parts), tuple(doses)
+
+
+def _kcl_per_litre(dose: DoseWords, volume_ml: float | None) -> float | None:
+    if dose.quantity is None:
+        percent = dose.percent
+        return None if percent is None else float(round(percent * KCL_MMOL_L_PER_PERCENT))
+    if dose.quantity.unit not in ("mmol", "mEq", ""):
+        return None
+    if dose.quantity.per_litre:
+        return dose.quantity.number
+    return dose.quantity.number if volume_ml == ONE_LITRE_ML else None

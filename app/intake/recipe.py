@@ -1,0 +1,211 @@
+"""A fluid's name taken apart: base parts with their strengths, doses added, words left over."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from app.intake.vocabulary import Hit, Vocabulary, fold, plain_words, words_of
+
+UNITS: Final[Mapping[str, str]] = {
+    "mmol": "mmol", "mmols": "mmol", "millimol": "mmol", "meq": "mEq", "meqs": "mEq",
+    "g": "g", "gm": "g", "gram": "g", "grams": "g", "mg": "mg", "mcg": "mcg", "ug": "mcg",
+    "ml": "mL", "mls": "mL", "cc": "mL", "unit": "unit", "units": "unit", "iu": "unit", "u": "unit",
+    "l": "L", "litre": "L", "liter": "L", "litres": "L", "liters": "L", "%": "%", "percent": "%",
+    "amp": "ampoule", "amps": "ampoule", "ampoule": "ampoule", "ampoules": "ampoule",
+}  # fmt: skip
+AMOUNTS: Final = ("mmol", "mEq", "g", "mg", "mcg", "unit", "ampoule")
+NUMBER: Final = re.compile(r"\d+(?:\.\d+)?|\.\d+")
+GLUED: Final = re.compile(r"\b(kcl|nacl|bicarb)(?=\d)")
+LITRE: Final = frozenset({"l", "litre", "liter", "litres", "liters"})
+PER: Final = frozenset({"/", "per", "each"})
+ML_PER_L: Final = 1000.0
+FILLERS: Final = frozenset(
+    "in with and + of w plus added add for iv infusion injection solution bag bags usp bp ph eur a"
+    " an the / % = per each l ml containing contains premixed premix concentrate concentrated"
+    " intravenous fluid hydrous anhydrous basis us uk eu au ie nz restricted to made up human bolus"
+    " solutions infusions litre liter via continuous run paediatric plain only acid".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number with its unit ("" when none is written); per_litre for an amount in each litre."""
+
+    number: float
+    unit: str
+    per_litre: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DoseWords:
+    """Something added, as written: the vocabulary's key, its amount, its strength in percent."""
+
+    key: str
+    quantity: Quantity | None
+    percent: float | None
+    as_written: str
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """What a name is made of.
+
+    parts: each base part with its strength in percent, None when not said. volumes_ml: volumes
+    named. numbers: bare numbers left over. left: words that mean nothing here.
+    """
+
+    parts: tuple[tuple[str, float | None], ...] = ()
+    doses: tuple[DoseWords, ...] = ()
+    volumes_ml: tuple[float, ...] = ()
+    numbers: tuple[float, ...] = ()
+    left: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """A known phrase: a fluid's part, or a drug; the text it was read from."""
+
+    hit: Hit
+    is_fluid: bool
+    text: str
+
+
+Item = Quantity | Phrase | str
+
+
+def recipe_of(text: str, vocabulary: Vocabulary) -> Recipe:
+    """Take a name apart. Cost grows with the name's words alone."""
+    words = plain_words(words_of(GLUED.sub(r"\1 ", fold(text))))
+    return _Reading(_items(words, vocabulary)).recipe()
+
+
+def _items(words: tuple[str, ...], vocabulary: Vocabulary) -> list[Item]:
+    items: list[Item] = []
+    at = 0
+    while at < len(words):
+        fluid, drug = vocabulary.fluids.hit(words, at), vocabulary.drugs.hit(words, at)
+        best = drug if drug and (fluid is None or drug.end > fluid.end) else fluid
+        if best:
+            items.append(Phrase(best, best is fluid, " ".join(words[at : best.end])))
+            at = best.end
+            continue
+        quantity, used = _quantity(words, at)
+        items.append(quantity or words[at])
+        at += used
+    return items
+
+
+def _quantity(words: tuple[str, ...], at: int) -> tuple[Quantity | None, int]:
+    """A quantity standing at a place, and how many words it takes."""
+    if not NUMBER.fullmatch(words[at]):
+        return None, 1
+    number = float(words[at])
+    unit = UNITS.get(words[at + 1], "") if at + 1 < len(words) else ""
+    end = at + (2 if unit else 1)
+    if unit in AMOUNTS and end + 1 < len(words) and words[end] in PER:
+        if words[end + 1] in LITRE:
+            return Quantity(number, unit, per_litre=True), end + 2 - at
+        other, used = _quantity(words, end + 1)
+        if other and other.unit in ("mL", "L") and other.number:
+            litres = other.number / (ML_PER_L if other.unit == "mL" else 1)
+            return Quantity(number / litres, unit, per_litre=True), end + 1 + used - at
+    return Quantity(number, unit), end - at
+
+
+class _Reading:
+    """Pairs the quantities of a name with its phrases, left to right, each used once."""
+
+    def __init__(self, items: list[Item]) -> None:
+        self.items = items
+        self.used: set[int] = set()
+        self.parts: list[tuple[str, float | None]] = []
+        self.doses: list[DoseWords] = []
+
+    def recipe(self) -> Recipe:
+        """Read every phrase, then gather what is left."""
+        for at, item in enumerate(self.items):
+            if isinstance(item, Phrase):
+                self.used.add(at)
+                if item.is_fluid:
+                    self._read_part(at, item)
+                else:
+                    self._read_drug(at, item)
+        return self._rest()
+
+    def _read_part(self, at: int, phrase: Phrase) -> None:
+        data = phrase.hit.meaning.data
+        name = data.get("part", phrase.hit.meaning.key)
+        salt = data.get("salt")
+        amount = self._beside(at, AMOUNTS) if salt else None
+        if amount:
+            self._add_dose(at, salt, amount, None, phrase.text)
+        elif "strength" in data or data.get("base"):
+            self.parts.append((name, data.get("strength")))
+        else:
+            strength = self._beside(at, ("%",)) or self._beside(at, ("",))
+            self.parts.append((name, strength.number if strength else None))
+
+    def _read_drug(self, at: int, phrase: Phrase) -> None:
+        strength = self._beside(at, ("%",))
+        units = (*AMOUNTS, "mL")
+        amount = self._beside(at, units) or self._beside(at, units)
+        if amount is None and "salt" in phrase.hit.meaning.data:
+            amount = self._beside(at, ("",))
+        percent = strength.number if strength else None
+        self._add_dose(at, phrase.hit.meaning.key, amount, percent, phrase.text)
+
+    def _add_dose(
+        self, at: int, key: str, amount: Quantity | None, percent: float | None, text: str
+    ) -> None:
+        if amount and self._per_litre_after(at):
+            amount = Quantity(amount.number, amount.unit, per_litre=True)
+        strength = f"{percent:g}% " if percent is not None else ""
+        shown = f"{amount.number:g} {amount.unit} ".replace("  ", " ") if amount else ""
+        per = "/L" if amount and amount.per_litre else ""
+        self.doses.append(DoseWords(key, amount, percent, f"{shown}{strength}{text}{per}"))
+
+    def _per_litre_after(self, at: int) -> bool:
+        after = self.items[at + 1 : at + 3]
+        return len(after) > 1 and after[0] in PER and after[1] in LITRE
+
+    def _beside(self, at: int, units: tuple[str, ...]) -> Quantity | None:
+        """The unused quantity just before ("of" may stand between), or else just after."""
+        before, after = at - 1, at + 1
+        while before >= 0 and (before in self.used and self._is_quantity(before)
+                               or self.items[before] == "of"):  # fmt: skip
+            before -= 1
+        while after in self.used and self._is_quantity(after):
+            after += 1
+        return self._take(before, units) or self._take(after, units)
+
+    def _is_quantity(self, at: int) -> bool:
+        return isinstance(self.items[at], Quantity)
+
+    def _take(self, at: int, units: tuple[str, ...]) -> Quantity | None:
+        if not 0 <= at < len(self.items) or at in self.used:
+            return None
+        item = self.items[at]
+        if not isinstance(item, Quantity) or item.unit not in units:
+            return None
+        self.used.add(at)
+        return item
+
+    def _rest(self) -> Recipe:
+        volumes: list[float] = []
+        numbers: list[float] = []
+        left: list[str] = []
+        for at, item in enumerate(self.items):
+            if at in self.used or (isinstance(item, str) and item in FILLERS):
+                continue
+            if not isinstance(item, Quantity):
+                left.append(str(item))
+            elif item.unit in ("mL", "L"):
+                volumes.append(item.number * (ML_PER_L if item.unit == "L" else 1))
+            elif item.unit:
+                left.append(f"{item.number:g} {item.unit}")
+            else:
+                numbers.append(item.number)
+        return Recipe(
+            tuple(self.parts), tuple(self.doses), tuple(volumes), tuple(numbers), tuple(left)
+        )

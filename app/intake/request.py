@@ -1,0 +1,223 @@
+"""The request's shape: every field of its type and within what can be, or an InputError.
+
+A Reader walks one object of the request. What it cannot read it collects, so that all is told at
+once; a field it does not know is asked about, never dropped silently.
+"""
+
+import math
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from typing import Any, Final
+
+from app.intake.errors import InputError, InputErrors
+from app.intake.vocabulary import fold
+from app.patient.order import Question
+
+NUMBER_AND_UNIT: Final = re.compile(r"([+-]?(?:\d+(?:\.\d+)?|\.\d+|\d{1,3}(?:,\d{3})+))\s*(\D.*)?")
+DATE_ONLY: Final = re.compile(r"\d{4}-\d\d-\d\d")
+CLOCK: Final = re.compile(r"\d{4}-\d\d-\d\d[T ]\d\d:?\d\d.*")
+SHOWN: Final = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Numbers a field may hold: above low (or from low on), up to high, and its units' factors."""
+
+    low: float
+    high: float
+    unit: str
+    spellings: Mapping[str, float] = field(default_factory=dict)
+    above: bool = False
+
+    def holds(self, value: float) -> bool:
+        """True when the number can be."""
+        return (value > self.low if self.above else value >= self.low) and value <= self.high
+
+    @property
+    def accepted(self) -> str:
+        """What is accepted, in words."""
+        start = f"above {self.low:g}" if self.above else f"from {self.low:g}"
+        return f"a number {start}, up to {self.high:g} {self.unit}".rstrip()
+
+
+@dataclass(slots=True)
+class Problems:
+    """What could not be read at all, and what must be asked, in the order met."""
+
+    errors: list[InputError] = field(default_factory=list)
+    questions: list[Question] = field(default_factory=list)
+    zoneless: bool = False
+
+    def stop_if_any(self) -> None:
+        """Raise what was collected: one InputError, or InputErrors."""
+        if len(self.errors) == 1:
+            raise self.errors[0]
+        if self.errors:
+            raise InputErrors(tuple(self.errors))
+
+
+class Reader:
+    """Reads one object of a request by field name; missing and null are None."""
+
+    def __init__(self, data: object, path: str, problems: Problems) -> None:
+        self.path = path
+        self.problems = problems
+        self._seen: set[str] = set()
+        self.data: Mapping[str, Any] = {}
+        if isinstance(data, Mapping):
+            self.data = data
+        elif data is not None:
+            self.refuse_at(path or "request", data, "an object of named fields")
+
+    def refuse_at(self, path: str, value: object, accepted: str) -> None:
+        """Note a field that cannot be read."""
+        self.problems.errors.append(InputError(path, value, accepted))
+
+    def refuse(self, name: str, value: object, accepted: str) -> None:
+        """Note a field of this object that cannot be read."""
+        self.refuse_at(self.at(name), value, accepted)
+
+    def ask(self, name: str, written: object, question: str) -> None:
+        """Note something the writer must be asked."""
+        shown = str(written)[:SHOWN]
+        self.problems.questions.append(Question(self.at(name), shown, question))
+
+    def at(self, name: str) -> str:
+        """A field's full path."""
+        return f"{self.path}.{name}" if self.path else name
+
+    def raw(self, name: str) -> Any:  # noqa: ANN401 - any JSON value
+        """The value as received."""
+        self._seen.add(name)
+        return self.data.get(name)
+
+    def text(self, name: str) -> str | None:
+        """A text; None when missing or blank."""
+        value = self.raw(name)
+        if isinstance(value, str):
+            return value.strip() or None
+        if value is not None:
+            self.refuse(name, value, "a text")
+        return None
+
+    def label(self, name: str) -> str | None:
+        """A text or a whole number used as a name."""
+        value = self.raw(name)
+        if isinstance(value, int) and not isinstance(value, bool):
+            return str(value)
+        return self.text(name)
+
+    def number(self, name: str, span: Span) -> float | None:
+        """A number in the field's unit; text is read when it leaves no doubt."""
+        value = self.raw(name)
+        if value is None or (isinstance(value, str) and not value.strip()):
+            return None
+        number = read_number(value, span.spellings)
+        if number is None or not span.holds(number):
+            self.refuse(name, value, span.accepted)
+            return None
+        return number
+
+    def choice(self, name: str, options: Mapping[str, str]) -> str | None:
+        """One of a closed list, by any accepted spelling."""
+        text = self.text(name)
+        if text is None:
+            return None
+        found = options.get(fold(text))
+        if found is None:
+            self.refuse(name, text, " or ".join(dict.fromkeys(options.values())))
+        return found
+
+    def sequence(self, name: str) -> Sequence[Any]:
+        """A list; empty when missing."""
+        value = self.raw(name)
+        if value is None:
+            return ()
+        if isinstance(value, Sequence) and not isinstance(value, str | bytes):
+            return value
+        self.refuse(name, value, "a list")
+        return ()
+
+    def texts(self, name: str) -> tuple[str, ...]:
+        """A list of texts, or one text."""
+        value = self.raw(name)
+        if isinstance(value, str):
+            return (value.strip(),) if value.strip() else ()
+        texts: list[str] = []
+        for number, item in enumerate(self.sequence(name)):
+            if isinstance(item, str):
+                texts.append(item.strip())
+            elif item is not None:
+                self.refuse(f"{name}[{number}]", item, "a text")
+        return tuple(text for text in texts if text)
+
+    def readers(self, name: str) -> tuple["Reader", ...]:
+        """A list of objects, each with its own reader."""
+        return tuple(
+            Reader({} if item is None else item, f"{self.at(name)}[{number}]", self.problems)
+            for number, item in enumerate(self.sequence(name))
+        )
+
+    def reader(self, name: str) -> "Reader":
+        """A nested object."""
+        return Reader(self.raw(name), self.at(name), self.problems)
+
+    def time(self, name: str, zone: datetime | None = None) -> datetime | None:
+        """A time; without a zone it takes that of `zone`; a date alone is no usable time."""
+        value = self.raw(name)
+        if value is None or value == "":
+            return None
+        read = value if isinstance(value, datetime) else _time(value)
+        if read is None:
+            self.refuse(name, value, "a date and time such as 2031-03-04T07:00:00Z")
+            return None
+        if isinstance(value, str) and DATE_ONLY.fullmatch(value.strip()):
+            self.ask(name, value, "At what time of that day? Without a time its age is not known.")
+            return None
+        if read.tzinfo is None:
+            self.problems.zoneless = True
+            read = read.replace(tzinfo=zone.tzinfo if zone else UTC)
+        return read
+
+    def ask_unknown(self) -> None:
+        """Ask about every field that nothing reads."""
+        for name in self.data:
+            if name not in self._seen:
+                known = ", ".join(sorted(self._seen))
+                self.ask(
+                    str(name), name, f"This field is not known and was not used. Known: {known}"
+                )
+
+
+def read_number(value: object, spellings: Mapping[str, float]) -> float | None:
+    """A finite number, or a text of a number with one of the units; None when it is neither."""
+    if isinstance(value, bool):
+        return None
+    if isinstance(value, int | float):
+        try:
+            number = float(value)
+        except OverflowError:
+            return None
+        return number if math.isfinite(number) else None
+    if not isinstance(value, str):
+        return None
+    match = NUMBER_AND_UNIT.fullmatch(fold(value))
+    if not match:
+        return None
+    factor = spellings.get((match[2] or "").strip().replace(" ", ""), None if match[2] else 1.0)
+    number = float(match[1].replace(",", ""))
+    return None if factor is None or not math.isfinite(number) else number * factor
+
+
+def _time(value: object) -> datetime | None:
+    if not isinstance(value, str):
+        return None
+    text = value.strip()
+    if not (CLOCK.fullmatch(text) or DATE_ONLY.fullmatch(text)):
+        return None
+    try:
+        return datetime.fromisoformat(text)
+    except ValueError:
+        return None
