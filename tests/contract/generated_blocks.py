@@ -8,9 +8,9 @@ from typing import Final
 
 from app.cautions.registry import RULES
 from app.chemistry.substances import IONS
-from app.cli import parser
+from app.cli import command_line
 from app.main import create_app
-from app.settings import SETTINGS_HELP, Settings
+from app.settings import SETTINGS_HELP, read_settings
 
 ROOT: Final = Path(__file__).resolve().parents[2]
 DEVELOPERS: Final = ROOT / "DEVELOPERS.md"
@@ -54,7 +54,7 @@ def glossary() -> str:
 
 def routes() -> str:
     """Every route, with the first line of what it says it does."""
-    app = create_app(Settings.from_environment({}))
+    app = create_app(read_settings({}))
     rows = []
     for route in app.routes:
         methods = getattr(route, "methods", None)
@@ -73,7 +73,7 @@ def settings() -> str:
 
 def commands() -> str:
     """The command line's own help."""
-    return f"```\n{parser().format_help().rstrip()}\n```\n"
+    return f"```\n{command_line().format_help().rstrip()}\n```\n"
 
 
 BLOCKS: Final[dict[str, Callable[[], str]]] = {

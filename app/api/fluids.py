@@ -1,0 +1,141 @@
+"""GET /api/fluids, /api/fluids/{id} and /api/compare: the catalogue as data."""
+
+from typing import Annotated, Any, Final
+
+from fastapi import APIRouter, HTTPException, Query, Request, Response
+
+from app.api.reading import JsonReply, errors_reply
+from app.api.shapes import Errors
+from app.catalogue.catalogue import Catalogue
+from app.catalogue.comparison import Beside, Row
+from app.catalogue.comparison import compare as beside_each_other
+from app.catalogue.fluid import Fluid
+from app.catalogue.source import Source
+from app.chemistry.substances import IONS
+from app.intake.errors import InputError
+
+router = APIRouter(tags=["fluids"])
+
+FEWEST_COMPARED: Final = 2
+MOST_COMPARED: Final = 6
+DIGITS: Final = 6
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else round(value, DIGITS)
+
+
+def _source(source: Source) -> dict[str, Any]:
+    return {
+        "work": source.work,
+        "place": source.place,
+        "seen": source.seen,
+        "covers": list(source.covers),
+        "note": source.note,
+    }
+
+
+def fluid_as_data(fluid: Fluid) -> dict[str, Any]:
+    """One fluid with composition, computed figures and sources; null = not on the label."""
+    c = fluid.composition
+    return {
+        "id": fluid.id,
+        "name": fluid.name,
+        "kind": fluid.kind,
+        "variant_of": fluid.variant_of or None,
+        "never_hung": fluid.never_hung or None,
+        "composition": {
+            **{name: _rounded(value) for name, value in c.amounts().items()},
+            "glucose_basis": None
+            if not c.glucose_g_l
+            else ("monohydrate" if c.glucose_monohydrate else "anhydrous"),
+        },
+        "composition_meq_l": {
+            ion.key: _rounded(amount * abs(ion.charge))
+            for ion in IONS
+            if ion.charge and (amount := c.ion_mmol_l(ion.key)) is not None
+        },
+        "osmolarity_labelled_mosm_l": fluid.osmolarity_labelled_mosm_l,
+        "ph": {"low": fluid.ph.low, "typical": fluid.ph.typical, "high": fluid.ph.high},
+        "energy_kcal_l": fluid.energy_kcal_l,
+        "pack_sizes_ml": list(fluid.pack_sizes_ml),
+        "computed": {
+            "osmolarity_mosm_l": _rounded(c.osmolarity_mosm_l),
+            "tonicity_mosm_l": _rounded(c.tonicity_mosm_l),
+            "tonicity_class": fluid.tonicity_class,
+            "strong_ion_difference_meq_l": _rounded(c.strong_ion_difference_meq_l),
+            "charge_gap_meq_l": _rounded(c.charge_gap_meq_l),
+        },
+        "note": fluid.note,
+        "sources": [_source(source) for source in fluid.sources],
+    }
+
+
+@router.get("/fluids", response_class=JsonReply)
+def all_fluids(request: Request) -> Response:
+    """Every fluid of the catalogue, with the catalogue's version."""
+    catalogue: Catalogue = request.app.state.knowledge.catalogue
+    return JsonReply(
+        {"catalogue": catalogue.version, "fluids": [fluid_as_data(f) for f in catalogue]}
+    )
+
+
+@router.get("/fluids/{fluid_id}", response_class=JsonReply)
+def one_fluid(request: Request, fluid_id: str) -> Response:
+    """One fluid by its id."""
+    fluid = request.app.state.knowledge.catalogue.get(fluid_id)
+    if fluid is None:
+        raise HTTPException(404, detail=f"No fluid has the id {fluid_id!r}; see /api/fluids.")
+    return JsonReply(fluid_as_data(fluid))
+
+
+@router.get("/compare", response_class=JsonReply, responses={422: {"model": Errors}})
+def compare(request: Request, fluid: Annotated[list[str] | None, Query()] = None) -> Response:
+    """Two to six fluids beside each other and beside plasma, with each one's difference."""
+    knowledge = request.app.state.knowledge
+    try:
+        fluids = compared(fluid or [], knowledge.catalogue)
+    except InputError as problem:
+        return errors_reply(problem)
+    laid = beside_each_other(fluids, Beside(plasma=knowledge.plasma))
+    return JsonReply(
+        {
+            "fluids": [fluid_as_data(f) for f in fluids],
+            "columns": [{"key": c.key, "heading": c.heading, "kind": c.kind} for c in laid.columns],
+            "rows": [row_as_data(row) for row in (*laid.amounts, *laid.figures)],
+        }
+    )
+
+
+def row_as_data(row: Row) -> dict[str, Any]:
+    """One row of a comparison: its cells in the order of the columns."""
+    return {
+        "key": row.head.key,
+        "name": row.head.name,
+        "unit": row.head.unit,
+        "formula": row.head.formula,
+        "is_equal": row.is_equal,
+        "absent_in": list(row.absent_in),
+        "cells": [
+            {
+                "value": _rounded(cell.value),
+                "why": cell.why,
+                "working": cell.working,
+                "difference": _rounded(cell.difference),
+                "place": cell.place,
+            }
+            for cell in row.cells
+        ],
+    }
+
+
+def compared(fluid_ids: list[str], catalogue: Catalogue) -> list[Fluid]:
+    """The fluids asked for. Raises InputError for an unknown id or a wrong count."""
+    if not FEWEST_COMPARED <= len(fluid_ids) <= MOST_COMPARED:
+        accepted = f"{FEWEST_COMPARED} to {MOST_COMPARED} fluids, as fluid=ID&fluid=ID"
+        raise InputError("fluid", len(fluid_ids), accepted)
+    fluids = [catalogue.get(fluid_id) for fluid_id in fluid_ids]
+    for fluid_id, found in zip(fluid_ids, fluids, strict=True):
+        if found is None:
+            raise InputError("fluid", fluid_id, "an id of /api/fluids")
+    return [fluid for fluid in fluids if fluid is not None]

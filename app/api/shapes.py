@@ -1,0 +1,167 @@
+"""The JSON of the outside interface, as the OpenAPI document describes it.
+
+Reading is done by app/intake (one reader for API, files, pages and the demo unit); these models
+describe it, and a contract test holds them against what the reader takes and the reply gives.
+"""
+
+from datetime import datetime
+from typing import Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Level = Literal["critical", "warning", "info"]
+
+
+class ObservationIn(BaseModel):
+    """One result. `loinc` may stand in for `name`."""
+
+    name: str | None = Field(None, examples=["potassium"])
+    loinc: str | None = Field(None, examples=["2823-3"])
+    value: float | str | None = Field(None, examples=[5.9])
+    unit: str | None = Field(None, examples=["mmol/L"])
+    taken_at: datetime | str | None = None
+
+
+class LumenIn(BaseModel):
+    """One cannula or lumen."""
+
+    id: str
+    site: Literal["peripheral", "central"] | None = None
+
+
+class PatientIn(BaseModel):
+    """What is known of the patient; anything may be missing, and is then said."""
+
+    age_years: float | None = Field(None, ge=0, le=130)
+    sex: Literal["female", "male"] | None = None
+    weight_kg: float | None = Field(None, gt=0)
+    height_cm: float | None = Field(None, gt=0)
+    conditions: list[str] | None = Field(None, description="words as people write them")
+    medications: list[str] | None = Field(None, description="words as people write them")
+    observations: list[ObservationIn] | None = None
+    urine_ml_h: float | None = Field(None, ge=0)
+    balance_24h_ml: float | None = None
+    access: list[LumenIn] | None = None
+
+
+class AdditiveIn(BaseModel):
+    """A total for the order's whole volume, in the unit written."""
+
+    substance: str
+    amount: float | None = None
+    unit: str | None = Field(None, examples=["mmol", "mEq", "g", "mg", "mL", "unit"])
+
+
+class OrderIn(BaseModel):
+    """One fluid order; `fluid` is words, matched to the catalogue, asked about when doubtful."""
+
+    id: str | None = None
+    fluid: str | None = Field(None, examples=["lactated Ringer's"])
+    additives: list[AdditiveIn] | None = None
+    volume_ml: float | None = Field(None, gt=0)
+    rate_ml_h: float | None = Field(None, gt=0)
+    duration_h: float | None = Field(None, gt=0)
+    rate_text: str | None = None
+    order_text: str | None = None
+    starts_at: datetime | str | None = None
+    lumen: str | None = None
+    purpose: str | None = None
+
+
+class CoInfusionIn(BaseModel):
+    """Something else that runs."""
+
+    name: str
+    kind: Literal["drug", "blood", "nutrition"] | None = None
+    lumen: str | None = None
+
+
+class ReviewRequest(BaseModel):
+    """One patient with orders to review."""
+
+    now: datetime | str | None = None
+    setting: Literal["adult ward", "ICU", "ED", "theatre", "paediatric", "neonate"] | None = None
+    patient: PatientIn | None = None
+    orders: list[OrderIn] | None = None
+    co_infusions: list[CoInfusionIn] | None = None
+
+
+class Out(BaseModel):
+    """Replies may carry more fields than are named here; none is ever renamed."""
+
+    model_config = ConfigDict(extra="allow")
+
+
+class SourceOut(Out):
+    """Where a figure or a rule comes from; `seen` false = from memory."""
+
+    work: str
+    place: str
+    seen: bool
+
+
+class AlternativeOut(Out):
+    """A catalogue fluid that would clear the finding, and why."""
+
+    fluid_id: str
+    why: str
+
+
+class FindingOut(Out):
+    """One thing to say."""
+
+    rule_id: str
+    level: Level
+    title: str
+    detail: str
+    figures: dict[str, Any]
+    limit: dict[str, float]
+    source: list[SourceOut]
+    do: str
+    alternatives: list[AlternativeOut]
+
+
+class PatientFindingOut(FindingOut):
+    """A finding of the whole patient, with the orders it concerns."""
+
+    order_ids: list[str]
+
+
+class NotAssessedOut(Out):
+    """A rule that could not run, and what it lacked."""
+
+    rule_id: str
+    needs: list[str]
+
+
+class OrderOut(Out):
+    """One order reviewed."""
+
+    id: str
+    fluid_id: str | None
+    findings: list[FindingOut]
+    not_assessed: list[NotAssessedOut]
+    loads: dict[str, float | None]
+
+
+class ReviewReply(Out):
+    """The review of one patient."""
+
+    ruleset: str
+    orders: list[OrderOut]
+    patient_findings: list[PatientFindingOut]
+    totals: dict[str, float | None]
+
+
+class FieldError(BaseModel):
+    """One thing that could not be read: where, what, and what is accepted."""
+
+    field: str
+    value: Any
+    accepted: str
+
+
+class Errors(BaseModel):
+    """Why a request was refused."""
+
+    errors: list[FieldError]
