@@ -1,0 +1,183 @@
+"""What a patient's orders and other infusions bring in 24 hours, and who is meant to get it."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from app.catalogue.fluid import ML_PER_L
+from app.cautions.facts import CARRIER_ML_H
+from app.chemistry.composition import Composition
+from app.patient.case import Case
+from app.patient.known import known
+from app.patient.order import CoInfusion, Order
+from app.patient.snapshot import Snapshot
+from app.physiology.body import FIVE_FEET_CM, ideal_weight_kg
+
+HOURS_PER_DAY: Final = 24.0
+SECONDS_PER_HOUR: Final = 3600.0
+# Above this an order with no stated purpose is taken for resuscitation or replacement.
+UPKEEP_TO_ML_H: Final = 250.0
+OBESE_FROM_BMI: Final = 30.0
+CM_PER_M: Final = 100.0
+# Conditions that lose or lack fluid, so that more than maintenance may be meant.
+LOSSES: Final = (
+    "dehydration", "hypovolaemia", "diarrhoea", "vomiting", "gastric_losses", "bicarbonate_loss",
+    "pyloric_stenosis", "burns", "major_burns", "haemorrhage", "massive_transfusion", "shock",
+    "septic_shock", "diabetic_ketoacidosis", "hyperosmolar_state", "diabetes_insipidus",
+    "rhabdomyolysis", "tumour_lysis", "hypercalcaemia", "hypernatraemia", "urine_alkalinisation",
+    "salicylate_poisoning", "adrenal_crisis",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """Amounts in 24 h: mL, mmol, g of anhydrous glucose.
+
+    order_ids: the orders counted. at_least: something could not be counted, so every sum is a
+    lower bound. elsewhere_ml: the part that drugs and other infusions bring.
+    """
+
+    water_ml: float = 0.0
+    sodium_mmol: float = 0.0
+    potassium_mmol: float = 0.0
+    chloride_mmol: float = 0.0
+    glucose_g: float = 0.0
+    elsewhere_ml: float = 0.0
+    order_ids: tuple[str, ...] = ()
+    at_least: bool = False
+
+    @property
+    def prefix(self) -> str:
+        """ "at least " when the sums are lower bounds."""
+        return "at least " if self.at_least else ""
+
+
+def running_h(order: Order, case: Case) -> float | None:
+    """How long an order has run, h, as told or from its start; None when neither is known."""
+    if order.running_h is not None or order.starts_at is None:
+        return order.running_h
+    hours = (case.now - order.starts_at).total_seconds() / SECONDS_PER_HOUR
+    return hours if hours > 0 else None
+
+
+def documented_losses(patient: Snapshot) -> tuple[str, ...]:
+    """The recorded conditions that call for more than maintenance, as people say them."""
+    return tuple(key.replace("_", " ") for key in LOSSES if key in patient.conditions)
+
+
+def is_upkeep(order: Order) -> bool:
+    """Maintenance by its stated purpose, or by its rate where no purpose is stated."""
+    if order.purpose is not None:
+        return order.purpose == "maintenance"
+    if order.is_bolus or order.rate_ml_h is None:
+        return False
+    return CARRIER_ML_H < order.rate_ml_h <= UPKEEP_TO_ML_H
+
+
+def is_stated_upkeep(order: Order) -> bool:
+    """Maintenance by its stated purpose."""
+    return order.purpose == "maintenance" and not order.is_bolus
+
+
+def counts_towards_upkeep(order: Order) -> bool:
+    """All but what is given on purpose beyond maintenance: boluses, replacement, resuscitation."""
+    if order.is_bolus or order.purpose in ("resuscitation", "replacement", "redistribution"):
+        return False
+    return order.purpose is not None or (order.rate_ml_h or 0) <= UPKEEP_TO_ML_H
+
+
+def whole_day(case: Case, counts: Callable[[Order], bool] = counts_towards_upkeep) -> Day:
+    """Sum over the orders that count and every other infusion whose volume is known."""
+    parts = [*_of_orders(case, counts), *_of_others(case)]
+    return Day(
+        water_ml=sum(p.water_ml for p in parts),
+        sodium_mmol=sum(p.sodium_mmol for p in parts),
+        potassium_mmol=sum(p.potassium_mmol for p in parts),
+        chloride_mmol=sum(p.chloride_mmol for p in parts),
+        glucose_g=sum(p.glucose_g for p in parts),
+        elsewhere_ml=sum(p.elsewhere_ml for p in parts),
+        order_ids=tuple(name for p in parts for name in p.order_ids),
+        at_least=any(p.at_least for p in parts),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Upkeep:
+    """An adult on maintenance: what the day brings, whether it is stated, what is being lost."""
+
+    day: Day
+    stated: bool
+    losses: tuple[str, ...]
+
+
+def adult_upkeep(case: Case) -> Upkeep | None:
+    """The day of an adult who gets maintenance; None for a child, in theatre, or without any.
+
+    NotKnown("age_years") when nothing tells an adult from a child.
+    """
+    patient = case.patient
+    orders = [order for order in case.orders if is_upkeep(order)]
+    if not orders or patient.setting == "theatre" or not patient.is_adult():
+        return None
+    stated = any(is_stated_upkeep(order) for order in orders)
+    return Upkeep(whole_day(case), stated, documented_losses(patient))
+
+
+def weight_for_needs(patient: Snapshot) -> tuple[float, str]:
+    """Weight for daily needs, kg, and its words: ideal weight from BMI 30 on.
+
+    NotKnown without a weight. Without height or sex, or under 152.4 cm, the weight itself.
+    """
+    weight = known(patient.weight_kg, "weight_kg")
+    height, sex = patient.height_cm, patient.sex
+    if height is None or sex is None or height < FIVE_FEET_CM:
+        return weight, f"{weight:g} kg"
+    if weight / (height / CM_PER_M) ** 2 <= OBESE_FROM_BMI:
+        return weight, f"{weight:g} kg"
+    return ideal_weight_kg(height, sex), f"{ideal_weight_kg(height, sex):.0f} kg ideal weight"
+
+
+def _of_orders(case: Case, counts: Callable[[Order], bool]) -> Iterator[Day]:
+    for order in case.orders:
+        if not counts(order):
+            continue
+        litres = order.litres_per_day
+        if litres is None:
+            yield Day(order_ids=(order.id,), at_least=True)
+        else:
+            yield _of(litres, order.mix, (order.id,))
+
+
+def _of_others(case: Case) -> Iterator[Day]:
+    for other in case.co_infusions:
+        litres = _litres_of_other(other)
+        if litres is None or other.kind == "blood":
+            continue
+        part = _of(litres, other.diluent.composition if other.diluent else None, ())
+        yield Day(
+            water_ml=part.water_ml, sodium_mmol=part.sodium_mmol,
+            potassium_mmol=part.potassium_mmol, chloride_mmol=part.chloride_mmol,
+            glucose_g=part.glucose_g, elsewhere_ml=part.water_ml,
+        )  # fmt: skip
+
+
+def _litres_of_other(other: CoInfusion) -> float | None:
+    """A running drug for the day, or one dose of a timed one; None when neither is told."""
+    if other.volume_ml is not None:
+        return other.volume_ml / ML_PER_L
+    return None if other.rate_ml_h is None else other.rate_ml_h * HOURS_PER_DAY / ML_PER_L
+
+
+def _of(litres: float, mix: Composition | None, order_ids: tuple[str, ...]) -> Day:
+    water_ml = litres * ML_PER_L
+    if mix is None:
+        return Day(water_ml=water_ml, order_ids=order_ids, at_least=True)
+    return Day(
+        water_ml=water_ml,
+        sodium_mmol=mix.sodium_mmol_l * litres,
+        potassium_mmol=mix.potassium_mmol_l * litres,
+        chloride_mmol=(mix.chloride_mmol_l or 0.0) * litres,
+        glucose_g=mix.glucose_anhydrous_g_l * litres,
+        order_ids=order_ids,
+        at_least=mix.chloride_mmol_l is None,
+    )
