@@ -72,5 +72,16 @@ class Fluid:
         return self.kind == "crystalloid" and buffer > 0 and c.sodium_mmol_l > 0
 
     def sources_of(self, field: str) -> tuple[Source, ...]:
-        """The sources that cover a field; those that name no field cover all."""
-        return tuple(s for s in self.sources if not s.covers or field in s.covers)
+        """The sources that cover a field ("composition.sodium", "ph.low", "energy").
+
+        A source that names a whole ("composition") covers its parts; one that names nothing
+        covers all. A source for the part itself goes before one for the whole.
+        """
+        exact = tuple(s for s in self.sources if field in s.covers)
+        whole = field.partition(".")[0]
+        wider = (s for s in self.sources if not s.covers or whole in s.covers)
+        return (*exact, *(s for s in wider if s not in exact))
+
+    def is_seen(self, field: str) -> bool:
+        """True when the text that vouches for a figure was seen, not remembered."""
+        return any(source.seen for source in self.sources_of(field)[:1])
