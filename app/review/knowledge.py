@@ -5,19 +5,21 @@ import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from typing import Final
 
 from sqlalchemy.orm import Session
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.plasma import Plasma
 from app.cautions.assess import Ruleset
 from app.cautions.limits import LimitChange, limits_in_force
 from app.cautions.registry import RULES
 from app.intake.vocabulary import Vocabulary
 from app.storage.fluids import read_catalogue
 from app.storage.limits import read_limit_changes
-from app.storage.seed_files import read_fluids, read_vocabulary
+from app.storage.seed_files import read_fluids, read_plasma, read_vocabulary
 
-VERSION_LENGTH = 12
+VERSION_LENGTH: Final = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +27,7 @@ class Knowledge:
     """Everything a review needs besides the patient. version: changes when any of it does."""
 
     catalogue: Catalogue
+    plasma: Plasma
     vocabulary: Vocabulary
     ruleset: Ruleset
     version: str
@@ -44,8 +47,9 @@ class Knowledge:
 
 
 def _knowledge(catalogue: Catalogue, changes: Iterable[LimitChange], on: date) -> Knowledge:
-    vocabulary = read_vocabulary()
+    vocabulary, plasma = read_vocabulary(), read_plasma()
     ruleset = Ruleset.of(RULES, limits_in_force(RULES, changes, on=on))
     words = json.dumps(vocabulary.tables, sort_keys=True, default=str)
-    version = hashlib.sha256(f"{catalogue.version} {ruleset.version} {words}".encode())
-    return Knowledge(catalogue, vocabulary, ruleset, version.hexdigest()[:VERSION_LENGTH])
+    parts = f"{catalogue.version} {ruleset.version} {plasma} {words}"
+    version = hashlib.sha256(parts.encode()).hexdigest()[:VERSION_LENGTH]
+    return Knowledge(catalogue, plasma, vocabulary, ruleset, version)

@@ -3,14 +3,18 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from sqlalchemy import Engine, make_url
 from sqlalchemy.orm import Session
 
 from app.intake.read import read_case
 from app.review.assess import Review, review
 from app.review.knowledge import Knowledge
+from app.storage.database import connect, current, head, reading
+from app.storage.fluids import count_fluids
 from app.storage.patients import Bed, Unit, read_bed, read_beds, read_unit
 
 
@@ -36,6 +40,29 @@ def now_in(unit: Unit | None) -> datetime:
 def current_knowledge(session: Session) -> Knowledge:
     """What reviews are made with today."""
     return Knowledge.from_database(session, on=now_in(read_unit(session)).date())
+
+
+def knowledge_at_hand(url: str) -> Knowledge:
+    """What the server reviews with when its database is ready, else seed_data/ alone."""
+    address = make_url(url)
+    if address.get_backend_name() == "sqlite" and not Path(address.database or "").exists():
+        return Knowledge.from_seed()
+    engine = connect(url)
+    try:
+        if not is_ready(engine):
+            return Knowledge.from_seed()
+        with reading(engine) as session:
+            return current_knowledge(session)
+    finally:
+        engine.dispose()
+
+
+def is_ready(engine: Engine) -> bool:
+    """Whether the database is at this release and holds a catalogue."""
+    if current(engine) != head():
+        return False
+    with reading(engine) as session:
+        return count_fluids(session) > 0
 
 
 def review_unit(session: Session, knowledge: Knowledge) -> tuple[Bedside, ...]:

@@ -12,6 +12,7 @@ from app.intake.errors import InputError
 from app.intake.read import read_case
 from app.intake.vocabulary import Vocabulary
 from app.patient.case import Case
+from app.patient.order import Question
 from app.storage.patients import (
     CO_INFUSION_FIELDS,
     LUMEN_FIELDS,
@@ -25,8 +26,17 @@ from app.storage.seed_files import SEED_DATA, read_toml
 
 DEMO: Final = SEED_DATA / "demo"
 UNIT_FIELDS: Final = frozenset({"id", "name", "zone", "fixed_now"})
-BED_FIELDS: Final = frozenset({"bed", "initials", "setting", "patient", "orders", "co_infusions"})
+ABOUT_THE_BED: Final = frozenset({"bed", "initials", "asked"})
+BED_FIELDS: Final = ABOUT_THE_BED | {"setting", "patient", "orders", "co_infusions"}
 PATIENT_PARTS: Final = frozenset({*PATIENT_FIELDS, "observations", "access"})
+
+
+@dataclass(frozen=True, slots=True)
+class BedFile:
+    """A bed, and the fields that are doubtful on purpose ("orders[0].fluid")."""
+
+    bed: Bed
+    asked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +63,7 @@ def read_unit_file(path: Path = DEMO / "unit.toml") -> Unit:
     return Unit(_text(document, "id"), _text(document, "name"), zone, fixed_now)
 
 
-def read_bed_file(path: Path) -> Bed:
+def read_bed_file(path: Path) -> BedFile:
     """One bed; the patient's id is the file's name. Raises InputError, or ValueError (TOML)."""
     document = as_json(read_toml(path))
     _only(document, BED_FIELDS, "")
@@ -61,9 +71,10 @@ def read_bed_file(path: Path) -> Bed:
     _only(patient, PATIENT_PARTS, "patient.")
     for field, part, allowed in _parts(document):
         _only(part, allowed, f"{field}.")
-    request = {key: document[key] for key in document if key not in ("bed", "initials")}
+    request = {key: document[key] for key in document if key not in ABOUT_THE_BED}
     request["patient"] = patient
-    return Bed(path.stem, _text(document, "bed"), _text(document, "initials"), request)
+    bed = Bed(path.stem, _text(document, "bed"), _text(document, "initials"), request)
+    return BedFile(bed, tuple(document.get("asked", ())))
 
 
 def read_case_of(bed: Bed, words: Words) -> Case:
@@ -71,6 +82,11 @@ def read_case_of(bed: Bed, words: Words) -> Case:
     return read_case(
         bed.request, catalogue=words.catalogue, vocabulary=words.vocabulary, now=words.now
     )
+
+
+def questions_of(case: Case) -> tuple[Question, ...]:
+    """Every question a case raises, the patient's first."""
+    return (*case.questions, *(q for order in case.orders for q in order.questions))
 
 
 def as_json(value: Any) -> Any:  # noqa: ANN401 - any TOML value

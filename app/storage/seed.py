@@ -108,7 +108,7 @@ def _seed_unit(session: Session, unit: Unit) -> Told:
 
 def _seed_bed(session: Session, unit: Unit, path: Path, words: Words, held: dict[str, str]) -> Told:
     try:
-        bed = read_bed_file(path)
+        bed = read_bed_file(path).bed
         read_case_of(bed, words)
     except FAULTS as fault:
         return Told("refused", path.name, str(fault))

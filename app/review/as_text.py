@@ -1,0 +1,86 @@
+"""A review as plain lines, for a terminal or a print: worst first, then what was not assessed."""
+
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from app.catalogue.source import Source
+from app.cautions.assess import Found
+from app.cautions.phrases import listed, opening
+from app.cautions.registry import RULE_BY_ID
+from app.cautions.rule import LEVELS, NotAssessed
+from app.patient.order import Order, Question
+from app.review.assess import OrderReview, Review
+
+USUAL_CAUTION: Final = (
+    "Ringside supports the judgement of licensed staff and never replaces it. Local policy and "
+    "the product label win. “Nothing found” means that no rule of ours fired; it does not mean "
+    "that an order is right."
+)
+
+
+def lines_of(review: Review) -> Iterator[str]:
+    """Every line of a review in reading order: patient, orders, questions, the usual caution."""
+    if review.patient_found:
+        yield "The patient as a whole"
+        yield from _found_lines(review.patient_found)
+        yield ""
+    for order in sorted(review.orders, key=lambda o: o.worst):
+        yield from _order_lines(order)
+        yield ""
+    if not review.orders:
+        yield "No fluid order was given, so none was reviewed."
+        yield ""
+    yield from _lack_lines("Not assessed for the patient as a whole", review.patient_not_assessed)
+    yield from _question_lines(review.case.questions)
+    yield USUAL_CAUTION
+
+
+def _order_lines(review: OrderReview) -> Iterator[str]:
+    yield f"Order {review.order.id}: {_order_name(review.order)}"
+    yield from _found_lines(review.found)
+    if not review.found:
+        yield "  nothing found by the rules that could run"
+    for found, fluids in review.depends:
+        names = " or ".join(fluid.name for fluid in fluids)
+        yield f"  {found.finding.level} only if {names} is meant: {found.finding.summary}"
+    yield from _question_lines(review.order.questions)
+    yield from _lack_lines("  not assessed", review.not_assessed)
+
+
+def _order_name(order: Order) -> str:
+    if order.fluid is None:
+        return f"“{order.written}”, not understood as one fluid"
+    return order.fluid.name
+
+
+def _found_lines(found: Iterable[Found]) -> Iterator[str]:
+    for one in sorted(found, key=lambda f: LEVELS.index(f.finding.level)):
+        rule, finding = one.rule, one.finding
+        orders = f" (orders {listed(finding.order_ids)})" if rule.for_patient else ""
+        yield f"  {finding.level.upper()}: {finding.summary}{orders}"
+        yield f"    why: {finding.why}"
+        yield f"    do: {finding.do or rule.do}"
+        yield f"    source: {'; '.join(map(_source, rule.sources))} [{rule.id}]"
+
+
+def _source(source: Source) -> str:
+    place = f", {source.place}" if source.place else ""
+    return f"{source.work}{place}" + ("" if source.seen else " (from memory)")
+
+
+def _question_lines(questions: Iterable[Question]) -> Iterator[str]:
+    for question in questions:
+        choices = f" ({' / '.join(question.choices)})" if question.choices else ""
+        yield f"  to ask: {question.field} “{question.written}”: {question.ask}{choices}"
+
+
+def _lack_lines(heading: str, not_assessed: Iterable[NotAssessed]) -> Iterator[str]:
+    rows = tuple(not_assessed)
+    if not rows:
+        return
+    yield f"{heading}:"
+    for lack in rows:
+        title = RULE_BY_ID[lack.rule_id].title if lack.rule_id in RULE_BY_ID else lack.rule_id
+        needs = listed(tuple(need.replace("_", " ") for need in lack.needs))
+        why = f" ({lack.why}: {lack.detail})" if lack.detail else f" ({lack.why})"
+        yield f"    {opening(title)}: needs {needs}{why}"

@@ -1,0 +1,184 @@
+"""From rows to a reviewed unit, at the unit's moment."""
+
+import time
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from sqlalchemy import Engine, event, update
+
+from app.intake.errors import InputError
+from app.review.knowledge import Knowledge
+from app.review.workflow import (
+    current_knowledge,
+    is_ready,
+    knowledge_at_hand,
+    now_in,
+    review_patient,
+    review_request,
+    review_unit,
+)
+from app.storage.database import connect, migrate, reading, transaction
+from app.storage.patients import Unit
+from app.storage.seed import seed
+from app.storage.tables import UnitRow
+
+NOW = datetime(2031, 3, 4, 7, 5, tzinfo=UTC)
+REQUEST: dict[str, Any] = {
+    "patient": {
+        "age_years": 61,
+        "observations": [
+            {
+                "name": "potassium",
+                "value": 6.1,
+                "unit": "mmol/L",
+                "taken_at": "2031-03-04T05:00:00Z",
+            }
+        ],
+    },
+    "orders": [
+        {
+            "id": "o1",
+            "fluid": "0.9% sodium chloride",
+            "additives": [{"substance": "potassium chloride", "amount": 20, "unit": "mmol"}],
+            "volume_ml": 1000,
+            "rate_ml_h": 100,
+        }
+    ],
+}
+
+
+@pytest.fixture(scope="module")
+def knowledge() -> Knowledge:
+    return Knowledge.from_seed()
+
+
+@pytest.fixture
+def ward(engine: Engine) -> Engine:
+    with transaction(engine) as session:
+        seed(session, now=NOW, demo=True)
+    return engine
+
+
+def clock() -> datetime:
+    return datetime.fromtimestamp(time.time(), UTC)
+
+
+def follow_the_clock(engine: Engine) -> None:
+    with transaction(engine) as session:
+        session.execute(update(UnitRow).values(fixed_now=None))
+
+
+def test_a_unit_that_stands_still_has_its_own_moment_in_its_own_zone() -> None:
+    now = now_in(Unit("w", "W", "Asia/Kathmandu", NOW))
+    assert now == NOW
+    assert now.utcoffset() == timedelta(hours=5, minutes=45)
+
+
+def test_a_unit_that_does_not_stand_still_follows_the_clock() -> None:
+    for unit in (None, Unit("w", "W", "UTC", None)):
+        assert abs(now_in(unit) - clock()) < timedelta(minutes=1)
+
+
+def test_every_bed_of_the_unit_is_reviewed_at_the_units_moment(
+    ward: Engine, knowledge: Knowledge
+) -> None:
+    with reading(ward) as session:
+        bedsides = review_unit(session, knowledge)
+    assert [bedside.bed for bedside in bedsides] == [f"{number:02d}" for number in range(1, 25)]
+    assert {bedside.review.case.now for bedside in bedsides} == {NOW}
+    assert all(bedside.review.orders for bedside in bedsides)
+
+
+def test_a_unit_costs_six_queries_whatever_its_size(ward: Engine, knowledge: Knowledge) -> None:
+    asked: list[str] = []
+    event.listen(ward, "before_cursor_execute", lambda *call: asked.append(call[2]))
+    with reading(ward) as session:
+        review_unit(session, knowledge)
+    assert len([query for query in asked if query.startswith("SELECT")]) == 6
+
+
+def test_one_patient_is_reviewed_as_in_the_unit(ward: Engine, knowledge: Knowledge) -> None:
+    with reading(ward) as session:
+        alone = review_patient(session, knowledge, "bed-04")
+        among_all = next(b for b in review_unit(session, knowledge) if b.patient_id == "bed-04")
+    assert alone == among_all
+    assert alone is not None
+    assert alone.review.worst == 0
+
+
+def test_an_unknown_patient_has_no_review(ward: Engine, knowledge: Knowledge) -> None:
+    with reading(ward) as session:
+        assert review_patient(session, knowledge, "bed-99") is None
+
+
+def test_no_unit_has_no_beds(engine: Engine, knowledge: Knowledge) -> None:
+    with reading(engine) as session:
+        assert review_unit(session, knowledge) == ()
+
+
+def test_a_bed_is_judged_by_the_clock_when_its_unit_follows_the_clock(
+    ward: Engine, knowledge: Knowledge
+) -> None:
+    follow_the_clock(ward)
+    with reading(ward) as session:
+        bedside = review_patient(session, knowledge, "bed-04")
+    assert bedside is not None
+    assert abs(bedside.review.case.now - clock()) < timedelta(minutes=1)
+
+
+def test_a_request_is_judged_at_its_own_moment_or_else_at_the_one_given(
+    knowledge: Knowledge,
+) -> None:
+    own = review_request({**REQUEST, "now": "2031-03-04T09:00:00Z"}, knowledge, now=NOW)
+    assert own.case.now == NOW.replace(hour=9, minute=0)
+    assert review_request(REQUEST, knowledge, now=NOW).case.now == NOW
+
+
+def test_the_same_request_is_critical_while_the_result_is_fresh_and_not_assessed_when_stale(
+    knowledge: Knowledge,
+) -> None:
+    fresh = review_request(REQUEST, knowledge, now=NOW)
+    stale = review_request(REQUEST, knowledge, now=NOW + timedelta(days=3))
+    assert "k-hyper" in {found.rule.id for found in fresh.all_found}
+    assert "k-hyper" not in {found.rule.id for found in stale.all_found}
+    lacks = {lack.rule_id: lack.why for order in stale.orders for lack in order.not_assessed}
+    assert lacks["k-hyper"] == "stale"
+
+
+def test_what_cannot_be_read_is_raised_with_its_field(knowledge: Knowledge) -> None:
+    with pytest.raises(InputError) as told:
+        review_request({"orders": [{"fluid": "0.9% sodium chloride", "rate_ml_h": -1}]}, knowledge)
+    assert told.value.field == "orders[0].rate_ml_h"
+
+
+def test_a_database_is_ready_once_it_is_migrated_and_holds_a_catalogue(tmp_path: Path) -> None:
+    engine = connect(f"sqlite:///{tmp_path / 'new.db'}")
+    assert not is_ready(engine)
+    migrate(engine)
+    assert not is_ready(engine)
+    with transaction(engine) as session:
+        seed(session, now=NOW, demo=False)
+    assert is_ready(engine)
+    engine.dispose()
+
+
+def test_knowledge_today_comes_from_the_database(ward: Engine) -> None:
+    with reading(ward) as session:
+        assert current_knowledge(session).version == Knowledge.from_seed().version
+
+
+def test_without_a_database_the_seed_data_serves_and_no_file_is_made(tmp_path: Path) -> None:
+    path = tmp_path / "var" / "none.db"
+    url = f"sqlite:///{path}"
+    assert knowledge_at_hand(url).version == Knowledge.from_seed().version
+    assert not path.parent.exists()
+
+
+def test_a_database_that_is_not_ready_does_not_empty_the_catalogue(tmp_path: Path) -> None:
+    url = f"sqlite:///{tmp_path / 'new.db'}"
+    engine = connect(url)
+    migrate(engine)
+    engine.dispose()
+    assert len(knowledge_at_hand(url).catalogue) > 0
