@@ -14,9 +14,9 @@ from app.chemistry.substances import (
     MANNITOL_G_MOL,
 )
 
-# Labels round each ion to a whole number or a half, so a true one balances nearly to the digit;
-# 3% would let the slip of a whole ion through. Both limits: common practice, no source.
-CHARGE_SHARE: Final = 0.004
+# Labels come from whole salts, so a true one balances nearly to the digit; 3% would let the slip of
+# a whole ion through. A label that rounds more coarsely says so in `explained`. Both limits were
+# set by trial on the catalogue; common practice, no source.
 CHARGE_SLACK_MEQ_L: Final = 0.35
 OSMOLARITY_SHARE: Final = 0.005
 OSMOLARITY_SLACK_MOSM_L: Final = 2.0
@@ -80,8 +80,8 @@ def _charge(fluid: Fluid) -> Found:
     gap, anions = composition.charge_gap_meq_l, composition.anions_meq_l
     if gap is None or anions is None:
         return
-    cations = composition.cations_meq_l
-    if abs(gap) > max(CHARGE_SLACK_MEQ_L, CHARGE_SHARE * max(cations, anions)):
+    if abs(gap) > CHARGE_SLACK_MEQ_L:
+        cations = composition.cations_meq_l
         yield "charge", f"{cations:g} mEq/L of cations against {anions:g} of anions"
 
 

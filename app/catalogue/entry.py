@@ -1,7 +1,6 @@
 """A catalogue file's content (already parsed TOML) turned into a Fluid, told field by field."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Final, get_args
 
 from app.catalogue.fluid import Fluid, FluidKind, PhRange
@@ -21,13 +20,14 @@ TOP_KEYS: Final = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
 class EntryError(Exception):
     """One field of a catalogue file that cannot be read: field, value, what is accepted."""
 
-    field: str
-    value: object
-    accepted: str
+    def __init__(self, field: str, value: object, accepted: str) -> None:
+        super().__init__(field, value, accepted)
+        self.field = field
+        self.value = value
+        self.accepted = accepted
 
     def __str__(self) -> str:
         return f"{self.field}: {self.value!r} is not accepted; accepted: {self.accepted}"

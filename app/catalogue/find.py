@@ -40,8 +40,10 @@ _LACK: Final = re.compile(
 )
 _FREE: Final = re.compile(rf"\b({_WHAT})[- ]free\b")
 _LIMIT: Final = re.compile(rf"\b({_WHAT})\s+({_LESS}|{_MORE})\s*([\d.]+){_UNIT}")
+# "with calcium" asks for an ion, "with potassium chloride" names a fluid.
+_SALT_NAME: Final = r"(?!\s+(?:chloride|gluconate|bicarbonate|sul[fp]h?ate|lactate|acetate))"
 _HOLD: Final = re.compile(
-    rf"\b(?:contains|containing|contain|holds|has|with some|with added|includes)\s+({_WHAT})\b"
+    rf"\b(?:contains|containing|contain|holds|has|with|includes)\s+({_WHAT})\b{_SALT_NAME}"
 )
 _TONICITY: Final = re.compile(r"\b(hypotonic|isotonic|hypertonic)\b")
 _KIND: Final = re.compile(r"\b(colloid|concentrate|balanced|buffered)s?\b")
