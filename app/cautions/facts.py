@@ -15,6 +15,8 @@ from app.physiology.kidney import egfr_bedside_child, egfr_ckd_epi_2021
 EGFR_FAILING: Final = 30.0
 OLIGURIA_ML_KG_H: Final = 0.5
 CARRIER_ML_H: Final = 30.0
+# Filtration of an infant is low by nature, and the children's formula does not hold.
+CHILD_FORMULA_FROM_YEARS: Final = 1.0
 FAILING_CONDITIONS: Final = (
     "dialysis", "anuria", "oliguria", "severe_kidney_failure",
 )  # fmt: skip
@@ -37,7 +39,7 @@ def estimated_egfr(patient: Snapshot) -> tuple[float, str] | None:
     if creatinine is None or patient.age_years is None:
         return None
     if patient.is_child():
-        if patient.height_cm is None:
+        if patient.height_cm is None or patient.age_years < CHILD_FORMULA_FROM_YEARS:
             return None
         egfr = egfr_bedside_child(creatinine, patient.height_cm)
     elif patient.sex is None:

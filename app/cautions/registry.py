@@ -2,7 +2,9 @@
 
 from typing import Final
 
+from app.cautions.data_rules import DATA_RULES
 from app.cautions.families import (
+    calcium,
     order_rate,
     order_resuscitation,
     order_salts,
@@ -14,6 +16,7 @@ from app.cautions.families import (
 from app.cautions.rule import Rule
 
 RULES: Final[tuple[Rule, ...]] = (
+    *calcium.RULES,
     *potassium.RULES,
     *order_stated.RULES,
     *order_rate.RULES,
@@ -22,4 +25,6 @@ RULES: Final[tuple[Rule, ...]] = (
     *order_watch.RULES,
     *order_resuscitation.RULES,
 )
-RULE_BY_ID: Final = {rule.id: rule for rule in RULES}
+# With the findings about the data itself, which have no check of their own.
+ALL_RULES: Final = (*RULES, *DATA_RULES)
+RULE_BY_ID: Final = {rule.id: rule for rule in ALL_RULES}

@@ -66,8 +66,9 @@ class Rule:
 
     id: stable, never re-used. trigger: one sentence, says exactly what the check does. unless:
     what makes it untrue. do: what to do, in words. evidence: what is known for and against.
-    needs: inputs without which it may be "not assessed". levels: those it can speak at. Exactly
-    one of for_order and for_patient is set. Examples live in seed_data/rule_examples/, one file a family.
+    needs: inputs without which it may be "not assessed". levels: those it can speak at. At least
+    one of for_order and for_patient is set. Examples live in seed_data/rule_examples/, one file a
+    family.
     """
 
     id: str

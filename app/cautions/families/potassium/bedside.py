@@ -1,0 +1,58 @@
+"""What the potassium rules look for at the bedside."""
+
+from typing import Final
+
+from app.catalogue.source import NO_SOURCE, Source
+from app.cautions.phrases import listed
+from app.patient.case import Case
+from app.patient.snapshot import Snapshot
+
+KCL_LABEL: Final = Source("US potassium chloride injection label", "contraindications, warnings")
+KCL_RATES: Final = Source(
+    "US potassium chloride injection label", "rates, as quoted on other pages", seen=True
+)
+DKA_UK: Final = Source("JBDS 02, management of diabetic ketoacidosis in adults, 2023")
+DKA_2024: Final = Source("Consensus report on hyperglycaemic crises in adults, 2024")
+DKA_CHILD: Final = Source("ISPAD guideline on diabetic ketoacidosis, 2022")
+PRACTICE: Final = Source(NO_SOURCE)
+
+RAISING: Final = (
+    "spironolactone", "eplerenone", "amiloride", "triamterene", "finerenone", "canrenoate",
+    "ace_inhibitor", "angiotensin_receptor_blocker", "trimethoprim", "tacrolimus", "ciclosporin",
+)  # fmt: skip
+MONITORED: Final = ("ICU", "theatre", "ED", "neonate")
+CRISES: Final = ("diabetic_ketoacidosis", "hyperosmolar_state")
+INFUSED: Final = ("infus", "units/h", "unit/h", "variable rate", "fixed rate", "iv ", "vriii")
+
+
+def monitored(patient: Snapshot) -> bool:
+    """ECG watched: a setting where it always is, or said so."""
+    return patient.setting in MONITORED or "ecg_monitoring" in patient.conditions
+
+
+def raising_drugs(patient: Snapshot) -> tuple[str, ...]:
+    """The patient's drugs that raise potassium enough to count."""
+    return tuple(key.replace("_", " ") for key in RAISING if key in patient.medications)
+
+
+def also_on(patient: Snapshot) -> str:
+    """A sentence naming the drugs that raise potassium; empty when there are none."""
+    drugs = raising_drugs(patient)
+    return f" Also on {listed(drugs)}, which raises potassium." if drugs else ""
+
+
+def insulin_runs(case: Case) -> bool:
+    """Insulin by vein: as an infusion, in a bag, or so written on the drug chart."""
+    running = any("insulin" in (other.key, *other.contents) for other in case.co_infusions)
+    in_bag = any(
+        "insulin" in additive.substance.lower()
+        for order in case.orders
+        for additive in order.additives
+    )
+    charted = case.patient.medications.detail.get("insulin", "").lower()
+    return running or in_bag or any(word in charted for word in INFUSED)
+
+
+def in_crisis_on_insulin(case: Case) -> bool:
+    """Ketoacidosis or hyperosmolar state with insulin running: potassium is about to fall."""
+    return case.patient.conditions.any_of(*CRISES) and insulin_runs(case)
