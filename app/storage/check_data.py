@@ -13,7 +13,7 @@ from app.chemistry.errors import UnitError
 from app.intake.errors import InputError, InputErrors
 from app.intake.read import read_case
 from app.intake.vocabulary import Vocabulary
-from app.storage.demo_files import Words, questions_of, read_bed_file, read_case_of, read_unit_file
+from app.storage.demo_files import Words, doubts_of, read_bed_file, read_case_of, read_unit_file
 from app.storage.seed_files import (
     SEED_DATA,
     SeedFault,
@@ -109,14 +109,10 @@ def _bed_faults(path: Path, words: Words) -> Iterator[SeedFault]:
     yield from faults
     if file is None or case is None:
         return
-    asked = {question.field: question for question in questions_of(case)}
-    for field in sorted(set(asked) - set(file.asked)):
-        written, ask = asked[field].written, asked[field].ask
-        yield SeedFault(path.name, f"{field}: {written!r} is asked about; accepted: {ask}")
-    for field in sorted(set(file.asked) - set(asked)):
-        text = f"asked: {field!r} is not asked about; accepted: a field that is"
+    doubts = doubts_of(case)
+    for doubt in sorted(set(doubts) - set(file.asked)):
+        text = f"{doubt!r} is doubtful; accepted: {doubts[doubt]}"
         yield SeedFault(path.name, text)
-    patient = case.patient
-    for word in (*patient.conditions.unread, *patient.medications.unread):
-        text = f"{word!r} is not understood; accepted: words of seed_data/vocabulary"
+    for doubt in sorted(set(file.asked) - set(doubts)):
+        text = f"asked: {doubt!r} leaves no doubt; accepted: what does"
         yield SeedFault(path.name, text)

@@ -12,7 +12,6 @@ from app.intake.errors import InputError
 from app.intake.read import read_case
 from app.intake.vocabulary import Vocabulary
 from app.patient.case import Case
-from app.patient.order import Question
 from app.storage.patients import (
     CO_INFUSION_FIELDS,
     LUMEN_FIELDS,
@@ -33,7 +32,7 @@ PATIENT_PARTS: Final = frozenset({*PATIENT_FIELDS, "observations", "access"})
 
 @dataclass(frozen=True, slots=True)
 class BedFile:
-    """A bed, and the fields that are doubtful on purpose ("orders[0].fluid")."""
+    """A bed, and what is doubtful in it on purpose: fields ("orders[0].fluid") and words."""
 
     bed: Bed
     asked: tuple[str, ...] = ()
@@ -84,9 +83,16 @@ def read_case_of(bed: Bed, words: Words) -> Case:
     )
 
 
-def questions_of(case: Case) -> tuple[Question, ...]:
-    """Every question a case raises, the patient's first."""
-    return (*case.questions, *(q for order in case.orders for q in order.questions))
+def doubts_of(case: Case) -> dict[str, str]:
+    """All that is doubtful in a case: a field, or a word not understood, with what to ask."""
+    questions = (*case.questions, *(q for order in case.orders for q in order.questions))
+    patient = case.patient
+    unread = (*patient.conditions.unread, *patient.medications.unread)
+    return {
+        **{question.field: question.ask for question in questions},
+        **dict.fromkeys(unread, "a word of seed_data/vocabulary"),
+        **{c.name: "a drug of seed_data/vocabulary" for c in case.co_infusions if not c.key},
+    }
 
 
 def as_json(value: Any) -> Any:  # noqa: ANN401 - any TOML value
