@@ -10,6 +10,8 @@ from app.cautions.rule import LEVELS, NotAssessed
 from app.patient.case import Case
 from app.patient.mixture import mixture
 from app.patient.order import Order
+from app.review.ambiguous import ambiguity_findings
+from app.review.what_is_missing import order_data_findings, patient_data_findings
 
 LOUD: Final = ("critical", "warning")
 MINUTES_PER_HOUR: Final = 60.0
@@ -63,10 +65,12 @@ def review(case: Case, ruleset: Ruleset) -> Review:
     """Everything to be said of a case under the rules and limits in force."""
     orders = tuple(_review_order(order, case, ruleset) for order in case.orders)
     patient = assess_patient(case, ruleset)
+    told = tuple(found for order in orders for found in order.found)
+    data = patient_data_findings(case, patient.not_assessed, told, ruleset)
     return Review(
         case=case,
         orders=orders,
-        patient_found=patient.found,
+        patient_found=(*patient.found, *data),
         patient_not_assessed=patient.not_assessed,
         totals=_totals(orders),
         ruleset_version=ruleset.version,
@@ -76,31 +80,48 @@ def review(case: Case, ruleset: Ruleset) -> Review:
 def _review_order(order: Order, case: Case, ruleset: Ruleset) -> OrderReview:
     if order.fluid is None and order.candidates:
         return _review_candidates(order, case, ruleset)
+    assessment = _assess(order, case, ruleset)
+    found = (*assessment.found, *ambiguity_findings(order, ()))
+    return OrderReview(order, found, assessment.not_assessed, loads(order, case))
+
+
+def _assess(order: Order, case: Case, ruleset: Ruleset) -> Assessment:
+    """What the rules find, and which missing value could change it."""
     assessment = assess_order(order, case, ruleset)
-    return OrderReview(order, assessment.found, assessment.not_assessed, loads(order, case))
+    data = order_data_findings(order, case, assessment.not_assessed, ruleset)
+    return replace(assessment, found=(*assessment.found, *data))
 
 
 def _review_candidates(order: Order, case: Case, ruleset: Ruleset) -> OrderReview:
-    """Judge an ambiguous name as each fluid it may mean; keep what holds for every one."""
+    """Judge an ambiguous name as each fluid it may mean; keep what holds for every one.
+
+    A rule that speaks at several levels is kept at the mildest.
+    """
     as_each: list[tuple[Fluid, Assessment]] = []
     for fluid in order.candidates:
         mix = mixture(fluid, order.additives, order.volume_ml)
         as_fluid = replace(order, fluid=fluid, mix=mix)
         others = tuple(as_fluid if o is order else o for o in case.orders)
-        as_each.append((fluid, assess_order(as_fluid, replace(case, orders=others), ruleset)))
-    seen: dict[tuple[str, str], list[tuple[Fluid, Found]]] = {}
+        as_each.append((fluid, _assess(as_fluid, replace(case, orders=others), ruleset)))
+    by_rule: dict[str, dict[str, tuple[Fluid, Found]]] = {}
     for fluid, assessment in as_each:
         for found in assessment.found:
-            seen.setdefault((found.rule.id, found.finding.level), []).append((fluid, found))
-    always = [group for group in seen.values() if len(group) == len(order.candidates)]
-    only_some = [group for group in seen.values() if len(group) < len(order.candidates)]
+            by_rule.setdefault(found.rule.id, {}).setdefault(fluid.id, (fluid, found))
+    groups = [tuple(group.values()) for group in by_rule.values()]
+    always = [max((f for _, f in g), key=_rank) for g in groups if len(g) == len(as_each)]
+    only_some = [g for g in groups if len(g) < len(as_each)]
+    depends = tuple((min((f for _, f in g), key=_rank), tuple(x for x, _ in g)) for g in only_some)
     return OrderReview(
         order,
-        found=tuple(group[0][1] for group in always),
+        found=(*always, *ambiguity_findings(order, depends)),
         not_assessed=_not_assessed_of(as_each),
         loads=loads(order, case),
-        depends=tuple((group[0][1], tuple(fluid for fluid, _ in group)) for group in only_some),
+        depends=depends,
     )
+
+
+def _rank(found: Found) -> int:
+    return LEVELS.index(found.finding.level)
 
 
 def _not_assessed_of(as_each: list[tuple[Fluid, Assessment]]) -> tuple[NotAssessed, ...]:

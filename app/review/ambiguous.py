@@ -1,0 +1,87 @@
+"""An order that can be read in more than one way: loud only where the reading matters."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from app.catalogue.fluid import Fluid
+from app.cautions.assess import Found
+from app.cautions.data_rules import ORDER_AMBIGUOUS
+from app.cautions.phrases import listed
+from app.cautions.rule import Finding
+from app.patient.order import Order, Question
+
+NO_LIMITS: Final[Mapping[str, float]] = MappingProxyType({})
+LOUD: Final = ("critical", "warning")
+SUMMARY_AT_MOST: Final = 139
+NAMED: Final = 3
+# A doubt about one of these changes how much is given.
+AMOUNT_FIELDS: Final = (
+    "rate_ml_h", "rate_text", "order_text", "volume_ml", "duration_h", "amount", "unit",
+    "substance", "additives",
+)  # fmt: skip
+Depends = tuple[tuple[Found, tuple[Fluid, ...]], ...]
+
+
+def ambiguity_findings(order: Order, depends: Depends) -> tuple[Found, ...]:
+    """At most one finding: what must be asked about this order before it is hung.
+
+    depends: findings that hold for only some of the fluids the name may mean.
+    """
+    matters = [(f, fluids) for f, fluids in depends if f.finding.level in LOUD]
+    unread = [additive for additive in order.additives if additive.unread]
+    amounts = [q for q in order.questions if _field(q) in AMOUNT_FIELDS]
+    if matters:
+        found, fluids = matters[0]
+        finding = _some(order, found, fluids)
+    elif order.fluid is None and not order.candidates and order.mix is None:
+        finding = _not_understood(order)
+    elif unread:
+        finding = _make("warning", f"Additive not read: {unread[0].as_written}", unread[0].unread)
+    elif amounts:
+        finding = _make(
+            "warning", f"“{amounts[0].written}” can be read in two ways", amounts[0].ask
+        )
+    elif order.questions:
+        finding = _make("info", f"“{order.questions[0].written}”", order.questions[0].ask)
+    else:
+        return ()
+    return (Found(ORDER_AMBIGUOUS, finding, NO_LIMITS),)
+
+
+def _some(order: Order, found: Found, fluids: tuple[Fluid, ...]) -> Finding:
+    some = listed(tuple(fluid.name for fluid in fluids[:NAMED]))
+    every = listed(tuple(fluid.name for fluid in order.candidates))
+    return _make(
+        "warning",
+        f"“{order.written}” may mean {len(order.candidates)} fluids, and it matters",
+        f"it may mean {every}; with {some}: {found.finding.summary}",
+    )
+
+
+def _not_understood(order: Order) -> Finding:
+    if not order.written:
+        return _make("warning", "No fluid is named", "which fluid is meant?")
+    ask = order.questions[0].ask if order.questions else "Which fluid is meant?"
+    return _make("warning", f"“{order.written}” is not understood, so nothing was checked", ask)
+
+
+def _field(question: Question) -> str:
+    """The last name of a field's path, without its place in a list."""
+    return question.field.split(".")[-1].split("[")[0]
+
+
+def _make(level: str, what: str, why: str) -> Finding:
+    summary = f"{what}."
+    if len(summary) > SUMMARY_AT_MOST:
+        summary = f"{summary[: SUMMARY_AT_MOST - 2].rstrip()}…."
+    return Finding(
+        "warning" if level == "warning" else "info",
+        summary,
+        f"{what}: {why.rstrip('.')}.",
+        do=_ask(why),
+    )
+
+
+def _ask(why: str) -> str:
+    return f"Ask the prescriber: {why}" if why.endswith("?") else ""
