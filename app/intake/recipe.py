@@ -20,12 +20,6 @@ GLUED: Final = re.compile(r"\b(kcl|nacl|bicarb)(?=\d)")
 LITRE: Final = frozenset({"l", "litre", "liter", "litres", "liters"})
 PER: Final = frozenset({"/", "per", "each"})
 ML_PER_L: Final = 1000.0
-FILLERS: Final = frozenset(
-    "in with and + of w plus added add for iv infusion injection solution bag bags usp bp ph eur a"
-    " an the / % = per each l ml containing contains premixed premix concentrate concentrated"
-    " intravenous fluid hydrous anhydrous basis us uk eu au ie nz restricted to made up human bolus"
-    " solutions infusions litre liter via continuous run paediatric plain only acid".split()
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +71,7 @@ Item = Quantity | Phrase | str
 def recipe_of(text: str, vocabulary: Vocabulary) -> Recipe:
     """Take a name apart. Cost grows with the name's words alone."""
     words = plain_words(words_of(GLUED.sub(r"\1 ", fold(text))))
-    return _Reading(_items(words, vocabulary)).recipe()
+    return _Reading(_items(words, vocabulary), vocabulary.fluid_fillers).recipe()
 
 
 def _items(words: tuple[str, ...], vocabulary: Vocabulary) -> list[Item]:
@@ -116,8 +110,9 @@ def _quantity(words: tuple[str, ...], at: int) -> tuple[Quantity | None, int]:
 class _Reading:
     """Pairs the quantities of a name with its phrases, left to right, each used once."""
 
-    def __init__(self, items: list[Item]) -> None:
+    def __init__(self, items: list[Item], fillers: frozenset[str]) -> None:
         self.items = items
+        self.fillers = fillers
         self.used: set[int] = set()
         self.parts: list[tuple[str, float | None]] = []
         self.doses: list[DoseWords] = []
@@ -138,7 +133,7 @@ class _Reading:
         name = data.get("part", phrase.hit.meaning.key)
         salt = data.get("salt")
         amount = self._beside(at, AMOUNTS) if salt else None
-        if amount:
+        if salt and amount:
             self._add_dose(at, salt, amount, None, phrase.text)
         elif "strength" in data or data.get("base"):
             self.parts.append((name, data.get("strength")))
@@ -172,12 +167,14 @@ class _Reading:
     def _beside(self, at: int, units: tuple[str, ...]) -> Quantity | None:
         """The unused quantity just before ("of" may stand between), or else just after."""
         before, after = at - 1, at + 1
-        while before >= 0 and (before in self.used and self._is_quantity(before)
-                               or self.items[before] == "of"):  # fmt: skip
+        while before >= 0 and self._may_pass(before):
             before -= 1
         while after in self.used and self._is_quantity(after):
             after += 1
         return self._take(before, units) or self._take(after, units)
+
+    def _may_pass(self, at: int) -> bool:
+        return self.items[at] == "of" or (at in self.used and self._is_quantity(at))
 
     def _is_quantity(self, at: int) -> bool:
         return isinstance(self.items[at], Quantity)
@@ -196,7 +193,7 @@ class _Reading:
         numbers: list[float] = []
         left: list[str] = []
         for at, item in enumerate(self.items):
-            if at in self.used or (isinstance(item, str) and item in FILLERS):
+            if at in self.used or (isinstance(item, str) and item in self.fillers):
                 continue
             if not isinstance(item, Quantity):
                 left.append(str(item))

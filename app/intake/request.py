@@ -15,7 +15,10 @@ from app.intake.errors import InputError, InputErrors
 from app.intake.vocabulary import fold
 from app.patient.order import Question
 
-NUMBER_AND_UNIT: Final = re.compile(r"([+-]?(?:\d+(?:\.\d+)?|\.\d+|\d{1,3}(?:,\d{3})+))\s*(\D.*)?")
+NUMBER_AND_UNIT: Final = re.compile(
+    r"([+-]?(?:\d+(?:\.\d+)?|\.\d+|\d{1,3}(?:,\d{3})+|\d+,\d{1,2}))\s*([^\d\s.,].*)?"
+)
+DECIMAL_COMMA: Final = re.compile(r"(?<=\d),(?=\d{1,2}$)")
 DATE_ONLY: Final = re.compile(r"\d{4}-\d\d-\d\d")
 CLOCK: Final = re.compile(r"\d{4}-\d\d-\d\d[T ]\d\d:?\d\d.*")
 SHOWN: Final = 60
@@ -207,7 +210,7 @@ def read_number(value: object, spellings: Mapping[str, float]) -> float | None:
     if not match:
         return None
     factor = spellings.get((match[2] or "").strip().replace(" ", ""), None if match[2] else 1.0)
-    number = float(match[1].replace(",", ""))
+    number = float(DECIMAL_COMMA.sub(".", match[1]).replace(",", ""))
     return None if factor is None or not math.isfinite(number) else number * factor
 
 

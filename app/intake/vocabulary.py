@@ -5,10 +5,10 @@ longest known phrase first, so its cost does not grow with the vocabulary.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 SIGNS: Final = str.maketrans(
     {
@@ -18,16 +18,19 @@ SIGNS: Final = str.maketrans(
         "₂": "2", "₃": "3", "⁺": "+", "⁻": "-", "²": "2",
     }
 )  # fmt: skip
-WORD: Final = re.compile(r"\d+(?:\.\d+)?|\.\d+|[a-z]+(?:[0-9]+(?![\d.]))?|[%/+&,;?()=:-]")
+WORD: Final = re.compile(r"\d+(?:\.\d+)?|\.\d+|[a-z]+(?:[0-9]+(?![\d.]))?|[%/+&,;?()=:<>-]")
+DECIMAL_COMMA: Final = re.compile(r"(?<=\d),(?=\d{1,2}\s*%)")
 APOSTROPHE: Final = re.compile(r"(?<=[a-z])'(?=[a-z]*)")
 MAX_TEXT: Final = 2000
+KEPT_OF_A_KIND: Final = 5000
+T = TypeVar("T")
 
 
 @lru_cache(maxsize=8192)
 def fold(text: str) -> str:
     """A text in one spelling: lower case, plain signs, no apostrophes, single spaces."""
     plain = text[:MAX_TEXT].translate(SIGNS).lower()
-    return " ".join(APOSTROPHE.sub("", plain).split())
+    return " ".join(DECIMAL_COMMA.sub(".", APOSTROPHE.sub("", plain)).split())
 
 
 def words_of(text: str) -> tuple[str, ...]:
@@ -109,8 +112,19 @@ class Vocabulary:
     loinc: Mapping[str, Mapping[str, Any]]
     parents: Mapping[str, frozenset[str]]
     tables: Mapping[str, Mapping[str, Any]]
+    fillers: frozenset[str] = frozenset()
+    fluid_fillers: frozenset[str] = frozenset()
     # What has been read once is kept: by kind of reading, then by its words.
     kept: dict[str, Any] = field(default_factory=dict, repr=False)
+
+    def keep(self, kind: str, key: Hashable, make: Callable[[], T]) -> T:
+        """What was made for this key before, or what make() gives now."""
+        kept: dict[Hashable, T] = self.kept.setdefault(kind, {})
+        if key not in kept:
+            if len(kept) >= KEPT_OF_A_KIND:
+                kept.clear()
+            kept[key] = make()
+        return kept[key]
 
     @staticmethod
     def of(tables: Mapping[str, Mapping[str, Any]]) -> "Vocabulary":
@@ -124,6 +138,8 @@ class Vocabulary:
             loinc=tables["loinc"]["code"],
             parents={key: frozenset(entry.get("also", ())) for key, entry in conditions.items()},
             tables=tables,
+            fillers=frozenset(tables["conditions"]["fillers"]),
+            fluid_fillers=frozenset(tables["fluids"]["fillers"]),
         )
 
 
