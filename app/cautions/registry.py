@@ -4,6 +4,7 @@ from typing import Final
 
 from app.cautions.data_rules import DATA_RULES
 from app.cautions.families import (
+    acid_base,
     calcium,
     order_rate,
     order_resuscitation,
@@ -12,12 +13,15 @@ from app.cautions.families import (
     order_totals,
     order_watch,
     potassium,
+    sodium,
 )
 from app.cautions.rule import Rule
 
 RULES: Final[tuple[Rule, ...]] = (
     *calcium.RULES,
     *potassium.RULES,
+    *acid_base.RULES,
+    *sodium.RULES,
     *order_stated.RULES,
     *order_rate.RULES,
     *order_totals.RULES,

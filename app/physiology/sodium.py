@@ -79,3 +79,14 @@ def sodium_for_glucose_mmol_l(
     """
     steps = max(0.0, glucose_mmol_l - GLUCOSE_STEP_MMOL_L) / GLUCOSE_STEP_MMOL_L
     return sodium_mmol_l + per_step_mmol_l * steps
+
+
+def sodium_change_of_balance_mmol_l(
+    *, salt_gain_mmol: float, water_gain_l: float, sodium_mmol_l: float, body_water_l: float
+) -> float:
+    """Expected change by several fluids and losses together, mmol/L.
+
+    salt_gain_mmol: sodium plus potassium in minus out. water_gain_l: water in minus out. The
+    exact-volume form of Adrogue and Madias for a sum: with one fluid it is sodium_change_mmol_l.
+    """
+    return (salt_gain_mmol - sodium_mmol_l * water_gain_l) / (body_water_l + water_gain_l)

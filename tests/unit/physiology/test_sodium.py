@@ -5,6 +5,7 @@ import pytest
 from app.physiology.sodium import (
     sodium_after_balance_mmol_l,
     sodium_change_mmol_l,
+    sodium_change_of_balance_mmol_l,
     sodium_for_glucose_mmol_l,
     volume_for_change_l,
 )
@@ -52,3 +53,10 @@ def test_losing_water_alone_raises_sodium() -> None:
 
 def test_a_high_glucose_hides_sodium() -> None:
     assert sodium_for_glucose_mmol_l(125, 40) > 130
+
+
+def test_two_half_litres_together_do_what_the_litre_does() -> None:
+    together = sodium_change_of_balance_mmol_l(
+        salt_gain_mmol=513, water_gain_l=1, sodium_mmol_l=120, body_water_l=40
+    )
+    assert together == pytest.approx(change(513))

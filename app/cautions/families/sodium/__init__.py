@@ -1,0 +1,13 @@
+"""Sodium and water: how fast sodium moves, free water, the injured brain, strong salt."""
+
+from typing import Final
+
+from app.cautions.families.sodium import brain, hypertonic, rate, tonicity
+from app.cautions.rule import Rule
+
+RULES: Final[tuple[Rule, ...]] = (
+    *rate.RULES,
+    *tonicity.RULES,
+    *brain.RULES,
+    *hypertonic.RULES,
+)

@@ -1,0 +1,278 @@
+"""How fast sodium moves: what it has done already, and what the orders add."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from app.catalogue.source import Source
+from app.cautions.cited import PRACTICE
+from app.cautions.phrases import listed, number
+from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.shared.fluid_facts import child, is_relowering, newborn, sodium_points
+from app.cautions.shared.sodium_course import (
+    Course,
+    carries_most,
+    fall_expected,
+    largest_move,
+    rise_expected,
+)
+from app.patient.case import Case, Situation
+from app.patient.known import NotKnown
+from app.patient.snapshot import Snapshot
+
+EUROPE_2014: Final = Source("Spasovski et al., Eur J Endocrinol 2014;170:G1", "6 and 7", seen=False)
+PANEL_2013: Final = Source("Verbalis et al., Am J Med 2013;126:S1", seen=False)
+HYPERNATRAEMIA_2000: Final = Source("Adrogue and Madias, N Engl J Med 2000;342:1493", seen=False)
+COHORT_2019: Final = Source("Chauhan et al., Clin J Am Soc Nephrol 2019;14:656", seen=False)
+REVIEW_2013: Final = Source("Review, Crit Care 2013;17:206, abstract", "10 mmol/L a day", seen=True)
+
+RISK_CONDITIONS: Final = (
+    "hypokalaemia", "alcohol_dependence", "malnutrition", "refeeding_risk", "liver_disease",
+)  # fmt: skip
+GLUCOSE_EMERGENCY: Final = ("diabetic_ketoacidosis", "hyperosmolar_state")
+NAMED_LOW: Final = ("hyponatraemia", "siadh")
+
+
+def sodium_may_rise_too_fast(situation: Situation, limits: Limits) -> Iterator[Finding]:
+    """The rise already measured plus what the orders add within the same 24 hours."""
+    patient, mix = situation.patient, situation.mix
+    strong = mix.sodium_mmol_l > limits["fluid_sodium_strong_mmol_l"]
+    if not strong and not _sodium_is_in_question(patient):
+        return
+    sodium = patient.value("sodium")
+    if mix.cation_salt_mmol_l <= sodium or _is_exempt_from_rise(patient):
+        return
+    course = _rise(situation, limits)
+    if course is None or not carries_most(situation, sodium):
+        return
+    risks = _risks(patient, course.lowest, limits)
+    level = _rise_level(patient, course, risks, limits)
+    if level is None:
+        return
+    yield Finding(
+        level,
+        _rise_summary(course, risks, limits),
+        f"{course.history}; expected from the orders {course.expected:+.1f} mmol/L over "
+        f"{number(course.hours_ahead)} h{_risk_text(risks)}. Urine is not counted: true "
+        "correction is often faster.",
+        figures={
+            "sodium_mmol_l": sodium,
+            "change_24h_mmol_l": round(course.total, 1),
+            "already_mmol_l": course.already,
+            "expected_mmol_l": round(course.expected, 1),
+        },
+        limits=("rise_mmol_l_day", "rise_critical_mmol_l_day", "sodium_baseline_mmol_l"),
+    )
+
+
+def _sodium_is_in_question(patient: Snapshot) -> bool:
+    """A usable sodium, or a record of hyponatraemia: else a usual fluid asks for no result."""
+    return patient.value_or_none("sodium") is not None or patient.conditions.any_of(*NAMED_LOW)
+
+
+def _is_exempt_from_rise(patient: Snapshot) -> bool:
+    """Sodium that moves with glucose, and newborns, are judged by other rules."""
+    return patient.conditions.any_of(*GLUCOSE_EMERGENCY) or newborn(patient)
+
+
+def _rise(situation: Situation, limits: Limits) -> Course | None:
+    """The largest rise in any 24 hours from a baseline that was low; None where none was."""
+    patient = situation.patient
+    points = sodium_points(patient)
+    lowest = min(point.sodium_mmol_l for point in points)
+    if lowest >= limits["sodium_baseline_mmol_l"]:
+        return None
+    already = points[0].sodium_mmol_l - lowest
+    try:
+        return largest_move(points, rise_expected(situation), sign=1)
+    except NotKnown:
+        if round(already) <= limits["rise_mmol_l_day"]:
+            raise
+        return largest_move(points, lambda _: 0.0, sign=1)
+
+
+def _risks(patient: Snapshot, lowest: float, limits: Limits) -> tuple[str, ...]:
+    """What makes a fast rise more dangerous, as people say it."""
+    found = [key.replace("_", " ") for key in RISK_CONDITIONS if key in patient.conditions]
+    potassium = patient.value_or_none("potassium")
+    if potassium is not None and potassium < limits["potassium_low_mmol_l"]:
+        found.append(f"potassium {number(potassium)} mmol/L")
+    if lowest <= limits["sodium_risk_mmol_l"]:
+        found.append(f"sodium was {number(lowest)} mmol/L")
+    return tuple(found)
+
+
+def _risk_text(risks: tuple[str, ...]) -> str:
+    return f"; high risk: {listed(risks)}" if risks else ""
+
+
+def _rise_level(
+    patient: Snapshot, course: Course, risks: tuple[str, ...], limits: Limits
+) -> Level | None:
+    """Sodium is reported to the whole mmol/L, so the sum is judged to the whole."""
+    total = round(course.total)
+    acute = "acute_hyponatraemia" in patient.conditions
+    if acute:
+        return "warning" if total > limits["rise_critical_mmol_l_day"] else None
+    if total > limits["rise_critical_mmol_l_day"]:
+        return "critical"
+    if total > limits["rise_mmol_l_day"]:
+        return "critical" if risks else "warning"
+    return None
+
+
+def _rise_summary(course: Course, risks: tuple[str, ...], limits: Limits) -> str:
+    most = limits["rise_mmol_l_day"] if risks else limits["rise_critical_mmol_l_day"]
+    risk = " at this risk" if risks else ""
+    if not course.already:
+        return (
+            f"Sodium {number(course.newest)} mmol/L may rise {course.total:.0f} mmol/L in "
+            f"{number(course.hours_ahead)} h on this order; at most {most:g} a day{risk}."
+        )
+    return (
+        f"Sodium is up {number(course.already)} mmol/L in {number(course.hours_back)} h and this "
+        f"order goes on raising it; at most {most:g} a day{risk}."
+    )
+
+
+def sodium_has_risen_too_fast(case: Case, limits: Limits) -> Iterator[Finding]:
+    """A measured rise above the limit while no order raises sodium and none lowers it again."""
+    patient = case.patient
+    if patient.value_or_none("sodium") is None or _is_exempt_from_rise(patient):
+        return
+    points = sodium_points(patient)
+    course = largest_move(points, lambda _: 0.0, sign=1)
+    if course.lowest >= limits["sodium_baseline_mmol_l"] or _is_being_dealt_with(case, course):
+        return
+    risks = _risks(patient, course.lowest, limits)
+    level = _rise_level(patient, course, risks, limits)
+    if level is None:
+        return
+    most = limits["rise_mmol_l_day"] if risks else limits["rise_critical_mmol_l_day"]
+    yield Finding(
+        level,
+        f"Sodium has risen {number(course.already)} mmol/L in {number(course.hours_back)} h; at "
+        f"most {most:g} in a day is meant.",
+        f"{course.history}{_risk_text(risks)}. No order here raises or lowers it.",
+        figures={"already_mmol_l": course.already, "sodium_mmol_l": course.newest},
+        limits=("rise_mmol_l_day", "rise_critical_mmol_l_day", "sodium_baseline_mmol_l"),
+    )
+
+
+def _is_being_dealt_with(case: Case, course: Course) -> bool:
+    """An order raises sodium (na-rise-forecast speaks) or lowers it again on purpose."""
+    if "desmopressin" in case.patient.medications:
+        return True
+    for order in case.orders:
+        if order.mix is None:
+            continue
+        if order.mix.cation_salt_mmol_l > course.newest or is_relowering(Situation(case, order)):
+            return True
+    return False
+
+
+def sodium_may_fall_too_fast(situation: Situation, limits: Limits) -> Iterator[Finding]:
+    """The fall already measured plus what the orders add, in long-standing hypernatraemia."""
+    patient, mix = situation.patient, situation.mix
+    named = "hypernatraemia" in patient.conditions
+    if not named and patient.value_or_none("sodium") is None:
+        return
+    sodium = patient.value("sodium")
+    if mix.cation_salt_mmol_l >= sodium or _is_exempt_from_fall(patient):
+        return
+    points = sodium_points(patient)
+    if max(point.sodium_mmol_l for point in points) <= limits["sodium_high_mmol_l"]:
+        return
+    if not carries_most(situation, sodium):
+        return
+    course = largest_move(points, fall_expected(situation), sign=-1)
+    name = "fall_child_mmol_l_day" if child(patient) else "fall_mmol_l_day"
+    if round(-course.total) <= limits[name]:
+        return
+    yield Finding(
+        "warning",
+        f"Sodium {number(course.newest)} mmol/L would be down {-course.total:.0f} mmol/L in a "
+        f"day; at most {limits[name]:g} is the usual aim.",
+        f"{course.history}; expected from the orders {course.expected:+.1f} mmol/L over "
+        f"{number(course.hours_ahead)} h, with unseen losses counted and urine not.",
+        figures={
+            "sodium_mmol_l": sodium,
+            "change_24h_mmol_l": round(course.total, 1),
+            "already_mmol_l": course.already,
+        },
+        limits=(name, "sodium_high_mmol_l"),
+    )
+
+
+def _is_exempt_from_fall(patient: Snapshot) -> bool:
+    """Salt taken within two days, urine that runs away, or sodium that moves with glucose."""
+    exempt = ("acute_hypernatraemia", "diabetes_insipidus", *GLUCOSE_EMERGENCY)
+    return patient.conditions.any_of(*exempt)
+
+
+RISE_LIMITS: Final = (
+    Limit("sodium_baseline_mmol_l", 130, "mmol/L", "sodium from which a rise is counted"),
+    Limit("rise_mmol_l_day", 8, "mmol/L in 24 h", "most where risk is high"),
+    Limit("rise_critical_mmol_l_day", 10, "mmol/L in 24 h", "most for anyone", REVIEW_2013),
+    Limit("potassium_low_mmol_l", 3.5, "mmol/L", "potassium that raises the risk"),
+    Limit("sodium_risk_mmol_l", 115, "mmol/L", "lowest sodium that raises the risk", PRACTICE),
+)
+
+RULES: Final = (
+    Rule(
+        id="na-rise-forecast",
+        title="Sodium may rise too fast",
+        trigger="Lowest sodium of the last 24 h under 130 mmol/L, a fluid whose sodium plus "
+        "potassium is above the patient's sodium, and measured rise plus forecast within 24 h, to "
+        "the whole mmol/L: critical above 10, or above 8 with low potassium, alcohol, "
+        "malnutrition, liver disease or a sodium that was 115 or lower; warning above 8. Said "
+        "once, of the order that raises it most.",
+        unless="hyponatraemia is known to be under 48 h old (then warning, above 10), or sodium "
+        "moves with glucose in ketoacidosis",
+        do="Stop or slow it; sodium now and again in 2 h. Above the limit ask a specialist about "
+        "5% glucose with desmopressin.",
+        evidence="Demyelination is rare and cohorts of 2023-24 link very slow correction with "
+        "deaths, but the limits stand. The forecast ignores urine. The published panel puts high "
+        "risk at 105; we count from 115.",
+        sources=(EUROPE_2014, PANEL_2013, REVIEW_2013),
+        needs=("sodium", "weight_kg", "rate_ml_h"),
+        limits=(
+            *RISE_LIMITS,
+            Limit("fluid_sodium_strong_mmol_l", 200, "mmol/L", "always asks for a sodium"),
+        ),
+        levels=("critical", "warning"),
+        for_order=sodium_may_rise_too_fast,
+    ),
+    Rule(
+        id="na-rise-measured",
+        title="Sodium has risen too fast",
+        trigger="Measured rise within 24 h from under 130 mmol/L: critical above 10, or above 8 "
+        "at high risk; warning above 8; while no order raises sodium or lowers it again.",
+        unless="hyponatraemia is known to be under 48 h old (then warning, above 10), or sodium "
+        "moves with glucose",
+        do="Sodium now and every 2 h; ask a specialist at once about lowering it again.",
+        evidence="Lowering again is advised by panels on small series.",
+        sources=(EUROPE_2014, PANEL_2013),
+        limits=RISE_LIMITS,
+        levels=("critical", "warning"),
+        for_patient=sodium_has_risen_too_fast,
+    ),
+    Rule(
+        id="na-fall-forecast",
+        title="Sodium may fall too fast",
+        trigger="Highest sodium of the last 24 h above 145 mmol/L and measured fall plus forecast "
+        "within 24 h above 10 mmol/L (child 12), unseen losses counted; said once, of the order "
+        "that lowers it most.",
+        unless="the salt came within 48 h, diabetes insipidus, or sodium moves with glucose",
+        do="Slow the water; sodium every 4 to 6 h.",
+        evidence="In adults little harm of a faster fall has been shown; in infants seizures.",
+        sources=(HYPERNATRAEMIA_2000, COHORT_2019),
+        needs=("sodium", "weight_kg", "rate_ml_h"),
+        limits=(
+            Limit("sodium_high_mmol_l", 145, "mmol/L", "sodium that is high"),
+            Limit("fall_mmol_l_day", 10, "mmol/L in 24 h", "most in an adult"),
+            Limit("fall_child_mmol_l_day", 12, "mmol/L in 24 h", "most in a child"),
+        ),
+        levels=("warning",),
+        for_order=sodium_may_fall_too_fast,
+    ),
+)

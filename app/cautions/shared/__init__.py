@@ -1,0 +1,1 @@
+"""Facts about fluids and sodium that several families judge by."""

@@ -1,0 +1,137 @@
+"""Sodium over a day: what has been measured, and what the orders still to run will add."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from app.catalogue.fluid import ML_PER_L
+from app.cautions.phrases import number
+from app.cautions.shared.fluid_facts import (
+    HOURS_PER_DAY,
+    SodiumPoint,
+    body_water_l,
+    child,
+    litres_within,
+)
+from app.patient.case import Case, Situation
+from app.patient.known import known
+from app.patient.order import Order
+from app.physiology.sodium import sodium_change_of_balance_mmol_l
+
+# Water lost through skin and breath, mL/kg/day (textbook, from memory).
+UNSEEN_ADULT_ML_KG_DAY: Final = 10.0
+UNSEEN_CHILD_ML_KG_DAY: Final = 20.0
+
+Expected = Callable[[float], float]
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """The 24 hours in which sodium moves most, mmol/L and h.
+
+    already: measured so far in it. expected: from the orders in what is left of it.
+    """
+
+    newest: float
+    lowest: float
+    already: float
+    hours_back: float
+    expected: float
+    hours_ahead: float
+    history: str
+
+    @property
+    def total(self) -> float:
+        """Measured plus expected, mmol/L in the 24 hours."""
+        return self.already + self.expected
+
+
+def largest_move(
+    points: Sequence[SodiumPoint], expected: Expected, *, sign: Literal[1, -1]
+) -> Course:
+    """The 24 hours, from one of the results on, with the largest move up (1) or down (-1).
+
+    points: newest first. expected: change by the orders in so many hours, mmol/L.
+    """
+    newest = points[0].sodium_mmol_l
+    courses = [_course(points, point, expected, newest) for point in points]
+    return max(courses, key=lambda course: sign * course.total)
+
+
+def _course(
+    points: Sequence[SodiumPoint], start: SodiumPoint, expected: Expected, newest: float
+) -> Course:
+    hours_ahead = HOURS_PER_DAY - (0.0 if start is points[0] else start.hours_ago)
+    results = ", ".join(f"{number(p.sodium_mmol_l)} ({number(p.hours_ago)} h ago)" for p in points)
+    return Course(
+        newest=newest,
+        lowest=min(point.sodium_mmol_l for point in points),
+        already=newest - start.sodium_mmol_l,
+        hours_back=start.hours_ago,
+        expected=expected(hours_ahead),
+        hours_ahead=hours_ahead,
+        history=f"Sodium {results} mmol/L",
+    )
+
+
+def rise_expected(situation: Situation) -> Expected:
+    """Change by all orders together in so many hours, mmol/L; no losses, never below zero.
+
+    NotKnown without weight, or this order's rate.
+    """
+    water_l = body_water_l(situation.patient)
+    known(litres_within(situation.order, HOURS_PER_DAY), "rate_ml_h")
+
+    def expected(hours: float) -> float:
+        return max(0.0, _change(situation.case, hours, water_l, unseen_l=0.0))
+
+    return expected
+
+
+def fall_expected(situation: Situation) -> Expected:
+    """As rise_expected, for a fall: unseen losses are taken off the water; never above zero."""
+    patient = situation.patient
+    water_l = body_water_l(patient)
+    known(litres_within(situation.order, HOURS_PER_DAY), "rate_ml_h")
+    per_kg = UNSEEN_CHILD_ML_KG_DAY if child(patient) else UNSEEN_ADULT_ML_KG_DAY
+    unseen_l_h = per_kg * known(patient.weight_kg, "weight_kg") / ML_PER_L / HOURS_PER_DAY
+
+    def expected(hours: float) -> float:
+        return min(0.0, _change(situation.case, hours, water_l, unseen_l=unseen_l_h * hours))
+
+    return expected
+
+
+def _change(case: Case, hours: float, water_l: float, *, unseen_l: float) -> float:
+    gains = [_gain(order, hours) for order in case.orders]
+    return sodium_change_of_balance_mmol_l(
+        salt_gain_mmol=sum(salt for salt, _ in gains),
+        water_gain_l=sum(litres for _, litres in gains) - unseen_l,
+        sodium_mmol_l=case.patient.value("sodium"),
+        body_water_l=water_l,
+    )
+
+
+def _gain(order: Order, hours: float) -> tuple[float, float]:
+    """Salt, mmol, and water, L, that an order brings; nothing where it cannot be told."""
+    litres = litres_within(order, hours)
+    if order.mix is None or litres is None:
+        return 0.0, 0.0
+    return litres * order.mix.cation_salt_mmol_l, litres
+
+
+def carries_most(situation: Situation, sodium_mmol_l: float) -> bool:
+    """True when no other order moves sodium further in this order's direction."""
+    pulls = [_pull(order, sodium_mmol_l) for order in situation.case.orders]
+    mine = _pull(situation.order, sodium_mmol_l)
+    first = next(o for o, p in zip(situation.case.orders, pulls, strict=True) if _as_far(p, mine))
+    return first is situation.order
+
+
+def _as_far(pull: float, mine: float) -> bool:
+    return pull >= mine if mine >= 0 else pull <= mine
+
+
+def _pull(order: Order, sodium_mmol_l: float) -> float:
+    salt, litres = _gain(order, HOURS_PER_DAY)
+    return salt - litres * sodium_mmol_l
