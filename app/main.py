@@ -4,13 +4,21 @@ from typing import Final
 
 from fastapi import FastAPI
 from fastapi.staticfiles import StaticFiles
+from sqlalchemy import Engine
 from starlette.middleware import Middleware
 
+from app.api import health
+from app.api.router import router as api
+from app.review.knowledge import Knowledge
+from app.review.workflow import current_knowledge
 from app.security.headers import Guard
 from app.settings import Settings, read_settings
-from app.web import errors, render
+from app.storage.database import connect, current, reading
+from app.storage.patients import read_unit
+from app.web import about, catalogue, compare, errors, orders, patients, render, rules, shift
 
 VERSION: Final = "0.1.0"
+PAGES: Final = (render, shift, patients, orders, compare, catalogue, rules, about)
 
 
 def create_app(settings: Settings | None = None) -> FastAPI:
@@ -23,7 +31,24 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         middleware=[Middleware(Guard, refuse=errors.refuse)],
     )
     app.state.settings = settings or read_settings()
+    app.state.engine = connect(app.state.settings.database_url)
+    app.state.knowledge, app.state.unit_name = _loaded(app.state.engine)
     errors.install(app)
     app.mount("/static", StaticFiles(directory=render.STATIC), name="static")
-    app.include_router(render.router)
+    app.include_router(health.router)
+    app.include_router(api)
+    for page in PAGES:
+        app.include_router(page.router)
     return app
+
+
+def _loaded(engine: Engine) -> tuple[Knowledge, str]:
+    """What reviews are made with, and the unit's name; from the seed before anything is loaded."""
+    if current(engine) is None:
+        return Knowledge.from_seed(), "No unit loaded"
+    with reading(engine) as session:
+        unit = read_unit(session)
+        knowledge = current_knowledge(session)
+    if not len(knowledge.catalogue):
+        knowledge = Knowledge.from_seed()
+    return knowledge, unit.name if unit else "No unit loaded"

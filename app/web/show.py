@@ -7,6 +7,7 @@ from typing import Final
 MINUTES_PER_HOUR: Final = 60
 HOURS_PER_DAY: Final = 24
 DAYS_FROM_HOURS: Final = 48
+HOURS_SAY_ENOUGH: Final = 10
 DAYS_PER_YEAR: Final = 365.25
 MONTHS_PER_YEAR: Final = 12
 NEONATE_TO_DAYS: Final = 28
@@ -114,6 +115,13 @@ def duration(length: timedelta | None) -> str:
     if not hours:
         return f"{rest} min"
     return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def about(length: timedelta | None) -> str:
+    """A length of time, to the hour once it is long: "1 h 30 min", "14 h", "3 d"."""
+    if length is None or length < timedelta(hours=HOURS_SAY_ENOUGH):
+        return duration(length)
+    return duration(timedelta(hours=round(length / timedelta(hours=1))))
 
 
 def person_age(years: float | None) -> str:

@@ -1,0 +1,1 @@
+"""What a review says, as views that several pages share."""

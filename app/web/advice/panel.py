@@ -1,0 +1,121 @@
+"""The review of one order being written: everything beside the form."""
+
+from dataclasses import dataclass
+
+from app.cautions.assess import Ruleset
+from app.review.assess import OrderReview, Review
+from app.web import show
+from app.web.advice.bag import BagView, bag_view
+from app.web.advice.findings import (
+    LOUD,
+    FindingView,
+    MissingView,
+    finding_view,
+    findings_of_order,
+    missing_views,
+    titles_of,
+    worst_first,
+)
+from app.web.advice.loads import LoadsView, loads_view
+from app.web.advice.understood import (
+    Asked,
+    Understood,
+    questions_of,
+    understood_order,
+    understood_others,
+    understood_words,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class FaultLine:
+    """A field that was not accepted, with a link to it."""
+
+    field: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """What stands beside the form. headline says in one line what was found.
+
+    patient_findings: of the whole patient, this order among others. faults: nothing was reviewed.
+    """
+
+    headline: str
+    findings: tuple[FindingView, ...] = ()
+    patient_findings: tuple[FindingView, ...] = ()
+    missing: tuple[MissingView, ...] = ()
+    questions: tuple[Asked, ...] = ()
+    order: Understood | None = None
+    words: tuple[Understood, ...] = ()
+    bag: BagView | None = None
+    loads: LoadsView | None = None
+    totals: LoadsView | None = None
+    faults: tuple[FaultLine, ...] = ()
+
+
+EMPTY = Panel("Write an order. What is found appears here as you type.")
+
+
+def fault_panel(faults: tuple[FaultLine, ...]) -> Panel:
+    """Nothing could be reviewed: what must be put right first."""
+    fields = show.count(len(faults), "field")
+    return Panel(f"Not reviewed: {fields} cannot be read.", faults=faults)
+
+
+def panel_of(review: Review, order_id: str, ruleset: Ruleset) -> Panel:
+    """The review of one order of a case, with what it makes of the whole patient."""
+    case = review.case
+    ours = next(o for o in review.orders if o.order.id == order_id)
+    findings = worst_first(findings_of_order(ours, case))
+    patient = patient_findings(review, order_id)
+    missing = missing_views((*ours.not_assessed, *review.patient_not_assessed), titles_of(ruleset))
+    return Panel(
+        headline=headline((*findings, *patient), missing),
+        findings=findings,
+        patient_findings=patient,
+        missing=missing,
+        questions=questions_of(case, (order_id,)),
+        order=understood_order(ours.order),
+        words=(
+            *understood_words(case.patient.conditions),
+            *understood_words(case.patient.medications),
+            *understood_others(case.co_infusions),
+        ),
+        bag=bag_view(ours.order),
+        loads=loads_view(ours.loads, case.patient),
+        totals=_totals(review, ours),
+    )
+
+
+def patient_findings(review: Review, order_id: str) -> tuple[FindingView, ...]:
+    """Findings of the whole patient that name this order, or no order at all."""
+    by_id = {order.id: order for order in review.case.orders}
+    return worst_first(
+        finding_view(f, tuple(by_id[i] for i in f.finding.order_ids if i in by_id), review.case)
+        for f in review.patient_found
+        if not f.finding.order_ids or order_id in f.finding.order_ids
+    )
+
+
+def headline(findings: tuple[FindingView, ...], missing: tuple[MissingView, ...]) -> str:
+    """What was found and what was not assessed, in one line that can be read aloud."""
+    counts = [
+        show.count(n, word)
+        for word, level in (("critical finding", "critical"), ("warning", "warning"))
+        if (n := sum(f.level == level for f in findings))
+    ]
+    notes = len(findings) - sum(f.level in LOUD for f in findings)
+    quiet = f"Nothing to call about or to check; {show.count(notes, 'note')}"
+    found = show.capital(" and ".join(counts)) if counts else quiet if notes else "Nothing found"
+    if not missing:
+        return f"{found}."
+    return f"{found}; {show.count(len(missing), 'thing')} missing, so not all was assessed."
+
+
+def _totals(review: Review, ours: OrderReview) -> LoadsView | None:
+    """The whole patient's loads, when this order is not the only one."""
+    if len(review.orders) == 1:
+        return None
+    return loads_view(review.totals, review.case.patient)

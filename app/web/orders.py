@@ -1,0 +1,114 @@
+"""The order page: an order being written, and what is found of it as one types."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any, Final
+
+from fastapi import APIRouter, Depends, HTTPException, Request
+from fastapi.responses import HTMLResponse
+
+from app.intake.errors import InputError, InputErrors
+from app.review.knowledge import Knowledge
+from app.review.workflow import now_in, review_request
+from app.storage.database import reading
+from app.storage.patients import Bed, Unit, read_bed, read_beds, read_unit
+from app.web.advice.panel import EMPTY, FaultLine, Panel, fault_panel, panel_of
+from app.web.forms import NEW_ORDER, Typed, asked, posted, typed
+from app.web.order_form import FormView, form_view, label_of, row_counts, slots_of
+from app.web.order_form.slots import Slot
+from app.web.render import render, wants_part
+
+router: Final = APIRouter(include_in_schema=False)
+UNREADABLE: Final = 422
+NOT_FOUND: Final = 404
+PAGE: Final = "orders/new.html"
+PART: Final = "orders/typed.html"
+PUT_RIGHT: Final = "the form"
+
+
+@dataclass(frozen=True, slots=True)
+class OrderPage:
+    """The form (None when only a part is drawn), what was found, and each field's message.
+
+    link: the order's own address, without a word of the patient.
+    """
+
+    form: FormView | None
+    panel: Panel
+    slots: Mapping[str, Slot]
+    link: str
+
+
+@router.get("/orders/new")
+def new_order(request: Request) -> HTMLResponse:
+    """The page, filled from the address when it came as a link."""
+    return _answer(request, typed(request.query_params))
+
+
+@router.post("/orders/review")
+def review_order(request: Request, form: Annotated[Typed, Depends(posted)]) -> HTMLResponse:
+    """What is found of the order as typed. Nothing is saved."""
+    return _answer(request, form)
+
+
+def _answer(request: Request, form: Typed) -> HTMLResponse:
+    knowledge: Knowledge = request.app.state.knowledge
+    with reading(request.app.state.engine) as session:
+        unit = read_unit(session)
+        bed = read_bed(session, form.patient) if form.patient else None
+        beds = () if wants_part(request) or unit is None else read_beds(session, unit.id)
+    if form.patient and bed is None:
+        raise HTTPException(NOT_FOUND, "No such patient is on the unit now.")
+    panel, messages = _panel(form, bed, unit, knowledge)
+    whole = not wants_part(request)
+    rows = row_counts(form, whole=whole)
+    view = OrderPage(
+        form=form_view(form, bed, beds, knowledge) if whole else None,
+        panel=panel,
+        slots=slots_of(messages, rows, picked=bed is not None),
+        link=f"/orders/new?{form.shared()}",
+    )
+    return render(request, PAGE, view, part=PART, status=UNREADABLE if messages else 200)
+
+
+def _panel(
+    form: Typed, bed: Bed | None, unit: Unit | None, knowledge: Knowledge
+) -> tuple[Panel, Mapping[str, str]]:
+    """What stands beside the form, and the message of each field that cannot be read."""
+    if not form.has_order:
+        return EMPTY, {}
+    now = now_in(unit)
+    fields: Mapping[str, str] = {}
+    try:
+        made = asked(form, bed.request if bed else None, now)
+        fields = made.fields
+        review = review_request(made.request, knowledge, now=now)
+    except InputError as error:
+        return _faults((error,), fields)
+    except InputErrors as errors:
+        return _faults(errors.errors, fields)
+    return panel_of(review, NEW_ORDER, knowledge.ruleset), {}
+
+
+def _faults(
+    errors: tuple[InputError, ...], fields: Mapping[str, str]
+) -> tuple[Panel, Mapping[str, str]]:
+    lines, messages = [], {}
+    for error in errors:
+        name = field_of(error.field, fields)
+        text = message(name or error.field, error.value, error.accepted)
+        lines.append(FaultLine(name or "order", text))
+        messages[name] = text
+    return fault_panel(tuple(lines)), messages
+
+
+def field_of(path: str, fields: Mapping[str, str]) -> str:
+    """The form field that a path of the request was typed in; a field's own name is itself."""
+    while path not in fields and "." in path:
+        path = path.rpartition(".")[0]
+    return fields.get(path, path if "." not in path else "")
+
+
+def message(name: str, value: Any, accepted: str) -> str:  # noqa: ANN401 - any typed value
+    """Field, value, what is accepted: one sentence beside the field."""
+    return f"{label_of(name)}: “{value}” is not accepted. Accepted: {accepted}."

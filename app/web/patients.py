@@ -1,0 +1,194 @@
+"""One patient: what is known and since when, what runs, and what is found."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from fastapi import APIRouter, HTTPException, Request
+from fastapi.responses import HTMLResponse
+
+from app.cautions.assess import Ruleset
+from app.patient.access import Lumen
+from app.patient.case import Case
+from app.patient.observation import Observation
+from app.patient.snapshot import Snapshot
+from app.review.assess import OrderReview
+from app.review.knowledge import Knowledge
+from app.review.workflow import Bedside, review_patient
+from app.storage.database import reading
+from app.web import show
+from app.web.advice.bag import BagView, bag_view
+from app.web.advice.findings import FindingView, MissingView, findings_of, missing_of
+from app.web.advice.loads import LoadsView, loads_view
+from app.web.advice.order_words import order_words
+from app.web.advice.panel import headline
+from app.web.advice.understood import (
+    Asked,
+    Understood,
+    questions_of,
+    understood_others,
+    understood_words,
+)
+from app.web.render import render
+from app.web.show import Aligned
+
+router: Final = APIRouter(include_in_schema=False)
+NOT_FOUND: Final = 404
+RESULT_PLACES: Final = 3
+
+
+@dataclass(frozen=True, slots=True)
+class ResultRow:
+    """The newest result of one name, with its time and age, and the one before it.
+
+    state: "stale" or "not used". doubt: why it is not used, or what was done to it.
+    """
+
+    name: str
+    value: Aligned
+    unit: str
+    at: str
+    age: str
+    before: str
+    state: str
+    doubt: str
+
+
+@dataclass(frozen=True, slots=True)
+class LineRow:
+    """One lumen and what runs by it."""
+
+    name: str
+    site: str
+    runs: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRow:
+    """One running order: in words, what is in the bag, what it brings."""
+
+    words: str
+    purpose: str
+    bag: BagView
+    loads: LoadsView
+
+
+@dataclass(frozen=True, slots=True)
+class PatientPage:
+    """Everything the page may use."""
+
+    patient_id: str
+    bed: str
+    who: str
+    facts: tuple[tuple[str, str], ...]
+    headline: str
+    findings: tuple[FindingView, ...]
+    missing: tuple[MissingView, ...]
+    questions: tuple[Asked, ...]
+    results: tuple[ResultRow, ...]
+    conditions: tuple[Understood, ...]
+    medications: tuple[Understood, ...]
+    orders: tuple[OrderRow, ...]
+    totals: LoadsView | None
+    lines: tuple[LineRow, ...]
+    others: tuple[Understood, ...]
+
+
+@router.get("/patients/{patient_id}")
+def patient(request: Request, patient_id: str) -> HTMLResponse:
+    """One patient's page."""
+    knowledge: Knowledge = request.app.state.knowledge
+    with reading(request.app.state.engine) as session:
+        bed = review_patient(session, knowledge, patient_id)
+    if bed is None:
+        raise HTTPException(NOT_FOUND, "No such patient is on the unit now.")
+    return render(request, "patients/patient.html", patient_page(bed, knowledge.ruleset))
+
+
+def patient_page(bed: Bedside, ruleset: Ruleset) -> PatientPage:
+    """The page of one reviewed bed."""
+    review, case = bed.review, bed.review.case
+    findings = findings_of(review)
+    missing = missing_of(review, ruleset)
+    return PatientPage(
+        patient_id=bed.patient_id,
+        bed=bed.bed,
+        who=f"{bed.initials}, {show.person_age(case.patient.age_years)}, "
+        f"{show.weight(case.patient.weight_kg)}",
+        facts=facts_of(case.patient),
+        headline=headline(findings, missing),
+        findings=findings,
+        missing=missing,
+        questions=questions_of(case),
+        results=tuple(
+            result_row(many, case.patient) for many in case.patient.results.values() if many
+        ),
+        conditions=understood_words(case.patient.conditions),
+        medications=understood_words(case.patient.medications),
+        orders=tuple(_order_row(order, case) for order in review.orders),
+        totals=loads_view(review.totals, case.patient) if len(review.orders) > 1 else None,
+        lines=tuple(line_row(line, case) for line in case.patient.access),
+        others=understood_others(case.co_infusions),
+    )
+
+
+def facts_of(patient: Snapshot) -> tuple[tuple[str, str], ...]:
+    """Who this is, as pairs; what is not known says so."""
+    weight = show.amount(patient.weight_kg, "kg", 2)
+    if patient.weight_taken_at is not None:
+        weight += f" ({show.clock(patient.weight_taken_at, patient.now)})"
+    return (
+        ("Where", patient.setting or show.NOT_KNOWN),
+        ("Age", show.person_age(patient.age_years)),
+        ("Sex", patient.sex or show.NOT_KNOWN),
+        ("Weight", weight),
+        ("Height", show.amount(patient.height_cm, "cm")),
+        ("Urine", show.amount(patient.urine_ml_h, "mL/h")),
+        ("Balance, 24 h", show.amount(patient.balance_24h_ml, "mL")),
+    )
+
+
+def result_row(many: tuple[Observation, ...], patient: Snapshot) -> ResultRow:
+    """Results of one name, newest first, as a row; stale and unusable ones say so."""
+    one = many[0]
+    state = "not used" if one.value is None else ""
+    if one.value is not None and one.is_stale(patient.now):
+        state = "stale"
+    value = Aligned(one.as_written or show.NOT_KNOWN)
+    if one.value is not None:
+        value = show.aligned(one.value, RESULT_PLACES)
+    return ResultRow(
+        name=show.capital(show.name_text(one.name)),
+        value=value,
+        unit="" if one.value is None else show.unit_text(one.unit),
+        at=show.clock(one.taken_at, patient.now),
+        age=show.about(one.age(patient.now)),
+        before=", ".join(_before(old, patient) for old in many[1:]),
+        state=state,
+        doubt=one.doubt or one.converted,
+    )
+
+
+def _before(one: Observation, patient: Snapshot) -> str:
+    value = one.as_written if one.value is None else show.number(one.value, RESULT_PLACES)
+    return f"{value}, {show.about(one.age(patient.now))}"
+
+
+def line_row(line: Lumen, case: Case) -> LineRow:
+    """One lumen with everything that is said to run by it."""
+    runs = [show.name_text(order.written) for order in case.orders if order.lumen == line.id]
+    runs += [other.name for other in case.co_infusions if other.lumen == line.id]
+    return LineRow(
+        name=line.id,
+        site=line.site or "site not known",
+        runs="; ".join(runs) or "nothing recorded",
+    )
+
+
+def _order_row(reviewed: OrderReview, case: Case) -> OrderRow:
+    order = reviewed.order
+    return OrderRow(
+        words=order_words(order, case.now),
+        purpose=order.purpose or order.purpose_written or "purpose not stated",
+        bag=bag_view(order),
+        loads=loads_view(reviewed.loads, case.patient),
+    )

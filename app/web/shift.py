@@ -1,0 +1,136 @@
+"""The shift board: every order of the unit reviewed, worst first."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Final
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from app.cautions.assess import Ruleset
+from app.review.knowledge import Knowledge
+from app.review.workflow import Bedside, now_in, review_unit
+from app.storage.database import reading
+from app.storage.patients import read_unit
+from app.web import show
+from app.web.advice.findings import (
+    LOUD,
+    FindingView,
+    MissingView,
+    findings_of,
+    missing_of,
+)
+from app.web.advice.order_words import order_words
+from app.web.render import render
+
+router: Final = APIRouter(include_in_schema=False)
+# More rows than this are not read at a shift's start (USERS: 30 patients in 5 minutes).
+MOST_OPEN: Final = 10
+LEVEL_RANK: Final = {"critical": 0, "warning": 1, "info": 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One bed. lead: its worst finding; more: its other loud ones; notes: what may be known."""
+
+    patient_id: str
+    bed: str
+    who: str
+    lead: FindingView | None
+    more: tuple[FindingView, ...]
+    notes: tuple[FindingView, ...]
+    missing: tuple[MissingView, ...]
+    orders: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShiftPage:
+    """The whole board. first is unfolded; the other groups are one line each until opened."""
+
+    moment: str
+    results_up_to: str
+    patients: str
+    orders: str
+    headline: str
+    first: tuple[Row, ...]
+    check: tuple[Row, ...]
+    missing: tuple[Row, ...]
+    nothing: tuple[Row, ...]
+
+
+@router.get("/")
+def shift(request: Request) -> HTMLResponse:
+    """The board, or its list alone when htmx looks again."""
+    knowledge: Knowledge = request.app.state.knowledge
+    with reading(request.app.state.engine) as session:
+        unit = read_unit(session)
+        beds = review_unit(session, knowledge)
+    view = shift_page(beds, knowledge.ruleset, now_in(unit))
+    return render(request, "shift/board.html", view, part="shift/_board.html")
+
+
+def shift_page(beds: tuple[Bedside, ...], ruleset: Ruleset, now: datetime) -> ShiftPage:
+    """The board of these beds at this moment."""
+    rows = [row_of(bed, ruleset) for bed in beds]
+    loud = sorted((r for r in rows if r.lead), key=_urgency)
+    quiet = [r for r in rows if not r.lead]
+    return ShiftPage(
+        moment=f"{show.day(now)} {now.year}, {now:%H:%M}",
+        results_up_to=results_up_to(beds, now),
+        patients=show.count(len(beds), "patient"),
+        orders=show.count(sum(len(bed.review.orders) for bed in beds), "order"),
+        headline=headline(loud),
+        first=tuple(loud[:MOST_OPEN]),
+        check=tuple(loud[MOST_OPEN:]),
+        missing=tuple(r for r in quiet if r.missing),
+        nothing=tuple(r for r in quiet if not r.missing),
+    )
+
+
+def row_of(bed: Bedside, ruleset: Ruleset) -> Row:
+    """One bed's row."""
+    case = bed.review.case
+    found = findings_of(bed.review)
+    loud = tuple(f for f in found if f.level in LOUD)
+    patient = case.patient
+    return Row(
+        patient_id=bed.patient_id,
+        bed=bed.bed,
+        who=f"{bed.initials}, {show.person_age(patient.age_years)}, "
+        f"{show.weight(patient.weight_kg)}",
+        lead=loud[0] if loud else None,
+        more=loud[1:],
+        notes=tuple(f for f in found if f.level not in LOUD),
+        missing=missing_of(bed.review, ruleset),
+        orders=tuple(order_words(order, case.now) for order in case.orders),
+    )
+
+
+def _urgency(row: Row) -> tuple[int, int]:
+    """Worst level first, then the bed with more to say at that level."""
+    if row.lead is None:
+        return len(LEVEL_RANK), 0
+    same = sum(f.level == row.lead.level for f in row.more)
+    return LEVEL_RANK[row.lead.level], -same
+
+
+def headline(loud: Iterable[Row]) -> str:
+    """How many beds to call about and how many to check."""
+    levels = [row.lead.level for row in loud if row.lead]
+    call, check = levels.count("critical"), levels.count("warning")
+    if not levels:
+        return "Nothing found that needs a call or a check."
+    return f"{show.capital(show.count(call, 'bed'))} to call about, {check or 'none'} to check."
+
+
+def results_up_to(beds: Iterable[Bedside], now: datetime) -> str:
+    """When the newest result was taken: what the board cannot know comes after."""
+    times = [
+        one.taken_at
+        for bed in beds
+        for results in bed.review.case.patient.results.values()
+        for one in results
+        if one.taken_at is not None
+    ]
+    return show.clock(max(times), now) if times else "no results"
