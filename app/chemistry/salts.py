@@ -17,9 +17,9 @@ from app.chemistry.substances import (
 )
 
 MG_PER_G: Final = 1000.0
-# The injection of potassium phosphates holds 4.7 mmol (older labels 4.4) of potassium with 3 mmol
-# of phosphate, that of sodium phosphates 4 mmol of sodium with 3 (US labels, from memory). The
-# larger potassium figure is used, so that a load is never told too low.
+# Injections of potassium phosphates hold 4.4 or 4.7 mmol of potassium with 3 mmol of phosphate by
+# maker (US labels, seen: 66 or 71 mEq in 15 mL); the larger is used, so that a load is never told
+# too low. Sodium phosphates: 4 mmol of sodium with 3 (US label, from memory).
 POTASSIUM_PER_PHOSPHATE: Final = 4.7 / 3
 SODIUM_PER_PHOSPHATE: Final = 4.0 / 3
 
@@ -69,9 +69,9 @@ SALTS: Final = (
          (("phosphate", 1), ("potassium", POTASSIUM_PER_PHOSPHATE))),
     Salt("sodium_phosphate", "sodium phosphates injection", "NaH2PO4 with Na2HPO4", None,
          (("phosphate", 1), ("sodium", SODIUM_PER_PHOSPHATE))),
-    Salt("potassium_dihydrogen_phosphate", "potassium dihydrogen phosphate", "KH2PO4", 136.08,
+    Salt("potassium_dihydrogen_phosphate", "potassium dihydrogen phosphate", "KH2PO4", 136.09,
          (("phosphate", 1), ("potassium", 1))),
-    Salt("dipotassium_phosphate", "dipotassium hydrogen phosphate", "K2HPO4", 174.17,
+    Salt("dipotassium_phosphate", "dipotassium hydrogen phosphate", "K2HPO4", 174.18,
          (("phosphate", 1), ("potassium", 2))),
     Salt("sodium_dihydrogen_phosphate", "sodium dihydrogen phosphate monohydrate",
          "NaH2PO4.H2O", 137.99, (("phosphate", 1), ("sodium", 1))),

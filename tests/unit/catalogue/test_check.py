@@ -13,8 +13,8 @@ from app.chemistry.substances import IONS
 
 SEED = 20310304
 MUTATIONS = 100
-# Over many seeds about 96 are caught. Missed are a calcium or magnesium that is a tenth off, and the
-# sodium of an albumin whose chloride no label gives.
+# Over many seeds about 96 are caught. Missed are a calcium or magnesium that is a tenth off, and
+# the sodium of an albumin whose chloride no label gives.
 CAUGHT_AT_LEAST = 95
 
 

@@ -7,7 +7,7 @@ import pytest
 from app.catalogue.entry import EntryError, fluid_from
 
 
-def entry(**changed: Any) -> dict[str, Any]:
+def entry(**changed: object) -> dict[str, Any]:
     return {
         "id": "test-fluid",
         "name": "a fluid",
