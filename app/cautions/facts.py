@@ -1,19 +1,23 @@
-"""Facts several families judge by: failing kidneys, shared lines, purpose, loads.
+"""Facts several families judge by: failing kidneys, purpose.
 
 Families never import each other; what two of them need stands here once.
 """
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
-from app.patient.case import Case
 from app.patient.known import NotKnown
-from app.patient.order import CoInfusion, Order
+from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 from app.physiology.kidney import egfr_bedside_child, egfr_ckd_epi_2021
 
 EGFR_FAILING: Final = 30.0
 OLIGURIA_ML_KG_H: Final = 0.5
+# Creatinine of stage 3 acute kidney injury whatever it was before (KDIGO 2012, from memory).
+CREATININE_FAILING_UMOL_L: Final = 354.0
+# The shortest child of one year and the tallest of fifteen; common knowledge, no source.
+CHILD_HEIGHTS_CM: Final = (68.0, 195.0)
+SEXES: Final[tuple[Literal["female"], Literal["male"]]] = ("female", "male")
 CARRIER_ML_H: Final = 30.0
 # Filtration of an infant is low by nature, and the children's formula does not hold.
 CHILD_FORMULA_FROM_YEARS: Final = 1.0
@@ -52,25 +56,65 @@ def estimated_egfr(patient: Snapshot) -> tuple[float, str] | None:
 def kidneys_failing(patient: Snapshot) -> Fact:
     """Kidneys that cannot excrete a potassium or water load.
 
-    Holds on dialysis, anuria, stage 3 acute injury, stage 4-5 disease, eGFR under 30, or urine
-    under 0.5 mL/kg/h. NotKnown("creatinine") when nothing at all is known of the kidneys.
+    Holds on dialysis, anuria, stage 3 acute injury, stage 4-5 disease, eGFR under 30, creatinine
+    of 354 µmol/L or more, or urine under 0.5 mL/kg/h. NotKnown("creatinine") when nothing at all
+    is known of the kidneys, or what else it takes to judge a creatinine that is there.
     """
     for key in FAILING_CONDITIONS:
         if key in patient.conditions:
             return Fact(True, patient.conditions.detail.get(key, key.replace("_", " ")))
-    egfr = estimated_egfr(patient)
-    if egfr and egfr[0] < EGFR_FAILING:
-        return Fact(True, egfr[1])
+    by_filtration = _by_filtration(patient)
+    if by_filtration and by_filtration.holds:
+        return by_filtration
     urine = urine_ml_kg_h(patient)
     if urine is not None and urine < OLIGURIA_ML_KG_H:
-        return Fact(True, f"urine {patient.urine_ml_h:g} mL/h ({urine:.2f} mL/kg/h)")
+        return Fact(True, f"urine {patient.urine_ml_h:g} mL/h ({urine:.2g} mL/kg/h)")
+    if by_filtration:
+        return by_filtration
+    if urine is not None:
+        return Fact(False, "urine sufficient")
+    if "kidney_disease" in patient.conditions.denied:
+        return Fact(False, "no kidney disease recorded")
+    raise _lack_of(patient)
+
+
+def _by_filtration(patient: Snapshot) -> Fact | None:
+    """What eGFR or creatinine says; where sex or a child's height is missing, only what holds
+    for either sex, or for any height that a child over one year has.
+    """
+    egfr = estimated_egfr(patient)
     if egfr:
-        return Fact(False, egfr[1])
-    if urine is not None or "kidney_disease" in patient.conditions.denied:
-        return Fact(
-            False, "urine sufficient" if urine is not None else "no kidney disease recorded"
-        )
-    raise NotKnown("creatinine", "missing", "nothing is known of the kidneys")
+        return Fact(egfr[0] < EGFR_FAILING, egfr[1])
+    creatinine = patient.value_or_none("creatinine")
+    if creatinine is None:
+        return None
+    because = f"creatinine {creatinine:g} µmol/L"
+    if creatinine >= CREATININE_FAILING_UMOL_L:
+        return Fact(True, because)
+    if patient.age_years is None or patient.age_years < CHILD_FORMULA_FROM_YEARS:
+        return None
+    if patient.is_child():
+        least, most = (egfr_bedside_child(creatinine, cm) for cm in CHILD_HEIGHTS_CM)
+    else:
+        least, most = (egfr_ckd_epi_2021(creatinine, patient.age_years, s) for s in SEXES)
+    agree = (least < EGFR_FAILING) == (most < EGFR_FAILING)
+    return Fact(least < EGFR_FAILING, because) if agree else None
+
+
+def _lack_of(patient: Snapshot) -> NotKnown:
+    """What would have to be known: creatinine, or what it takes to judge one."""
+    if patient.value_or_none("creatinine") is None:
+        try:
+            patient.result("creatinine")
+        except NotKnown as lack:
+            if lack.why != "missing":
+                return lack
+        return NotKnown("creatinine", "missing", "nothing is known of the kidneys")
+    if patient.age_years is None:
+        return NotKnown("age_years", "missing", "a creatinine is judged by age")
+    if patient.is_child():
+        return NotKnown("height_cm", "missing", "a child's creatinine is judged by height")
+    return NotKnown("sex", "missing", "this creatinine is judged by sex")
 
 
 def urine_ml_kg_h(patient: Snapshot) -> float | None:
@@ -80,34 +124,8 @@ def urine_ml_kg_h(patient: Snapshot) -> float | None:
     return patient.urine_ml_h / patient.weight_kg
 
 
-def same_line(case: Case, order: Order, other: CoInfusion) -> bool | None:
-    """Whether a fluid and another infusion share a lumen; None when it cannot be told."""
-    if other.arrangement == "separate":
-        return False
-    if order.lumen is not None and other.lumen is not None:
-        return order.lumen == other.lumen
-    if len(case.patient.access) == 1:
-        return True
-    return None
-
-
 def runs_as_maintenance(order: Order) -> bool:
     """Ordered as maintenance, or with no purpose stated and running on above a carrier's rate."""
     if order.purpose is not None:
         return order.purpose == "maintenance"
     return not order.is_bolus and (order.rate_ml_h or 0) > CARRIER_ML_H
-
-
-def potassium_mmol_h(case: Case) -> tuple[float, tuple[str, ...]]:
-    """Potassium each hour from every running order, mmol/h, with the orders it comes from.
-
-    An order whose rate or content is not known is left out: the sum is then "at least".
-    """
-    total = 0.0
-    orders: list[str] = []
-    for order in case.orders:
-        if order.mix is None or order.rate_ml_h is None or not order.mix.potassium_mmol_l:
-            continue
-        total += order.per_hour(order.mix.potassium_mmol_l) or 0.0
-        orders.append(order.id)
-    return total, tuple(orders)
