@@ -80,12 +80,12 @@ def review(case: Case, ruleset: Ruleset) -> Review:
 def _review_order(order: Order, case: Case, ruleset: Ruleset) -> OrderReview:
     if order.fluid is None and order.candidates:
         return _review_candidates(order, case, ruleset)
-    assessment = _assess(order, case, ruleset)
+    assessment = judge_order(order, case, ruleset)
     found = (*assessment.found, *ambiguity_findings(order, ()))
     return OrderReview(order, found, assessment.not_assessed, loads(order, case))
 
 
-def _assess(order: Order, case: Case, ruleset: Ruleset) -> Assessment:
+def judge_order(order: Order, case: Case, ruleset: Ruleset) -> Assessment:
     """What the rules find, and which missing value could change it."""
     assessment = assess_order(order, case, ruleset)
     data = order_data_findings(order, case, assessment.not_assessed, ruleset)
@@ -102,7 +102,7 @@ def _review_candidates(order: Order, case: Case, ruleset: Ruleset) -> OrderRevie
         mix = mixture(fluid, order.additives, order.volume_ml)
         as_fluid = replace(order, fluid=fluid, mix=mix)
         others = tuple(as_fluid if o is order else o for o in case.orders)
-        as_each.append((fluid, _assess(as_fluid, replace(case, orders=others), ruleset)))
+        as_each.append((fluid, judge_order(as_fluid, replace(case, orders=others), ruleset)))
     by_rule: dict[str, dict[str, tuple[Fluid, Found]]] = {}
     for fluid, assessment in as_each:
         for found in assessment.found:

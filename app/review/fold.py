@@ -1,0 +1,81 @@
+"""One cause, one row: findings of one cause are told together, the worst first."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from app.cautions.assess import Found
+from app.cautions.rule import LEVELS
+from app.review.assess import Review
+
+# Rules whose first word names one cause: several of them on one order are reasons of one row.
+ONE_CAUSE: Final = ("k", "na", "cef", "blood", "glu", "mg")
+CAUSE_OF: Final = {
+    "ord-water-total": "the day's load",
+    "ord-water-frail": "the day's load",
+    "ord-sodium-total": "the day's load",
+    "ord-chloride-total": "the day's load",
+    "ord-weight-missing": "weight",
+    "ord-rate-missing": "rate",
+    "ord-duration-missing": "rate",
+    "ord-no-labs-24h": "results",
+    "data-stale": "results",
+    "data-missing": "results",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Findings of one cause. lead: the worst; reasons: the others, worst first.
+
+    order_ids: the orders concerned; empty when it is about the patient alone.
+    """
+
+    cause: str
+    lead: Found
+    reasons: tuple[Found, ...]
+    order_ids: tuple[str, ...]
+
+
+def rows_of(review: Review) -> tuple[Row, ...]:
+    """A review's findings as rows, worst first; a patient's finding joins the row of its order."""
+    groups: dict[tuple[str, str], list[Found]] = {}
+    for order in review.orders:
+        for found in order.found:
+            groups.setdefault((order.order.id, cause_of(found)), []).append(found)
+    for found in review.patient_found:
+        groups.setdefault(_home(found, groups), []).append(found)
+    rows = (_row(cause, group) for (_, cause), group in groups.items())
+    return tuple(sorted(rows, key=lambda row: _rank(row.lead)))
+
+
+def cause_of(found: Found) -> str:
+    """The cause a finding belongs to; most rules are a cause of their own."""
+    rule_id = found.rule.id
+    if rule_id == "data-missing" and set(found.finding.figures) == {"weight_kg"}:
+        return "weight"
+    family = rule_id.split("-")[0]
+    return CAUSE_OF.get(rule_id, family if family in ONE_CAUSE else rule_id)
+
+
+def _home(found: Found, groups: Iterable[tuple[str, str]]) -> tuple[str, str]:
+    """The row of an order that already tells this cause, or else a row of the patient's own."""
+    cause, keys = cause_of(found), set(groups)
+    for order_id in found.finding.order_ids:
+        if (order_id, cause) in keys:
+            return order_id, cause
+    return "", cause
+
+
+def _row(cause: str, group: list[Found]) -> Row:
+    ranked = sorted(group, key=_rank)
+    return Row(cause, ranked[0], tuple(ranked[1:]), tuple(dict.fromkeys(_order_ids(ranked))))
+
+
+def _order_ids(group: Iterable[Found]) -> Iterator[str]:
+    for found in group:
+        yield from found.finding.order_ids
+
+
+def _rank(found: Found) -> int:
+    return LEVELS.index(found.finding.level)

@@ -1,0 +1,162 @@
+"""A review as the JSON of the outside interface (POST /api/review, ringside review --json)."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any, Final
+
+from app.catalogue.catalogue import Catalogue
+from app.cautions.assess import Found, Ruleset
+from app.cautions.rule import NotAssessed
+from app.chemistry.composition import Composition
+from app.patient.case import Case
+from app.patient.order import Order, Question
+from app.review.as_text import USUAL_CAUTION
+from app.review.assess import OrderReview, Review
+from app.review.way_out import Alternative, WaysOut
+
+DECIMALS: Final = 3
+
+
+def reply_of(review: Review, catalogue: Catalogue, ruleset: Ruleset) -> dict[str, Any]:
+    """The reply to a review: findings with ways out, what was not assessed, and loads."""
+    ways = {
+        order.order.id: WaysOut(order.order, review.case, catalogue, ruleset)
+        for order in review.orders
+    }
+    return {
+        "ruleset": review.ruleset_version,
+        "catalogue": catalogue.version,
+        "now": review.case.now.isoformat(),
+        "orders": [_order(order, ways[order.order.id]) for order in review.orders],
+        "patient_findings": [_patient_finding(f, ways) for f in review.patient_found],
+        "patient_not_assessed": [_not_assessed(n) for n in review.patient_not_assessed],
+        "totals": _rounded(review.totals),
+        "questions": [_question(q) for q in review.case.questions],
+        "understood": _understood_patient(review.case),
+        "not_understood": _not_understood(review.case),
+        "caution": USUAL_CAUTION,
+    }
+
+
+def _order(review: OrderReview, ways: WaysOut) -> dict[str, Any]:
+    order = review.order
+    return {
+        "id": order.id,
+        "fluid_id": order.fluid.id if order.fluid else None,
+        "findings": [finding_of(f, ways.alternatives(f)) for f in review.found],
+        "not_assessed": [_not_assessed(n) for n in review.not_assessed],
+        "loads": _rounded(review.loads),
+        "depends": [
+            {**finding_of(f, ()), "only_if": [fluid.id for fluid in fluids]}
+            for f, fluids in review.depends
+        ],
+        "questions": [_question(q) for q in order.questions],
+        "understood": _understood(order),
+    }
+
+
+def finding_of(found: Found, ways: Iterable[Alternative]) -> dict[str, Any]:
+    """One finding in the interface's shape, with what the rule adds (unless, evidence)."""
+    rule, finding = found.rule, found.finding
+    return {
+        "rule_id": rule.id,
+        "level": finding.level,
+        "title": finding.summary,
+        "detail": finding.why,
+        "figures": _rounded(finding.figures),
+        "limit": {name: found.limits[name] for name in finding.limits},
+        "source": [{"work": s.work, "place": s.place, "seen": s.seen} for s in rule.sources],
+        "do": finding.do or rule.do,
+        "alternatives": [_alternative(way) for way in ways],
+        "rule_title": rule.title,
+        "unless": rule.unless,
+        "evidence": rule.evidence,
+    }
+
+
+def _alternative(way: Alternative) -> dict[str, Any]:
+    return {
+        "fluid_id": way.fluid.id,
+        "why": way.why,
+        "name": way.fluid.name,
+        "without_added_potassium": way.drops_potassium,
+    }
+
+
+def _patient_finding(found: Found, ways: Mapping[str, WaysOut]) -> dict[str, Any]:
+    """A finding of the whole patient; another fluid is sought for the first order it names."""
+    ids = found.finding.order_ids
+    first = next((ways[order_id] for order_id in ids if order_id in ways), None)
+    other = first.alternatives(found) if first else ()
+    return {**finding_of(found, other), "order_ids": list(ids)}
+
+
+def _not_assessed(lack: NotAssessed) -> dict[str, Any]:
+    return {
+        "rule_id": lack.rule_id,
+        "needs": list(lack.needs),
+        "why": lack.why,
+        "detail": lack.detail,
+    }
+
+
+def _question(question: Question) -> dict[str, Any]:
+    return {
+        "field": question.field,
+        "written": question.written,
+        "ask": question.ask,
+        "choices": list(question.choices),
+    }
+
+
+def _understood(order: Order) -> dict[str, Any]:
+    """How the order's words were read."""
+    return {
+        "fluid": order.fluid.name if order.fluid else None,
+        "may_mean": [fluid.name for fluid in order.candidates],
+        "per_litre": _held(order.mix) if order.mix else None,
+        "additives": [
+            {"as_written": a.as_written, "substance": a.substance, "not_read": a.unread}
+            for a in order.additives
+        ],
+        "rate_ml_h": rounded(order.rate_ml_h),
+        "volume_ml": rounded(order.volume_ml),
+        "duration_h": rounded(order.duration_h),
+        "purpose": order.purpose,
+        "bolus": order.is_bolus,
+    }
+
+
+def _held(mix: Composition) -> dict[str, Any]:
+    """What a litre holds, absent things left out; null where the label does not say."""
+    return {name: rounded(v) for name, v in mix.amounts().items() if v is None or v}
+
+
+def _understood_patient(case: Case) -> dict[str, Any]:
+    patient = case.patient
+    newest = [group[0] for group in patient.results.values() if group]
+    return {
+        "conditions": sorted(patient.conditions.found),
+        "conditions_denied": sorted(patient.conditions.denied),
+        "medications": sorted(patient.medications.found),
+        "converted": [o.converted for o in newest if o.converted],
+        "co_infusions": [
+            {"name": o.name, "read_as": o.key or None, "brings": sorted(o.contents)}
+            for o in case.co_infusions
+        ],
+    }
+
+
+def _not_understood(case: Case) -> list[str]:
+    """Words about the patient and what else runs that nothing was made of."""
+    patient = case.patient
+    others = (o.name for o in case.co_infusions if not o.key)
+    return [*patient.conditions.unread, *patient.medications.unread, *others]
+
+
+def rounded(value: float | None) -> float | None:
+    """A number for people and machines: three decimals, none is none."""
+    return None if value is None else round(value, DECIMALS)
+
+
+def _rounded(values: Mapping[str, Any]) -> dict[str, Any]:
+    return {n: rounded(v) if isinstance(v, float) else v for n, v in values.items()}
