@@ -1,5 +1,6 @@
 """Find fluids by name, strength, ion, or the lack of an ion."""
 
+import operator
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -21,10 +22,11 @@ EXTRA_NUMBER: Final = 4.0
 # The plasma that equally good answers are ordered by nearness to, mmol/L.
 NEAR_MMOL_L: Final = (("sodium", 140.0), ("potassium", 4.0), ("chloride", 103.0))
 
+KIND_ORDER: Final = ("crystalloid", "colloid", "osmotic", "concentrate")
 ION_WORDS: Final = {
     **{ion.key: ion.key for ion in IONS},
     **{"na": "sodium", "k": "potassium", "ca": "calcium", "mg": "magnesium", "cl": "chloride"},
-    **{"hco3": "bicarbonate", "sulphate": "sulfate", "calcium": "calcium"},
+    **{"hco3": "bicarbonate"},
 }
 MASS_WORDS: Final = {
     **{"glucose": "glucose_g_l", "dextrose": "glucose_g_l", "sugar": "glucose_g_l"},
@@ -40,6 +42,12 @@ _LACK: Final = re.compile(
 )
 _FREE: Final = re.compile(rf"\b({_WHAT})[- ]free\b")
 _LIMIT: Final = re.compile(rf"\b({_WHAT})\s+({_LESS}|{_MORE})\s*([\d.]+){_UNIT}")
+COMPARES: Final = {
+    "under": operator.lt,
+    "above": operator.gt,
+    "at most": operator.le,
+    "at least": operator.ge,
+}
 # "with calcium" asks for an ion, "with potassium chloride" names a fluid.
 _SALT_NAME: Final = r"(?!\s+(?:chloride|gluconate|bicarbonate|sul[fp]h?ate|lactate|acetate))"
 _HOLD: Final = re.compile(
@@ -54,6 +62,14 @@ _FILLER: Final = re.compile(
 _NUMBER: Final = re.compile(r"\d+(?:\.\d+)?")
 
 Holds = Callable[[Fluid], bool]
+
+# Everyday words for pharmacopoeial ones; a strength that is only a word becomes its figure.
+EVERYDAY: Final = (
+    (r"\b(?:half[- ]?(?:strength|normal)?) saline\b", "0.45 sodium chloride"),
+    (r"\b(?:normal|physiological|isotonic) saline\b", "0.9 sodium chloride"),
+    (r"\bsaline\b", "sodium chloride"),
+    (r"\bsulphate\b", "sulfate"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,8 +107,8 @@ def find(fluids: Iterable[Fluid], question: str) -> Answer:
     """Fluids for a question as people type it.
 
     "0.45 saline", "no calcium", "potassium under 5", "contains glucose", "balanced without
-    calcium". Best name first; among equals what may be hung before concentrates, then nearness to
-    plasma in sodium, potassium and chloride.
+    calcium". What may be hung comes before what never is, whatever the name; then the best name,
+    crystalloids, and nearness to plasma in sodium, potassium and chloride.
     """
     name, conditions = _read(question)
     scored = (
@@ -106,10 +122,10 @@ def find(fluids: Iterable[Fluid], question: str) -> Answer:
     return Answer(name, conditions, tuple(sorted(kept, key=_order)))
 
 
-def _order(found: Found) -> tuple[float, bool, float, str]:
+def _order(found: Found) -> tuple[bool, float, int, float, str]:
     fluid = found.fluid
-    is_last = bool(fluid.never_hung) or fluid.kind == "concentrate"
-    return (-round(found.score), is_last, _from_plasma(fluid), fluid.id)
+    kind = KIND_ORDER.index(fluid.kind)
+    return (bool(fluid.never_hung), -round(found.score), kind, _from_plasma(fluid), fluid.id)
 
 
 def _from_plasma(fluid: Fluid) -> float:
@@ -120,6 +136,8 @@ def _from_plasma(fluid: Fluid) -> float:
 def _read(question: str) -> tuple[str, tuple[Condition, ...]]:
     """The name left over and the conditions, in the order in which they are looked for."""
     rest = " ".join(question.lower().split())
+    for everyday, word in EVERYDAY:
+        rest = re.sub(everyday, word, rest)
     conditions: list[Condition] = []
     for pattern, meaning in _MEANINGS:
         for match in pattern.finditer(rest):
@@ -149,17 +167,21 @@ def _limit(match: re.Match[str]) -> Condition:
     limit = float(number)
     if unit and unit.startswith("meq") and what in ION_WORDS:
         limit = _from_meq(ION_WORDS[what], limit)
-    is_less = re.fullmatch(_LESS, relation) is not None
-    includes = relation in ("at most", "up to", "at least", "<=", ">=", "≤", "≥")
+    word = _relation(relation)
+    compares = COMPARES[word]
 
-    def holds(fluid: Fluid) -> bool:
+    def _holds(fluid: Fluid) -> bool:
         value = _amount(fluid, what)
-        if value is None:
-            return False
-        return (includes and value == limit) or (value < limit if is_less else value > limit)
+        return value is not None and compares(value, limit)
 
-    word = ("at most" if is_less else "at least") if includes else ("under" if is_less else "above")
-    return Condition(f"{_full(what)} {word} {limit:g}", holds)
+    return Condition(f"{_full(what)} {word} {limit:g}", _holds)
+
+
+def _relation(written: str) -> str:
+    is_less = re.fullmatch(_LESS, written) is not None
+    if written in ("at most", "up to", "at least", "<=", ">=", "≤", "≥"):
+        return "at most" if is_less else "at least"
+    return "under" if is_less else "above"
 
 
 def _from_meq(key: str, meq: float) -> float:

@@ -100,11 +100,38 @@ def test_a_tonicity_is_that_in_the_body_not_in_the_bag(catalogue: Catalogue) -> 
     assert "dextrose-5-sodium-chloride-0.9" not in found
 
 
+def test_potassium_concentrate_is_never_the_first_answer_to_potassium_chloride(
+    catalogue: Catalogue,
+) -> None:
+    found = [f.fluid.id for f in find(catalogue, "potassium chloride").found]
+    may_hang = [one for one in found if not catalogue.get(one).never_hung]  # type: ignore[union-attr]
+    assert "potassium-chloride-concentrate" in found
+    assert found[: len(may_hang)] == may_hang
+    assert len(may_hang) > 3
+
+
+@pytest.mark.parametrize(
+    ("everyday", "fluid_id"),
+    [
+        ("normal saline", "sodium-chloride-0.9"),
+        ("half saline", "sodium-chloride-0.45"),
+        ("half normal saline", "sodium-chloride-0.45"),
+        ("3% saline", "sodium-chloride-3"),
+    ],
+)
+def test_everyday_saline_is_sodium_chloride(
+    catalogue: Catalogue, everyday: str, fluid_id: str
+) -> None:
+    assert find(catalogue, everyday).found[0].fluid.id == fluid_id
+
+
 def test_concentrates_come_after_what_may_be_hung(catalogue: Catalogue) -> None:
     found = [f.fluid for f in find(catalogue, "no sodium").found]
-    kinds = [bool(f.never_hung) or f.kind == "concentrate" for f in found]
-    assert kinds == sorted(kinds)
-    assert any(kinds)
+    never = [bool(f.never_hung) for f in found]
+    concentrates = [f.kind == "concentrate" for f in found if not f.never_hung]
+    assert never == sorted(never)
+    assert concentrates == sorted(concentrates)
+    assert any(never)
 
 
 def test_what_was_read_is_said_in_words(catalogue: Catalogue) -> None:
