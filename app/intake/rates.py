@@ -32,6 +32,8 @@ RATE: Final = Span(0, RATE_UP_TO_ML_H, "mL/h", RATE_WORDS, above=True)
 VOLUME: Final = Span(0, 50_000, "mL", ML_WORDS, above=True)
 DURATION: Final = Span(0, 31 * HOURS_PER_DAY, "hours", HOUR_WORDS, above=True)
 DISAGREE_ABOVE: Final = 0.05
+# A bag that a day's rate does not quite empty is no contradiction (common practice, no source).
+CONTRADICT_ABOVE: Final = 0.35
 Asker = Callable[[str], None]
 
 NUMBER: Final = r"(?<![\d./])(\d+(?:\.\d+)?|\.\d+)"
@@ -264,8 +266,8 @@ def _with_words(flow: Flow, words: Flow, ask: Asker) -> Flow:
     )
 
 
-def _disagree(first: float, second: float) -> bool:
-    return abs(first - second) > DISAGREE_ABOVE * max(first, second)
+def _disagree(first: float, second: float, above: float = DISAGREE_ABOVE) -> bool:
+    return abs(first - second) > above * max(first, second)
 
 
 def _settled(flow: Flow, reader: Reader) -> Flow:
@@ -273,7 +275,7 @@ def _settled(flow: Flow, reader: Reader) -> Flow:
     rate, volume, duration = flow.rate_ml_h, flow.volume_ml, flow.duration_h
     if rate is None or volume is None or duration is None:
         return flow
-    if not _disagree(rate * duration, volume):
+    if not _disagree(rate * duration, volume, CONTRADICT_ABOVE):
         return flow
     reader.ask(
         "rate_ml_h", f"{rate:g} mL/h",

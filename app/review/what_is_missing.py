@@ -113,7 +113,10 @@ def _try_patient(check: PatientCheck, limits: Limits, tried: Case) -> Iterator[F
 
 def _lack(rule: Rule, gap: NotAssessed, case: Case, order: Order | None, trial: Trial) -> Lack:
     need = gap.needs[0]
-    ranks = _ranks(trial, case, order, NotKnown(need, gap.why), DEPTH)
+    orders = case.orders if order is None else (order,)
+    # What a bag is judged by must be fresh: an old value says no more than none.
+    why: Why = "missing" if any(need in _judged_by(o) for o in orders) else gap.why
+    ranks = _ranks(trial, case, order, NotKnown(need, why), DEPTH)
     rank = min(islice(ranks, TRIALS_PER_RULE), default=QUIET)
     doubted = any(q.field.split(".")[-1] == need for q in case.questions)
     return Lack(need, "suspect" if doubted else gap.why, gap.detail, rank, rule)
