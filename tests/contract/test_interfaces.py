@@ -1,0 +1,58 @@
+"""What outside checks rely on: URLs and JSON shapes, kept exactly."""
+
+from typing import Any
+
+import pytest
+from fastapi.testclient import TestClient
+from jsonschema import Draft202012Validator
+
+from app.api.shapes import Errors, ReviewReply, ReviewRequest
+from tests.contract import interfaces
+from tests.unit.api.conftest import client
+
+__all__ = ["client"]
+
+
+@pytest.fixture(scope="module")
+def reply(client: TestClient) -> dict[str, Any]:
+    answer: dict[str, Any] = client.post("/api/review", json=interfaces.REVIEW_REQUEST).json()
+    return answer
+
+
+def test_the_reply_has_every_name_of_the_interface(reply: dict[str, Any]) -> None:
+    assert set(reply) >= interfaces.REPLY
+    (order,) = reply["orders"]
+    assert set(order) >= interfaces.ORDER
+    assert set(order["loads"]) >= interfaces.LOADS
+    assert order["findings"]
+    for finding in order["findings"]:
+        assert set(finding) >= interfaces.FINDING
+        assert all(set(s) >= {"work", "place", "seen"} for s in finding["source"])
+        assert all(set(a) >= {"fluid_id", "why"} for a in finding["alternatives"])
+    for finding in reply["patient_findings"]:
+        assert set(finding) >= interfaces.FINDING | {"order_ids"}
+    assert all(set(n) >= {"rule_id", "needs"} for n in order["not_assessed"])
+
+
+def test_the_described_shapes_take_the_sample_and_the_reply(reply: dict[str, Any]) -> None:
+    ReviewRequest.model_validate(interfaces.REVIEW_REQUEST)
+    ReviewReply.model_validate(reply)
+
+
+def test_openapi_describes_request_reply_and_errors(client: TestClient) -> None:
+    document = client.get("/openapi.json").json()
+    post = document["paths"]["/api/review"]["post"]
+    schema = post["requestBody"]["content"]["application/json"]["schema"]
+    Draft202012Validator(schema).validate(interfaces.REVIEW_REQUEST)
+    assert ReviewReply.__name__ in str(post["responses"]["200"])
+    assert Errors.__name__ in str(post["responses"]["422"])
+
+
+def test_rules_are_told_with_every_name_of_the_interface(client: TestClient) -> None:
+    for rule in client.get("/api/rules").json()["rules"]:
+        assert set(rule) >= interfaces.RULE
+
+
+@pytest.mark.parametrize("page", interfaces.PAGES)
+def test_every_page_of_this_release_answers(client: TestClient, page: str) -> None:
+    assert client.get(page).status_code == 200

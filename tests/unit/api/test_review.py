@@ -1,0 +1,67 @@
+from typing import Any
+
+import pytest
+from fastapi.testclient import TestClient
+
+from tests.contract.interfaces import REVIEW_REQUEST
+
+
+def findings(reply: dict[str, Any]) -> dict[str, str]:
+    every = [*reply["patient_findings"], *(f for o in reply["orders"] for f in o["findings"])]
+    return {finding["rule_id"]: finding["level"] for finding in every}
+
+
+def test_the_sample_request_is_reviewed(client: TestClient) -> None:
+    reply = client.post("/api/review", json=REVIEW_REQUEST)
+    assert reply.status_code == 200
+    found = findings(reply.json())
+    assert found["k-hyper"] == "critical"
+    assert found["cef-ca-sameline"] == "critical"
+    assert reply.json()["orders"][0]["fluid_id"] == "lactated-ringers"
+
+
+def test_an_empty_object_is_reviewed_and_finds_nothing(client: TestClient) -> None:
+    reply = client.post("/api/review", json={})
+    assert reply.status_code == 200
+    assert reply.json()["orders"] == []
+
+
+@pytest.mark.parametrize(
+    ("body", "field"),
+    [
+        (b"{", "body"),
+        (b"[]", "body"),
+        (b'{"orders": [{"rate_ml_h": "12o"}]}', "orders[0].rate_ml_h"),
+        (b'{"orders": [{"rate_ml_h": -5}]}', "orders[0].rate_ml_h"),
+        (b'{"orders": [{"rate_ml_h": 1e9}]}', "orders[0].rate_ml_h"),
+        (b'{"orders": [{"rate_ml_h": true}]}', "orders[0].rate_ml_h"),
+        (b'{"orders": {}}', "orders"),
+        (b'{"patient": {"weight_kg": 0}}', "patient.weight_kg"),
+        (b'{"patient": {"sex": "maybe"}}', "patient.sex"),
+        (b'{"setting": "kitchen"}', "setting"),
+        (b'{"now": "yesterday"}', "now"),
+        (b"\xff\xfe", "body"),
+    ],
+)
+def test_bad_input_names_field_value_and_what_is_accepted(
+    client: TestClient, body: bytes, field: str
+) -> None:
+    reply = client.post("/api/review", content=body)
+    assert reply.status_code == 422
+    (error, *_) = reply.json()["errors"]
+    assert error["field"] == field
+    assert error["accepted"]
+
+
+def test_an_unknown_fluid_is_asked_about_not_refused(client: TestClient) -> None:
+    order = {"id": "o1", "fluid": "moon water", "volume_ml": 1000, "rate_ml_h": 100}
+    reply = client.post("/api/review", json={"orders": [order]}).json()
+    assert reply["orders"][0]["fluid_id"] is None
+    assert "order-ambiguous" in findings(reply)
+
+
+def test_a_client_without_a_token_is_told_how_to_send_one(client: TestClient) -> None:
+    reply = client.post("/api/review", json={}, headers={"Authorization": "Bearer wrong"})
+    assert reply.status_code == 401
+    assert "Bearer" in reply.headers["www-authenticate"]
+    assert "Authorization" in reply.text
