@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from rapidfuzz import process
@@ -13,6 +13,7 @@ from app.intake.recipe import DoseWords, Recipe, recipe_of
 from app.intake.vocabulary import Vocabulary, fold, plain_words, words_of
 
 PARENTHESIS: Final = re.compile(r"\s*\([^)]*\)")
+CONCENTRATE: Final = re.compile(r"\s*\bconcentrate\b(?:, [\d.]+ mmol/mL)?")
 SUGGEST_FROM: Final = 70.0
 SUGGESTIONS: Final = 4
 KEPT_NAMES: Final = 5000
@@ -65,9 +66,11 @@ class NameBook:
                 self._parts[(frozenset({(part, None)}), None)] = fluid
 
     def _learn_parts(self, fluid: Fluid) -> None:
-        recipe = recipe_of(PARENTHESIS.sub("", fluid.name), self.vocabulary)
+        name = CONCENTRATE.sub("", PARENTHESIS.sub("", fluid.name))
+        recipe = recipe_of(name, self.vocabulary)
         parts, doses = _percent_doses_as_parts(recipe)
-        if recipe.left or not parts or len(doses) > 1:
+        vague = any(part in self._means for part, strength in parts if strength is None)
+        if recipe.left or recipe.numbers or vague or not parts or len(doses) > 1:
             return
         kcl = doses[0].quantity.number if doses and doses[0].quantity else None
         self._parts.setdefault((parts, kcl), fluid)
@@ -83,26 +86,31 @@ class NameBook:
 
     def _meaning(self, text: str, volume_ml: float | None) -> FluidReading:
         known = self._names.get(plain_words(words_of(text)), [])
+        whole = self.vocabulary.fluids.get(text)
+        if whole and "strength" not in whole.data and whole.key in self._means:
+            # A bare name that fits several is asked about, even where one file has it for its id.
+            known = []
         if len(known) == 1:
             return FluidReading(known[0])
         if len(known) > 1:
             return _one_of(tuple(known), "Which of these is hung?")
         recipe = recipe_of(text, self.vocabulary)
         named_ml = recipe.volumes_ml[0] if len(recipe.volumes_ml) == 1 else None
-        return self._by_parts(text, recipe, volume_ml or named_ml, named_ml)
+        reading = self._by_parts(text, recipe, volume_ml or named_ml)
+        return replace(reading, volume_ml=named_ml)
 
-    def _by_parts(
-        self, text: str, recipe: Recipe, volume_ml: float | None, named_ml: float | None
-    ) -> FluidReading:
+    def _by_parts(self, text: str, recipe: Recipe, volume_ml: float | None) -> FluidReading:
         parts, doses = _percent_doses_as_parts(recipe)
         if recipe.left or len(recipe.volumes_ml) > 1:
             return self._not_read(text, doses)
+        if recipe.numbers:
+            return self._ambiguous(text, recipe, parts, doses)
         premixed = self._premixed(parts, doses, volume_ml)
         if premixed:
-            return FluidReading(premixed, volume_ml=named_ml)
+            return FluidReading(premixed)
         fluid = self._one(parts, None)
         if fluid:
-            return FluidReading(fluid, doses=doses, volume_ml=named_ml)
+            return FluidReading(fluid, doses=doses)
         return self._ambiguous(text, recipe, parts, doses)
 
     def _premixed(
@@ -129,22 +137,45 @@ class NameBook:
     def _ambiguous(
         self, text: str, recipe: Recipe, parts: Parts, doses: tuple[DoseWords, ...]
     ) -> FluidReading:
-        if len(parts) == 1:
-            ((part, strength),) = parts
-            means = self._means.get(part)
-            if means and strength is None:
-                fluids = self._narrowed(text, recipe, means)
-                if len(fluids) == 1 and recipe.numbers:
-                    return FluidReading(fluids[0], doses=doses)
-                return _one_of(fluids, str(means["ask"]), doses)
-        if not parts and doses:
-            return FluidReading(doses=doses, ask="In which fluid, and what volume?")
+        """Several entries may be meant, or none: asked about, never guessed."""
+        if not parts:
+            carried = doses and not recipe.numbers
+            ask = "In which fluid, and in what volume?"
+            return FluidReading(doses=doses, ask=ask) if carried else self._not_read(text, doses)
+        part, strength = next(iter(parts))
+        means = self._means.get(part) if len(parts) == 1 else None
+        if means and (strength is None or means.get("any_strength")):
+            return self._one_meant(text, recipe, doses, means)
+        fitting = self._with_any_strength(parts)
+        if fitting and not recipe.numbers:
+            return _one_of(fitting, "Which strengths?", doses)
         return self._not_read(text, doses)
 
-    def _narrowed(self, text: str, recipe: Recipe, means: Mapping[str, Any]) -> tuple[Fluid, ...]:
-        fluids = [f for f in map(self.catalogue.get, means["ids"]) if f]
-        ph = [f for f in fluids if any(f"ph {n:g}" in fold(f.name) for n in recipe.numbers)]
-        return tuple(ph or fluids)
+    def _one_meant(
+        self, text: str, recipe: Recipe, doses: tuple[DoseWords, ...], means: Mapping[str, Any]
+    ) -> FluidReading:
+        """The entries a vague name may mean; a pH named picks among them."""
+        fluids = tuple(fluid for fluid in map(self.catalogue.get, means["ids"]) if fluid)
+        by_ph = tuple(f for f in fluids if any(_has_ph(f, number) for number in recipe.numbers))
+        if recipe.numbers and not by_ph:
+            return self._not_read(text, doses)
+        if len(by_ph) == 1:
+            return FluidReading(by_ph[0], doses=doses)
+        return _one_of(by_ph or fluids, str(means["ask"]), doses)
+
+    def _with_any_strength(self, parts: Parts) -> tuple[Fluid, ...]:
+        """Entries of the same parts where a strength was left out ("5% dextrose in saline")."""
+        if all(strength is not None for _, strength in parts):
+            return ()
+        asked = {_one_word(part): strength for part, strength in parts}
+        return tuple(
+            fluid
+            for (known, kcl), fluid in self._parts.items()
+            if kcl is None and len(known) == len(parts) and all(
+                part in asked and asked[part] in (None, strength)
+                for part, strength in ((_one_word(p), s) for p, s in known)
+            )
+        )  # fmt: skip
 
     def _not_read(self, text: str, doses: tuple[DoseWords, ...] = ()) -> FluidReading:
         """Nothing is guessed: the nearest names are offered as choices only."""
@@ -174,6 +205,14 @@ def _names_of(fluid: Fluid) -> Iterator[str]:
     if fluid.reference_id:
         yield fluid.reference_id
     yield from fluid.search_words
+
+
+def _one_word(part: str) -> str:
+    return "glucose" if part == "dextrose" else part
+
+
+def _has_ph(fluid: Fluid, number: float) -> bool:
+    return f"ph {number:g}" in fold(fluid.name) and "phosphate" not in fluid.name
 
 
 def _one_of(fluids: tuple[Fluid, ...], ask: str, doses: tuple[DoseWords, ...] = ()) -> FluidReading:
