@@ -2,9 +2,10 @@
 
 from typing import Final
 
+from app.catalogue.fluid import ML_PER_L
 from app.chemistry.composition import Composition
 from app.chemistry.errors import UnitError
-from app.chemistry.salts import SALT_BY_KEY, salt_amounts, salt_mmol_from_g
+from app.chemistry.salts import salt_amounts, salt_mmol_from_g
 from app.chemistry.units import salt_mmol_from_meq
 from app.intake.recipe import UNITS, DoseWords, Quantity, recipe_of
 from app.intake.request import Reader, Span
@@ -14,8 +15,9 @@ from app.patient.order import AdditiveDose
 AMOUNT: Final = Span(0, 100_000, "in the unit beside it", above=True)
 MG_PER_G: Final = 1000.0
 G_PER_ML_PER_PERCENT: Final = 0.01
-# Named by the ion alone: which salt it is changes only the partner ion's load.
-UNNAMED_SALT: Final = "which salt"
+# A factory-made bag holds at most 0.3% potassium chloride; above this a percent is an ampoule's
+# strength, whose volume must be said.
+BAG_PERCENT_UP_TO: Final = 1.0
 
 
 def read_additives(readers: tuple[Reader, ...], vocabulary: Vocabulary) -> tuple[AdditiveDose, ...]:
@@ -28,23 +30,21 @@ def _read_additive(reader: Reader, vocabulary: Vocabulary) -> AdditiveDose:
     number = reader.number("amount", AMOUNT)
     unit = reader.text("unit") or ""
     reader.ask_unknown()
-    shown = f"{number:g}" if number is not None else ""
-    written = " ".join(f"{shown} {unit} {substance}".split())
-    recipe = recipe_of(f"{shown} {unit} of {substance}", vocabulary)
-    if len(recipe.doses) == 1 and not recipe.left and not recipe.parts:
+    shown = f"{number:g} {unit}" if number is not None else ""
+    written = f"{shown} {substance}".strip()
+    if not substance or (number is not None and not unit):
+        lack = f"{substance}: no unit is written" if substance else "no substance is named"
+        return AdditiveDose(substance, Composition(), written, unread=lack)
+    recipe = recipe_of(f"{shown} of {substance}", vocabulary, adding=True)
+    if len(recipe.doses) == 1 and not recipe.left and not recipe.numbers:
         return dose_of(recipe.doses[0], vocabulary, written)
-    return AdditiveDose(substance, Composition(), written, unread=_why(substance, number, unit))
+    return AdditiveDose(substance, Composition(), written, unread=_why(substance, unit))
 
 
-def _why(substance: str, number: float | None, unit: str) -> str:
-    if not substance:
-        return "no substance named"
-    if number is None:
-        return f"no amount of {substance}"
-    known = all(word in UNITS or word in "/%" or word == "per" for word in words_of(unit))
-    if not unit or not known:
-        return f"{substance}: the unit {unit or 'is missing'} is not read; mmol, mEq, g, mg or mL"
-    return f"{substance} is not a known additive"
+def _why(substance: str, unit: str) -> str:
+    if all(word in UNITS or word in ("/", "per") for word in words_of(unit)):
+        return f"{substance} is not a known additive"
+    return f"{substance}: the unit {unit} is not read; mmol, mEq, g, mg, or mL of a strength"
 
 
 def dose_of(dose: DoseWords, vocabulary: Vocabulary, written: str = "") -> AdditiveDose:
@@ -59,7 +59,8 @@ def dose_of(dose: DoseWords, vocabulary: Vocabulary, written: str = "") -> Addit
     try:
         mmol = _mmol(salt_key, dose)
     except UnitError as error:
-        return AdditiveDose(dose.key, Composition(), written, volume_ml, str(error))
+        unread = f"{error.what}: {error.given} is not read; {error.accepted}"
+        return AdditiveDose(dose.key, Composition(), written, volume_ml, unread)
     if mmol is None:
         return AdditiveDose(dose.key, Composition(), written, volume_ml, _lacks(dose))
     per_litre = bool(dose.quantity and dose.quantity.per_litre) or dose.quantity is None
@@ -91,11 +92,7 @@ def _mmol(salt_key: str, dose: DoseWords) -> float | None:
     if quantity is None:
         return _mmol_l_of_percent(salt_key, dose.percent)
     if quantity.unit in ("mmol", ""):
-        return (
-            quantity.number / SALT_BY_KEY[salt_key].ions[0][1]
-            if SALT_BY_KEY[salt_key].ions
-            else quantity.number
-        )
+        return quantity.number
     if quantity.unit == "mEq":
         return salt_mmol_from_meq(salt_key, quantity.number)
     grams = _grams(quantity, dose.percent)
@@ -103,9 +100,10 @@ def _mmol(salt_key: str, dose: DoseWords) -> float | None:
 
 
 def _mmol_l_of_percent(salt_key: str, percent: float | None) -> float | None:
-    if percent is None:
+    """Mmol in each litre of a bag labelled in percent; None for an ampoule's strength."""
+    if percent is None or percent > BAG_PERCENT_UP_TO:
         return None
-    return salt_mmol_from_g(salt_key, percent * G_PER_ML_PER_PERCENT * MG_PER_G)
+    return salt_mmol_from_g(salt_key, percent * G_PER_ML_PER_PERCENT * ML_PER_L)
 
 
 def _grams(quantity: Quantity, percent: float | None) -> float | None:

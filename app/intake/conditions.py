@@ -15,24 +15,25 @@ STATEMENTS: Final = re.compile(r"[;,\n]|\.\s+|\.$|\s[/+]\s|•")
 TURNS: Final = frozenset(["and", "but", "with", "plus", "due", "secondary", "on", "following"])
 SHARED_ORGAN: Final = re.compile(
     r"\b(kidney|renal|liver|hepatic|heart|cardiac)\s*(?:or|nor|and|/)\s*"
-    r"(kidney|renal|liver|hepatic|heart|cardiac) (disease|impairment|failure|problems|dysfunction)\b"
+    r"(kidney|renal|liver|hepatic|heart|cardiac) "
+    r"(disease|impairment|failure|problems|dysfunction)\b"
 )
 GLUED_STAGE: Final = re.compile(r"\b(aki|ckd|egfr|gfr|stage|kdigo|pod)(?=\d)")
 DENIED: Final = re.compile(
-    r"\b(?:no|not|without|denies|denied|nil|never|absence of|absent|negative for|ruled out|rules out"
-    r"|excluded|unlikely|none|free of|nor)\b"
+    r"\b(?:no|not|without|denies|denied|nil|never|absence of|absent|negative for"
+    r"|ruled out|rules out|excluded|unlikely|none|free of|nor)\b"
 )
 DENIED_AFTER: Final = re.compile(
-    r"^(?:was |has been |now )?(?:= )?(?:no|nil|none|absent|negative|ruled out|excluded|unlikely|not present"
-    r"|denied|not known)\b"
+    r"^(?:was |has been |now )?(?:= )?(?:no|nil|none|absent|negative|ruled out|excluded|unlikely"
+    r"|not present|denied|not known)\b"
 )
 OVER: Final = re.compile(r"\b(?:resolved|recovered|in remission|settled|ago|previously)\b")
 PAST: Final = re.compile(
     r"\b(?:history|h / o|hx|previous|previously|past|prior|old|recovered|resolved)\b"
 )
 OTHERS: Final = re.compile(
-    r"\b(?:family history|family hx|fhx|fh|mother|father|brother|sister|risk|allergy|allergic|screen"
-    r"|screening|vaccine|vaccination|vaccinated|exclude)\b"
+    r"\b(?:family history|family hx|fhx|fh|mother|father|brother|sister|risk|allergy|allergic"
+    r"|screen|screening|vaccine|vaccination|vaccinated|exclude)\b"
 )
 STAGE: Final = re.compile(
     r"\b(?:stage|kdigo|grade|class|aki|ckd|g|disease|injury)\s*g?([1-5]|iii|iv|v)\s?[abd]?\b"

@@ -20,6 +20,7 @@ from app.patient.snapshot import Words
 
 Kind = Literal["drug", "blood", "nutrition"]
 Arrangement = Literal["", "in turn", "separate", "together"]
+NOTHING_SAID: Final = Flow()
 KINDS: Final = {
     **{kind: kind for kind in ("drug", "blood", "nutrition")},
     **dict.fromkeys(("medication", "medicine", "fluid"), "drug"),
@@ -43,22 +44,25 @@ NO_CALCIUM: Final = re.compile(
 )
 IN_TURN: Final = re.compile(
     r"[,;(]?\s*(?:\bone after the other\b|\bin turn\b|\bsequential(?:ly)?\b|\balternat\w+\b"
-    r"|\b(?:with|after|and)(?: a| an| the)?(?: (?:saline|ns|0\.9%|line))* flush(?:es|ed)?(?: before| after| between| in between"
-    r"| and after)*\b|\bflush(?:ed)? (?:before|between|after)\b(?: and after)?)\)?"
+    r"|\b(?:with|after|and)(?: a| an| the)?(?: (?:saline|ns|0\.9%|line))* flush(?:es|ed)?"
+    r"(?: before| after| between| in between| and after)*\b|\bflush(?:ed)? (?:before|between|after)\b(?: and after)?)\)?"
 )
 SEPARATE: Final = re.compile(
-    r"[,;(]?\s*(?:\b(?:via|through|on|in|by)\s+)?(?:a |an |its |their )?\b(?:own|separate|other|different|second|dedicated|another)"
+    r"[,;(]?\s*(?:\b(?:via|through|on|in|by)\s+)?(?:a |an |its |their )?"
+    r"\b(?:own|separate|other|different|second|dedicated|another)"
     r" (?:iv )?(?:line|lumen|cannula|access|site|port|peripheral line|catheter)\b\)?"
 )
 TOGETHER: Final = re.compile(
-    r"[,;(]?\s*(?:\b(?:via|through|at|by|as a|on)\s+)?(?:the |a )?\b(?:y[- ]?site|piggy ?back(?:ed)?|same (?:line|lumen|bag|cannula)"
+    r"[,;(]?\s*(?:\b(?:via|through|at|by|as a|on)\s+)?(?:the |a )?"
+    r"\b(?:y[- ]?site|piggy ?back(?:ed)?|same (?:line|lumen|bag|cannula)"
     r"|y connector|run together|running together|co[- ]?infused|simultaneous(?:ly)?)\b\)?"
 )
 BLOOD_UNITS: Final = re.compile(
     r"(\d+(?:\.\d+)?)\s*(?:x\s*)?(?:units?|u\b|bags?|pools?|packs?|doses?|adult doses?)"
 )
 DILUTED_IN: Final = re.compile(
-    r"\b(?:diluted (?:in|with)|made up (?:in|to|with)|mixed (?:in|with)|reconstituted (?:in|with)|in|with)\b"
+    r"\b(?:diluted (?:in|with)|made up (?:in|to|with)|mixed (?:in|with)"
+    r"|reconstituted (?:in|with)|in|with)\b"
 )
 VOLUME_BEFORE: Final = re.compile(r"^\s*(?:to\s+)?\d+(?:\.\d+)?\s*(?:mls?|l)\s*(?:of\s*)?")
 # What a catalogue fluid brings beside another infusion, by the ion that makes trouble.
@@ -106,7 +110,7 @@ class NameReading:
     volume_ml: float | None = None
     units: float | None = None
     arrangement: Arrangement = ""
-    flow: Flow = Flow()
+    flow: Flow = NOTHING_SAID
     brings: Composition | None = None
 
 

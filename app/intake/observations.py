@@ -21,9 +21,10 @@ SAME_WITHIN_PH: Final = 0.005
 REMARKS: Final = ("specimen", "note", "comment", "remark", "status", "interpretation")
 HAEMOLYSED: Final = re.compile(r"h(?:a)?emoly[sz]|\bhaemol\b|\bhemol\b")
 SPOILT: Final = re.compile(
-    r"clott|drip arm|contaminat|insufficient|diluted|iv arm|infusion arm|wrong (?:patient|blood|tube)"
-    r"|entered[- ]in[- ]error|cancelled|canceled|unsuitable|not valid|invalid|error|above (?:the )?drip"
-    r"|from (?:the )?line running"
+    r"clott|drip arm|contaminat|insufficient|diluted|iv arm|infusion arm"
+    r"|wrong (?:patient|blood|tube)"
+    r"|entered[- ]in[- ]error|cancelled|canceled|unsuitable|not valid|invalid"
+    r"|error|above (?:the )?drip|from (?:the )?line running"
 )
 HARMED_BY_HAEMOLYSIS: Final = frozenset({"potassium", "phosphate", "magnesium"})
 BOUND: Final = re.compile(r"([<>]=?|≤|≥|under|over|above|below)\s*(\d+(?:\.\d+)?)\s*(.*)")

@@ -53,7 +53,8 @@ EVERY: Final = re.compile(
 BAGS: Final = re.compile(r"\b(?:x\s?(\d)\b|(\d)\s*x\b|(\d)\s*bags\b)")
 VOLUME_WORDS: Final = re.compile(rf"{NUMBER}{ML}(?!\s*/|\s*per)")
 BOLUS: Final = re.compile(
-    r"\b(?:bolus(?:es)?|stat|wide open|free flow|fluid challenge|as fast as possible|rapid(?:ly)?|challenge)\b"
+    r"\b(?:bolus(?:es)?|stat|wide open|free flow|challenge"
+    r"|as fast as possible|rapid(?:ly)?)\b"
 )
 NO_RATE: Final = re.compile(
     r"\b(?:titrat\w+|per protocol|as per|prn|as needed|as required|if needed|adjust\w*|variable)\b"
@@ -62,9 +63,10 @@ OPEN: Final = re.compile(r"\b(?:kvo|tko|tkvo|keep vein open|keep the vein open|k
 HALF_LITRE: Final = re.compile(r"\bhalf (?:a )?(?:litre|liter|l)\b|\b1/2\s*(?:litre|liter|l)\b")
 HALF_HOUR: Final = re.compile(r"\bhalf (?:an )?hour\b|\b1/2\s*(?:h|hr|hour)\b")
 CUT: Final = re.compile(
-    rf"\s*[,;]?\s*(?:(?:\bat|@)\s*\d|\bover\s+\d|\bover half\b|{RANGE}\s*(?:mls?|cc|l)(?:/kg)?\s*(?:/|per)\s*"
-    rf"(?:h|hr|hour|min|day|d|kg)\b|{NUMBER}[ -]?hourly\b|\bq\s?\d+\s?h\b|\b(?:stat|bolus|kvo|tko|tkvo)\b"
-    r"|\bkeep vein open\b|\b(?:iv )?for (?:resuscitation|maintenance|replacement)).*"
+    rf"\s*[,;]?\s*(?:(?:\bat|@)\s*\d|\bover\s+\d|\bover half\b"
+    rf"|{RANGE}\s*(?:mls?|cc|l)(?:/kg)?\s*(?:/|per)\s*"
+    rf"(?:h|hr|hour|min|day|d|kg)\b|{NUMBER}[ -]?hourly\b|\bq\s?\d+\s?h\b"
+    r"|\b(?:stat|bolus|kvo|tko|tkvo)\b|\bkeep vein open\b|\b(?:iv )?for (?:resuscitation|maintenance|replacement)).*"
 )
 
 

@@ -58,7 +58,8 @@ SITES: Final = {
 PURPOSES: Final[tuple[tuple[Purpose, re.Pattern[str]], ...]] = (
     ("carrier", re.compile(r"\bcarrier|\bkvo\b|\bt?kvo\b|\btko\b|keep (?:the )?vein open|\bpatency"
                            r"|\bflush|\bdiluent|\bvehicle|\bkeep open\b")),
-    ("resuscitation", re.compile(r"\bresus|\bbolus|\bfluid challenge|\bshock|\bhypotens|\bvolume expan")),
+    ("resuscitation", re.compile(r"\bresus|\bbolus|\bfluid challenge|\bshock"
+                                 r"|\bhypotens|\bvolume expan")),
     ("replacement", re.compile(r"\breplac|\bdeficit|\bloss(?:es)?\b|\brehydrat|\bdehydrat")),
     ("redistribution", re.compile(r"\bredistribut")),
     ("correction", re.compile(r"\bcorrect|\btreat(?:ment)?\b")),

@@ -68,18 +68,21 @@ class Phrase:
 Item = Quantity | Phrase | str
 
 
-def recipe_of(text: str, vocabulary: Vocabulary) -> Recipe:
-    """Take a name apart. Cost grows with the name's words alone."""
+def recipe_of(text: str, vocabulary: Vocabulary, *, adding: bool = False) -> Recipe:
+    """Take a name apart. Cost grows with the name's words alone.
+
+    adding: the text names something put into a bag, so that a word for both is no base fluid.
+    """
     words = plain_words(words_of(GLUED.sub(r"\1 ", fold(text))))
-    return _Reading(_items(words, vocabulary), vocabulary.fluid_fillers).recipe()
+    return _Reading(_items(words, vocabulary, adding), vocabulary.fluid_fillers).recipe()
 
 
-def _items(words: tuple[str, ...], vocabulary: Vocabulary) -> list[Item]:
+def _items(words: tuple[str, ...], vocabulary: Vocabulary, adding: bool) -> list[Item]:
     items: list[Item] = []
     at = 0
     while at < len(words):
         fluid, drug = vocabulary.fluids.hit(words, at), vocabulary.drugs.hit(words, at)
-        best = drug if drug and (fluid is None or drug.end > fluid.end) else fluid
+        best = drug if drug and _is_longer(drug, fluid, adding) else fluid
         if best:
             items.append(Phrase(best, best is fluid, " ".join(words[at : best.end])))
             at = best.end
@@ -88,6 +91,10 @@ def _items(words: tuple[str, ...], vocabulary: Vocabulary) -> list[Item]:
         items.append(quantity or words[at])
         at += used
     return items
+
+
+def _is_longer(drug: Hit, fluid: Hit | None, adding: bool) -> bool:
+    return fluid is None or drug.end > fluid.end or (adding and drug.end == fluid.end)
 
 
 def _quantity(words: tuple[str, ...], at: int) -> tuple[Quantity | None, int]:
@@ -138,8 +145,25 @@ class _Reading:
         elif "strength" in data or data.get("base"):
             self.parts.append((name, data.get("strength")))
         else:
-            strength = self._beside(at, ("%",)) or self._beside(at, ("",))
-            self.parts.append((name, strength.number if strength else None))
+            self._read_strength(at, phrase, name)
+
+    def _read_strength(self, at: int, phrase: Phrase, name: str) -> None:
+        strength = self._beside(at, ("%",)) or self._beside(at, ("",))
+        percent = strength.number if strength else None
+        data = phrase.hit.meaning.data
+        if percent is not None and data.get("added_by_ml") and self._has_other_fluid(at):
+            amount = self._beside(at, ("mL",))
+            if amount:
+                self._add_dose(at, data["salt"], amount, percent, phrase.text)
+                return
+        self.parts.append((name, percent))
+
+    def _has_other_fluid(self, at: int) -> bool:
+        return any(
+            isinstance(item, Phrase) and item.is_fluid
+            for other, item in enumerate(self.items)
+            if other != at
+        )
 
     def _read_drug(self, at: int, phrase: Phrase) -> None:
         strength = self._beside(at, ("%",))

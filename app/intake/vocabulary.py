@@ -146,5 +146,6 @@ class Vocabulary:
 def _entries(table: Mapping[str, Mapping[str, Any]]) -> Iterator[tuple[str, Meaning]]:
     for key, entry in table.items():
         meaning = Meaning(key, frozenset(entry.get("also", ())), entry)
-        for phrase in (key.replace("_", " "), *entry.get("words", ())):
+        own = () if "part" in entry else (key.replace("_", " "),)
+        for phrase in (*own, *entry.get("words", ())):
             yield phrase, meaning
