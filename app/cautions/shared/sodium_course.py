@@ -122,14 +122,10 @@ def _gain(order: Order, hours: float) -> tuple[float, float]:
 
 def carries_most(situation: Situation, sodium_mmol_l: float) -> bool:
     """True when no other order moves sodium further in this order's direction."""
-    pulls = [_pull(order, sodium_mmol_l) for order in situation.case.orders]
     mine = _pull(situation.order, sodium_mmol_l)
-    first = next(o for o, p in zip(situation.case.orders, pulls, strict=True) if _as_far(p, mine))
+    furthest = max if mine >= 0 else min
+    first = furthest(situation.case.orders, key=lambda order: _pull(order, sodium_mmol_l))
     return first is situation.order
-
-
-def _as_far(pull: float, mine: float) -> bool:
-    return pull >= mine if mine >= 0 else pull <= mine
 
 
 def _pull(order: Order, sodium_mmol_l: float) -> float:

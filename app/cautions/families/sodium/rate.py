@@ -51,7 +51,7 @@ def sodium_may_rise_too_fast(situation: Situation, limits: Limits) -> Iterator[F
     yield Finding(
         level,
         _rise_summary(course, risks, limits),
-        f"{course.history}; expected from the orders {course.expected:+.1f} mmol/L over "
+        f"{course.history}; the orders may add {number(round(course.expected, 1))} mmol/L over "
         f"{number(course.hours_ahead)} h{_risk_text(risks)}. Urine is not counted: true "
         "correction is often faster.",
         figures={
@@ -192,7 +192,7 @@ def sodium_may_fall_too_fast(situation: Situation, limits: Limits) -> Iterator[F
         "warning",
         f"Sodium {number(course.newest)} mmol/L would be down {-course.total:.0f} mmol/L in a "
         f"day; at most {limits[name]:g} is the usual aim.",
-        f"{course.history}; expected from the orders {course.expected:+.1f} mmol/L over "
+        f"{course.history}; the orders may add {number(round(course.expected, 1))} mmol/L over "
         f"{number(course.hours_ahead)} h, with unseen losses counted and urine not.",
         figures={
             "sodium_mmol_l": sodium,

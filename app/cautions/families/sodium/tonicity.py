@@ -39,7 +39,8 @@ ADULT_HYPOTONIC: Final = Source(
 WATER_KEEPING: Final = ("siadh", "severe_hyponatraemia_symptoms", "seizure")
 STRONG_DRIVES: Final = ("postoperative", "pneumonia", "bronchiolitis", "siadh", "neurosurgery")
 WEAK_DRIVES: Final = ("pain", "nausea")
-WEAK_DRUGS: Final = ("opioid", "ssri", "sodium_lowering")
+# An SSRI also carries the mark "sodium_lowering", so the two are one reason.
+WEAK_DRUGS: Final = ("opioid", "sodium_lowering")
 SPECIALIST_WORDS: Final = ("specialist", "nephrolog", "renal team", "metabolic team", "oncolog")
 ENOUGH_WEAK_DRIVES: Final = 2
 
@@ -163,7 +164,7 @@ def _drives(patient: Snapshot) -> tuple[tuple[str, ...], tuple[str, ...]]:
 
 
 def _said(key: str) -> str:
-    names = {"siadh": "SIADH", "ssri": "SSRI", "sodium_lowering": "a drug that lowers sodium"}
+    names = {"siadh": "SIADH", "sodium_lowering": "a drug that lowers sodium"}
     return names.get(key, key.replace("_", " "))
 
 
