@@ -19,13 +19,13 @@ SECONDS_PER_HOUR: Final = 3600.0
 UPKEEP_TO_ML_H: Final = 250.0
 OBESE_FROM_BMI: Final = 30.0
 CM_PER_M: Final = 100.0
-# Conditions that lose or lack fluid, so that more than maintenance may be meant.
+# Conditions that lose or lack fluid, or in which units usually give more than maintenance.
 LOSSES: Final = (
     "dehydration", "hypovolaemia", "diarrhoea", "vomiting", "gastric_losses", "bicarbonate_loss",
     "pyloric_stenosis", "burns", "major_burns", "haemorrhage", "massive_transfusion", "shock",
     "septic_shock", "diabetic_ketoacidosis", "hyperosmolar_state", "diabetes_insipidus",
     "rhabdomyolysis", "tumour_lysis", "hypercalcaemia", "hypernatraemia", "urine_alkalinisation",
-    "salicylate_poisoning", "adrenal_crisis",
+    "salicylate_poisoning", "adrenal_crisis", "subarachnoid_haemorrhage", "labour",
 )  # fmt: skip
 
 

@@ -38,6 +38,11 @@ SODIUM_DISORDERS: Final = (
     "hyponatraemia", "hypernatraemia", "siadh", "diabetes_insipidus", "acute_hyponatraemia",
     "chronic_hyponatraemia", "severe_hyponatraemia_symptoms",
 )  # fmt: skip
+GOOD_POTASSIUM_BELOW: Final = 5.0
+KIDNEYS_AT_RISK: Final = (
+    "kidney_disease", "shock", "septic_shock", "dehydration", "rhabdomyolysis", "tumour_lysis",
+    "oliguria", "anuria", "diabetic_ketoacidosis",
+)  # fmt: skip
 KIDNEY: Final = ("creatinine", "egfr", "urine_ml_h")
 # What is in a litre, from how much on (mmol, mannitol g), and the results it is judged by.
 JUDGED_BY: Final[Mapping[str, tuple[float, tuple[str, ...]]]] = {
@@ -138,7 +143,7 @@ def _is_asked(lack: Lack, order: Order, case: Case) -> bool:
     """Whether a value is worth asking for: it decides about what this bag is judged by, or would
     make a critical finding; a fluid that any ward hangs freely asks for no rare result.
     """
-    if lack.rank > WARNING:
+    if lack.rank > WARNING or (lack.need in KIDNEY and _child_with_good_potassium(case)):
         return False
     if lack.why != "missing" or lack.need in _judged_by(order):
         return True
@@ -153,6 +158,15 @@ def _is_child(case: Case) -> bool:
     patient = case.patient
     told = patient.age_years is not None or patient.setting is not None
     return told and patient.is_child()
+
+
+def _child_with_good_potassium(case: Case) -> bool:
+    """Potassium in maintenance is routine in a child with a good result and no kidney history."""
+    patient = case.patient
+    potassium = patient.value_or_none("potassium")
+    if potassium is None or potassium >= GOOD_POTASSIUM_BELOW or not _is_child(case):
+        return False
+    return not patient.conditions.any_of(*KIDNEYS_AT_RISK)
 
 
 def _judged_by(order: Order) -> frozenset[str]:

@@ -51,13 +51,13 @@ def _adult_limit(situation: Situation, rate: float, limits: Limits) -> str | Non
     order, patient = situation.order, situation.patient
     if order.purpose == "maintenance" and patient.setting != "theatre":
         return "maintenance_fast_ml_h" if rate > limits["maintenance_fast_ml_h"] else None
-    if _small(order, limits["small_ml"]) or _fast_is_meant(situation):
+    small = limits["small_ed_ml" if patient.setting == "ED" else "small_ml"]
+    if _small(order, small) or _fast_is_meant(situation):
         return None
     if rate > limits["fast_ml_h"]:
         return "fast_ml_h"
-    if rate > limits["sustained_ml_h"] and _planned_h(order) > limits["sustained_h"]:
-        return "sustained_ml_h"
-    return None
+    lasts = _planned_h(order) > limits["sustained_h"] or _is_hypotonic(order)
+    return "sustained_ml_h" if rate > limits["sustained_ml_h"] and lasts else None
 
 
 def _fast_is_meant(situation: Situation) -> bool:
@@ -70,6 +70,11 @@ def _fast_is_meant(situation: Situation) -> bool:
 def _small(order: Order, small_ml: float) -> bool:
     """A short intermittent infusion: its volume is small whatever the rate."""
     return order.volume_ml is not None and order.volume_ml <= small_ml
+
+
+def _is_hypotonic(order: Order) -> bool:
+    """Free water at this speed is never meant, however short."""
+    return order.fluid is not None and order.fluid.tonicity_class == "hypotonic"
 
 
 def _planned_h(order: Order) -> float:
@@ -157,8 +162,9 @@ RULES: Final = (
     Rule(
         id="ord-rate-implausible-adult",
         title="Rate implausible for an adult",
-        trigger="No bolus, and over 999 mL/h, or over 500 mL/h for more than 2 h, or maintenance "
-        "over 250 mL/h (critical over 999), or a fluid under 5 mL/h. Volumes up to 500 mL are "
+        trigger="No bolus, and over 1000 mL/h, or over 500 mL/h for more than 2 h or of a "
+        "hypotonic fluid, or maintenance "
+        "over 250 mL/h (critical over 1000), or a fluid under 5 mL/h. Volumes up to 500 mL are "
         "taken for a short infusion.",
         unless="litres an hour are meant: resuscitation, bleeding, burns, sepsis, ketoacidosis, "
         "theatre",
@@ -167,12 +173,13 @@ RULES: Final = (
         sources=(PRACTICE,),
         needs=("age_years",),
         limits=(
-            Limit("fast_ml_h", 999, "mL/h", "faster than any plain infusion"),
+            Limit("fast_ml_h", 1000, "mL/h", "faster than any plain infusion"),
             Limit("sustained_ml_h", 500, "mL/h", "fast when it goes on"),
             Limit("sustained_h", 2, "h", "what counts as going on"),
             Limit("maintenance_fast_ml_h", 250, "mL/h", "no adult's maintenance: 6 L a day"),
             Limit("slow_ml_h", 5, "mL/h", "slower than any fluid"),
             Limit("small_ml", 500, "mL", "a short intermittent infusion"),
+            Limit("small_ed_ml", 1000, "mL", "the same in an emergency department"),
         ),
         population="adult",
         levels=("critical", "warning"),

@@ -67,7 +67,7 @@ def cumulative_crystalloid(case: Case, limits: Limits) -> Iterator[Finding]:
 
 def bolus_child(case: Case, limits: Limits) -> Iterator[Finding]:
     """A child's bolus, or all boluses together, above what is given before a look."""
-    orders = [o for o in case.orders if _resuscitates(o) and _is_isotonic(o) and _volume_ml(o)]
+    orders = [o for o in case.orders if _is_bolus(o, limits) and _is_isotonic(o)]
     patient = case.patient
     if not orders or not patient.is_child():
         return
@@ -91,6 +91,13 @@ def bolus_child(case: Case, limits: Limits) -> Iterator[Finding]:
         limits=(limit, "total_ml_kg") + (("slip_ml_kg",) if critical else ()),
         order_ids=tuple(order.id for order in orders),
     )
+
+
+def _is_bolus(order: Order, limits: Limits) -> bool:
+    """Given within the hour or so; resuscitation that runs for longer is no bolus."""
+    if not _resuscitates(order) or not _volume_ml(order):
+        return False
+    return order.duration_h is None or order.duration_h <= limits["bolus_h"]
 
 
 def _is_isotonic(order: Order) -> bool:
@@ -182,6 +189,7 @@ RULES: Final = (
             Limit("careful_ml_kg", 10, "mL/kg", "one bolus where care is needed"),
             Limit("total_ml_kg", 40, "mL/kg", "all boluses before expert advice"),
             Limit("slip_ml_kg", 60, "mL/kg", "as far off as a slipped point", PRACTICE),
+            Limit("bolus_h", 1.5, "h", "longest that counts as a bolus", PRACTICE),
             Limit("rounding", 1.1, "times", "rounding to a whole bag", PRACTICE),
         ),
         population="child",

@@ -19,7 +19,12 @@ SALT_IS_MEANT: Final = (
     "brain_injury", "hyponatraemia", "metabolic_alkalosis", "siadh", "cardiac_arrest",
 )  # fmt: skip
 SALT_IS_HELD: Final = (
-    "heart_failure", "cirrhosis", "fluid_overload", "pulmonary_oedema", "pre_eclampsia",
+    "heart_failure", "cirrhosis", "fluid_overload", "pulmonary_oedema",
+)  # fmt: skip
+# Saline by the litre is usual here: the load is told, not called out.
+SALINE_IS_USUAL: Final = (
+    "diabetic_ketoacidosis", "hyperosmolar_state", "rhabdomyolysis", "hypercalcaemia",
+    "tumour_lysis", "adrenal_crisis", "hyponatraemia",
 )  # fmt: skip
 BALANCE_TRIALS: Final = (
     Source("SMART, NEJM 2018;378:829", "", seen=False),
@@ -87,7 +92,8 @@ def _large_load(case: Case, ids: tuple[str, ...], limits: Limits) -> Iterator[Fi
     per_kg = day.chloride_mmol / weight
     if per_kg <= limits["load_mmol_kg_day"]:
         return
-    loud = per_kg > limits["large_load_mmol_kg_day"]
+    usual = case.patient.conditions.any_of(*SALINE_IS_USUAL)
+    loud = per_kg > limits["large_load_mmol_kg_day"] and not usual
     yield Finding(
         "warning" if loud else "info",
         f"Chloride {day.prefix}{number(day.chloride_mmol)} mmol in 24 h "
@@ -135,7 +141,8 @@ RULES: Final = (
         title="Large chloride load",
         trigger="Adult: plasma chloride over 110 mmol/L and at least 500 mL a day of fluid with "
         "150 mmol/L chloride or more; or over 3 mmol/kg chloride a day (info; warning over 5).",
-        unless="brain injury, vomiting, gastric losses or alkalosis are recorded",
+        unless="brain injury, vomiting, gastric losses or alkalosis are recorded; where saline by "
+        "the litre is usual (ketoacidosis, rhabdomyolysis, high calcium) the load is info",
         do="Consider a fluid with chloride nearer plasma.",
         evidence="Acidosis and high chloride are certain; harm in outcome was small or absent in "
         "two large trials and favoured balanced fluid in one.",
