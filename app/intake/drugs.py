@@ -45,7 +45,8 @@ NO_CALCIUM: Final = re.compile(
 IN_TURN: Final = re.compile(
     r"[,;(]?\s*(?:\bone after the other\b|\bin turn\b|\bsequential(?:ly)?\b|\balternat\w+\b"
     r"|\b(?:with|after|and)(?: a| an| the)?(?: (?:saline|ns|0\.9%|line))* flush(?:es|ed)?"
-    r"(?: before| after| between| in between| and after)*\b|\bflush(?:ed)? (?:before|between|after)\b(?: and after)?)\)?"
+    r"(?: before| after| between| in between| and after)*\b"
+    r"|\bflush(?:ed)? (?:before|between|after)\b(?: and after)?)\)?"
 )
 SEPARATE: Final = re.compile(
     r"[,;(]?\s*(?:\b(?:via|through|on|in|by)\s+)?(?:a |an |its |their )?"

@@ -6,10 +6,10 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache, partial
 from typing import Final
 
+from app.catalogue.fluid import ML_PER_L
 from app.intake.request import Reader, Span
 from app.intake.vocabulary import fold
 
-ML_PER_L: Final = 1000.0
 HOURS_PER_DAY: Final = 24.0
 MINUTES_PER_HOUR: Final = 60.0
 # The fastest rapid infusers give about 500 mL/min (common practice, no source).
@@ -66,7 +66,8 @@ CUT: Final = re.compile(
     rf"\s*[,;]?\s*(?:(?:\bat|@)\s*\d|\bover\s+\d|\bover half\b"
     rf"|{RANGE}\s*(?:mls?|cc|l)(?:/kg)?\s*(?:/|per)\s*"
     rf"(?:h|hr|hour|min|day|d|kg)\b|{NUMBER}[ -]?hourly\b|\bq\s?\d+\s?h\b"
-    r"|\b(?:stat|bolus|kvo|tko|tkvo)\b|\bkeep vein open\b|\b(?:iv )?for (?:resuscitation|maintenance|replacement)).*"
+    r"|\b(?:stat|bolus|kvo|tko|tkvo)\b|\bkeep vein open\b"
+    r"|\b(?:iv )?for (?:resuscitation|maintenance|replacement)).*"
 )
 
 
