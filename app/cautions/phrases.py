@@ -1,5 +1,6 @@
 """Figures and results as a nurse would read them aloud."""
 
+import re
 from typing import Final
 
 from app.patient.order import CoInfusion, Order
@@ -7,14 +8,14 @@ from app.patient.snapshot import Snapshot
 
 SIGNIFICANT: Final = 3
 THOUSAND: Final = 1000
-NAME_AT_MOST: Final = 44
+NAME_AT_MOST: Final = 48
+ASIDE: Final = re.compile(r" \([^)]*\)")
 
 
 def number(value: float) -> str:
     """Up to three significant figures, no trailing zeros, no exponent: "0.24", "5", "1,250"."""
-    if abs(value) >= THOUSAND:
-        return f"{round(value):,}"
-    return f"{float(f'{value:.{SIGNIFICANT}g}'):g}"
+    rounded = round(value) if abs(value) >= THOUSAND else float(f"{value:.{SIGNIFICANT}g}")
+    return f"{rounded:,.0f}" if abs(rounded) >= THOUSAND else f"{rounded:g}"
 
 
 def reading(patient: Snapshot, name: str) -> str:
@@ -57,4 +58,5 @@ def opening(text: str) -> str:
 
 
 def _short(name: str) -> str:
+    name = ASIDE.sub("", name)
     return name if len(name) <= NAME_AT_MOST else f"{name[: NAME_AT_MOST - 1].rstrip()}…"

@@ -77,6 +77,13 @@ def adds_potassium(order: Order, balanced_mmol_l: float = BALANCED_AT_MOST_MMOL_
     return potassium_mmol_l(order) > balanced_mmol_l
 
 
+def drug_brings_potassium(drug: CoInfusion, balanced_mmol_l: float) -> bool:
+    """True for a potassium drug, and for a fluid beside the orders that has it added."""
+    if drug.diluent is not None and drug.key == drug.diluent.id:
+        return drug.diluent.composition.potassium_mmol_l > balanced_mmol_l
+    return "potassium" in drug.contents
+
+
 def potassium_given(order: Order) -> str:
     """How much potassium the order gives, in words: each hour, or in each litre, or as written."""
     if order.mix is None:
@@ -157,7 +164,7 @@ def _end(order: Order, starts: datetime, single: bool) -> datetime | None:
 def _of_drugs(case: Case) -> Iterator[PotassiumSource]:
     for drug in case.co_infusions:
         amount = drug.brings.potassium_mmol_l if drug.brings else 0.0
-        if not amount and "potassium" not in drug.contents:
+        if not amount and not drug_brings_potassium(drug, BALANCED_AT_MOST_MMOL_L):
             continue
         hours = _hours(drug)
         yield PotassiumSource(

@@ -26,7 +26,10 @@ def outcome(reviewed: Review, rule_id: str) -> str:
     levels = [f.finding.level for f in reviewed.all_found if f.rule.id == rule_id]
     if levels:
         return min(levels, key=LEVELS.index)
-    lacking = [*reviewed.patient_not_assessed, *(n for o in reviewed.orders for n in o.not_assessed)]
+    lacking = [
+        *reviewed.patient_not_assessed,
+        *(n for o in reviewed.orders for n in o.not_assessed),
+    ]
     return "not assessed" if any(n.rule_id == rule_id for n in lacking) else "nothing"
 
 

@@ -4,9 +4,17 @@ from collections.abc import Iterator
 from typing import Final
 
 from app.catalogue.source import Source
-from app.cautions.lines import HOW, LEVEL, SHARED, blood_of, is_blood, place_text, red_cells_of
 from app.cautions.phrases import bag_name, infusion_name, number, opening
 from app.cautions.rule import Finding, Limit, Limits, Rule
+from app.cautions.shared.lines import (
+    HOW,
+    LEVEL,
+    SHARED,
+    blood_of,
+    is_blood,
+    place_text,
+    red_cells_of,
+)
 from app.chemistry.composition import Composition
 from app.patient.case import Case, Situation
 from app.patient.order import CoInfusion

@@ -6,9 +6,9 @@ from typing import Final
 
 from app.catalogue.fluid import Fluid
 from app.catalogue.source import NO_SOURCE, Source
-from app.cautions.lines import HOW, SHARED, blood_of, is_blood, place_text, red_cells_of
 from app.cautions.phrases import bag_name, infusion_name, listed, number, opening, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.shared.lines import HOW, SHARED, blood_of, is_blood, place_text, red_cells_of
 from app.chemistry.composition import Composition
 from app.patient.case import Case, Situation
 from app.patient.order import CoInfusion, Order
@@ -111,10 +111,11 @@ def drug_in_the_blood_set(case: Case, limits: Limits) -> Iterator[Finding]:
 def _is_drug(other: CoInfusion, limits: Limits) -> bool:
     if is_blood(other) or other.key == "albumin" or other_brings_calcium(other):
         return False
-    only_fluid = not other.key and other.diluent is not None
-    return not (
-        only_fluid and other.diluent and _is_plain_saline(other.diluent.composition, limits)
-    )
+    fluid = other.diluent
+    if fluid is None or fluid.id != other.key:
+        return True
+    mix = fluid.composition
+    return not (_is_plain_saline(mix, limits) or _is_albumin(mix, limits))
 
 
 def _level_of(shared: list[tuple[CoInfusion, Sharing]]) -> Level:

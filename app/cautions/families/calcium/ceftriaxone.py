@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from app.catalogue.source import Source
-from app.cautions.lines import HOW, LEVEL, SHARED, place_text
 from app.cautions.phrases import bag_name, infusion_name, listed, number, opening
 from app.cautions.rule import Finding, Limit, Limits, Rule
+from app.cautions.shared.lines import HOW, LEVEL, SHARED, place_text
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown
 from app.patient.order import CoInfusion, Order
@@ -140,10 +140,7 @@ def ceftriaxone_beside_calcium(case: Case, _: Limits) -> Iterator[Finding]:
 
 def _sameline_finding(near: tuple[Sharing, CoInfusion], what: str) -> Finding:
     way, drug = near
-    if way in SHARED:
-        end = "give in turn with a flush, never together."
-    else:
-        end = "other lumen, or in turn with a flush."
+    end = "give in turn with a flush." if way in SHARED else "never both at once."
     return Finding(
         LEVEL[way],
         f"{what} {HOW[way]} ceftriaxone: {end}",

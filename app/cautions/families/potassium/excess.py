@@ -19,7 +19,7 @@ from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown
 from app.patient.order import CoInfusion
-from app.physiology.potassium import adds_potassium, potassium_given
+from app.physiology.potassium import adds_potassium, drug_brings_potassium, potassium_given
 
 RINGER_LABEL: Final = Source("US lactated Ringer's injection label", "warnings", seen=True)
 TRANSPLANT: Final = Source("O'Malley et al., Anesth Analg 2005;100:1518")
@@ -30,9 +30,10 @@ BALANCED: Final = Limit(
 )
 
 
-def potassium_drugs(case: Case) -> tuple[CoInfusion, ...]:
-    """Drugs that bring potassium."""
-    return tuple(other for other in case.co_infusions if "potassium" in other.contents)
+def potassium_drugs(case: Case, limits: Limits) -> tuple[CoInfusion, ...]:
+    """Drugs that bring potassium, and fluids beside the orders to which it was added."""
+    balanced = limits["potassium_balanced_mmol_l"]
+    return tuple(other for other in case.co_infusions if drug_brings_potassium(other, balanced))
 
 
 def potassium_fluid_in_hyperkalaemia(situation: Situation, limits: Limits) -> Iterator[Finding]:
@@ -46,7 +47,7 @@ def potassium_fluid_in_hyperkalaemia(situation: Situation, limits: Limits) -> It
 
 def potassium_drug_in_hyperkalaemia(case: Case, limits: Limits) -> Iterator[Finding]:
     """A potassium infusion in a patient whose potassium is high."""
-    for drug in potassium_drugs(case)[:1]:
+    for drug in potassium_drugs(case, limits)[:1]:
         yield from _hyperkalaemia(case, f"{infusion_name(drug)} is running", limits)
 
 
@@ -120,7 +121,7 @@ def potassium_fluid_in_kidney_failure(situation: Situation, limits: Limits) -> I
 
 def potassium_drug_in_kidney_failure(case: Case, limits: Limits) -> Iterator[Finding]:
     """A potassium infusion where the kidneys cannot excrete it."""
-    for drug in potassium_drugs(case)[:1]:
+    for drug in potassium_drugs(case, limits)[:1]:
         yield from _kidney_failure(case, f"{infusion_name(drug)} is running", limits)
 
 

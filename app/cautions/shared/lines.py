@@ -19,7 +19,7 @@ LEVEL: Final[Mapping[Sharing, Level]] = MappingProxyType(
 HOW: Final[Mapping[Sharing, str]] = MappingProxyType(
     {
         "together": "shares a line with",
-        "one lumen": "has only one lumen to share with",
+        "one lumen": "shares the only lumen with",
         "not known": "may share a line with",
         "room": "needs another lumen than",
     }

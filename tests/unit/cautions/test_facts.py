@@ -1,0 +1,124 @@
+from collections.abc import Mapping
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from app.cautions.facts import estimated_egfr, kidneys_failing, runs_as_maintenance, urine_ml_kg_h
+from app.patient.known import NotKnown
+from app.patient.observation import Observation
+from app.patient.order import Order
+from app.patient.snapshot import Snapshot, Words
+
+NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
+
+
+def patient(results: Mapping[str, float] | None = None, **given: object) -> Snapshot:
+    taken = NOW - timedelta(hours=1)
+    found = {n: (Observation(n, v, "", taken),) for n, v in (results or {}).items()}
+    return Snapshot(now=NOW, results=found, **given)  # type: ignore[arg-type]
+
+
+def lack(of: Snapshot) -> NotKnown:
+    with pytest.raises(NotKnown) as raised:
+        kidneys_failing(of)
+    return raised.value
+
+
+def test_a_reported_egfr_is_taken_before_a_creatinine() -> None:
+    both = patient({"egfr": 41, "creatinine": 400}, age_years=70.0, sex="male")
+    assert estimated_egfr(both) == (41, "eGFR 41 mL/min/1.73 m²")
+
+
+def test_egfr_is_worked_out_from_creatinine_age_and_sex() -> None:
+    worked_out = estimated_egfr(patient({"creatinine": 330}, age_years=68.0, sex="male"))
+    assert worked_out is not None
+    assert worked_out[0] == pytest.approx(16.5, abs=0.5)
+    assert "creatinine 330 µmol/L" in worked_out[1]
+
+
+def test_an_infant_has_no_egfr_by_the_childrens_formula() -> None:
+    assert estimated_egfr(patient({"creatinine": 60}, age_years=0.02, height_cm=50.0)) is None
+
+
+@pytest.mark.parametrize("key", ["dialysis", "anuria", "oliguria", "severe_kidney_failure"])
+def test_a_recorded_failure_is_enough(key: str) -> None:
+    words = Words(frozenset({key}), detail={key: "as the ward wrote it"})
+    assert kidneys_failing(patient(conditions=words)).because == "as the ward wrote it"
+
+
+def test_egfr_of_30_is_not_failing_and_29_is() -> None:
+    assert not kidneys_failing(patient({"egfr": 30})).holds
+    assert kidneys_failing(patient({"egfr": 29})).holds
+
+
+def test_urine_under_half_a_millilitre_counts_as_failing_beside_a_good_filtration() -> None:
+    dry = patient({"egfr": 90}, urine_ml_h=34.0, weight_kg=70.0)
+    assert kidneys_failing(dry).holds
+    assert not kidneys_failing(patient({"egfr": 90}, urine_ml_h=36.0, weight_kg=70.0)).holds
+
+
+def test_urine_alone_can_clear_the_kidneys() -> None:
+    assert not kidneys_failing(patient(urine_ml_h=60.0, weight_kg=70.0)).holds
+
+
+def test_no_kidney_disease_written_is_an_answer() -> None:
+    assert not kidneys_failing(
+        patient(conditions=Words(denied=frozenset({"kidney_disease"})))
+    ).holds
+
+
+def test_a_very_high_creatinine_needs_neither_age_nor_sex() -> None:
+    assert kidneys_failing(patient({"creatinine": 354})).holds
+
+
+def test_a_creatinine_that_reads_alike_for_either_sex_needs_no_sex() -> None:
+    assert not kidneys_failing(patient({"creatinine": 80}, age_years=60.0)).holds
+    assert kidneys_failing(patient({"creatinine": 300}, age_years=60.0)).holds
+
+
+def test_a_creatinine_between_asks_for_the_sex() -> None:
+    assert lack(patient({"creatinine": 185}, age_years=60.0)).need == "sex"
+
+
+def test_a_childs_creatinine_that_is_normal_at_any_height_needs_no_height() -> None:
+    assert not kidneys_failing(patient({"creatinine": 40}, age_years=6.0)).holds
+
+
+def test_a_childs_creatinine_between_asks_for_the_height() -> None:
+    assert lack(patient({"creatinine": 130}, age_years=6.0)).need == "height_cm"
+
+
+def test_a_creatinine_without_an_age_asks_for_it() -> None:
+    assert lack(patient({"creatinine": 150})).need == "age_years"
+
+
+def test_nothing_known_of_the_kidneys_is_not_normal() -> None:
+    nothing = lack(patient())
+    assert (nothing.need, nothing.why) == ("creatinine", "missing")
+
+
+def test_an_old_creatinine_is_said_to_be_old() -> None:
+    old = Observation("creatinine", 80, "", NOW - timedelta(days=5))
+    assert lack(Snapshot(now=NOW, results={"creatinine": (old,)})).why == "stale"
+
+
+def test_urine_by_weight_needs_both() -> None:
+    assert urine_ml_kg_h(patient(urine_ml_h=35.0, weight_kg=70.0)) == pytest.approx(0.5)
+    assert urine_ml_kg_h(patient(urine_ml_h=35.0)) is None
+    assert urine_ml_kg_h(patient(weight_kg=70.0)) is None
+
+
+def order(**given: object) -> Order:
+    return Order(id="o1", written="0.9% sodium chloride", fluid=None, **given)  # type: ignore[arg-type]
+
+
+def test_a_stated_purpose_decides_what_is_maintenance() -> None:
+    assert runs_as_maintenance(order(purpose="maintenance", rate_ml_h=10.0))
+    assert not runs_as_maintenance(order(purpose="carrier", rate_ml_h=100.0))
+
+
+def test_without_a_purpose_a_carriers_rate_is_not_maintenance() -> None:
+    assert not runs_as_maintenance(order(rate_ml_h=30.0))
+    assert runs_as_maintenance(order(rate_ml_h=31.0))
+    assert not runs_as_maintenance(order(rate_ml_h=500.0, is_bolus=True))
+    assert not runs_as_maintenance(order())

@@ -1,0 +1,82 @@
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from app.catalogue.catalogue import Catalogue
+from app.cautions.phrases import (
+    NAME_AT_MOST,
+    bag_name,
+    infusion_name,
+    listed,
+    number,
+    opening,
+    reading,
+    reading_or_lack,
+)
+from app.patient.known import NotKnown
+from app.patient.observation import Observation
+from app.patient.order import CoInfusion, Order
+from app.patient.snapshot import Snapshot
+
+NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
+
+
+def with_result(value: float | None, taken_at: datetime | None) -> Snapshot:
+    return Snapshot(
+        now=NOW, results={"potassium": (Observation("potassium", value, "mmol/L", taken_at),)}
+    )
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (5.0, "5"), (0.24, "0.24"), (1.35, "1.35"), (2.0000001, "2"), (0.1 + 0.2, "0.3"),
+        (125.0, "125"), (999.6, "1,000"), (1250.0, "1,250"), (4000.0, "4,000"), (0.0, "0"),
+    ],
+)  # fmt: skip
+def test_a_figure_has_no_trailing_zero_and_a_leading_one(value: float, text: str) -> None:
+    assert number(value) == text
+
+
+def test_a_result_is_read_with_its_age() -> None:
+    recent = with_result(5.9, NOW - timedelta(hours=3, minutes=10))
+    assert reading(recent, "potassium") == "potassium 5.9 mmol/L, 3 h 10 min old"
+
+
+def test_a_result_without_a_time_says_so() -> None:
+    assert reading(with_result(5.9, None), "potassium").endswith("time not recorded")
+
+
+def test_no_usable_result_is_said_aloud() -> None:
+    stale = with_result(5.9, NOW - timedelta(days=3))
+    assert reading_or_lack(stale, "potassium") == "no usable potassium"
+    with pytest.raises(NotKnown):
+        reading(stale, "potassium")
+
+
+def test_names_are_listed_as_people_do() -> None:
+    assert listed(()) == ""
+    assert listed(("a",)) == "a"
+    assert listed(("a", "b", "c")) == "a, b and c"
+
+
+def test_a_sentence_opens_with_a_capital_and_keeps_the_rest() -> None:
+    assert opening("pH 7.2") == "PH 7.2"
+    assert opening("0.9% sodium chloride") == "0.9% sodium chloride"
+    assert opening("") == ""
+
+
+def test_a_bag_is_named_as_the_catalogue_names_it(catalogue: Catalogue) -> None:
+    fluid = catalogue.get("compound-sodium-lactate")
+    assert bag_name(Order("o1", "hartmanns", fluid)) == "compound sodium lactate"
+    assert bag_name(Order("o1", "hartmanns", None)) == "hartmanns"
+
+
+def test_no_name_is_too_long_for_one_line(catalogue: Catalogue) -> None:
+    for fluid in catalogue:
+        assert len(bag_name(Order("o1", "", fluid))) <= NAME_AT_MOST
+
+
+def test_what_else_runs_has_its_plain_name() -> None:
+    assert infusion_name(CoInfusion("PRBC 2u", "blood", key="red_cells")) == "red cells"
+    assert infusion_name(CoInfusion("mystery mix", "drug")) == "mystery mix"
