@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from typing import Any, Final
 
 from app.cautions.example import Example
@@ -14,6 +15,7 @@ SAID: Final = {
     "nothing": "nothing found",
     "not assessed": "not assessed",
 }
+USUAL_AGE: Final = timedelta(hours=1)
 ADDITIVE_TEXT: Final = ("amount", "unit", "substance")
 
 
@@ -47,7 +49,7 @@ def example_view(example: Example) -> ExampleView:
 def who(request: Mapping[str, Any]) -> str:
     """Age, sex, weight, setting, conditions, medications, urine and results, as far as given."""
     patient: Mapping[str, Any] = request.get("patient", {})
-    age = patient.get("age_years")
+    age, now = patient.get("age_years"), str(request.get("now", ""))
     parts = [
         show.person_age(age) if isinstance(age, int | float) else "",
         str(patient.get("sex", "")),
@@ -56,7 +58,7 @@ def who(request: Mapping[str, Any]) -> str:
         *_words(patient.get("conditions")),
         *_words(patient.get("medications")),
         f"urine {show.amount(patient['urine_ml_h'], 'mL/h')}" if "urine_ml_h" in patient else "",
-        *(_result(observation) for observation in patient.get("observations", ())),
+        *(_result(observation, now) for observation in patient.get("observations", ())),
     ]
     return ", ".join(part for part in parts if part) or "nothing is known of the patient"
 
@@ -67,11 +69,21 @@ def _words(value: object) -> tuple[str, ...]:
     return tuple(map(str, value)) if isinstance(value, list | tuple) else ()
 
 
-def _result(observation: Mapping[str, Any]) -> str:
+def _result(observation: Mapping[str, Any], now: str) -> str:
     name, value = show.name_text(str(observation["name"])), observation.get("value")
     unit = str(observation.get("unit", ""))
+    unit = "" if unit == "1" else unit
     text = show.amount(value, unit, 2) if isinstance(value, int | float) else f"{value} {unit}"
-    return f"{name} {text}".strip()
+    return f"{name} {text.strip()}{_age(str(observation.get('taken_at') or ''), now)}"
+
+
+def _age(taken_at: str, now: str) -> str:
+    """How old a result is; the usual hour goes without saying."""
+    try:
+        age = datetime.fromisoformat(now) - datetime.fromisoformat(taken_at)
+    except (ValueError, TypeError):
+        return ""
+    return "" if age == USUAL_AGE else f", {show.duration(age)} old"
 
 
 def order_line(order: Mapping[str, Any]) -> str:

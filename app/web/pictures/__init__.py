@@ -1,0 +1,1 @@
+"""Pictures: pure geometry, and the words that go with it."""

@@ -10,7 +10,7 @@ from typing import Final
 
 from app.web.pictures.spread import spread
 
-BAR_WIDTH: Final = 70.0
+BAR_WIDTH: Final = 64.0
 CHANNEL_WIDTH: Final = 36.0
 TOP: Final = 46.0
 PLOT_HEIGHT: Final = 336.0
@@ -18,11 +18,14 @@ BOTTOM: Final = 26.0
 HEIGHT: Final = TOP + PLOT_HEIGHT + BOTTOM
 BASELINE: Final = TOP + PLOT_HEIGHT
 LINE_HEIGHT: Final = 17.0
-CHARACTER_WIDTH: Final = 7.2
+CHARACTER_WIDTH: Final = 7.0
 LEADER_REACH: Final = 20.0
 LEADER_ELBOW: Final = 9.0
 LEADER_GAP: Final = 4.0
 MARGIN: Final = 10.0
+OVERHANG: Final = 8.0
+# Every column with names on the left has them in the same width, so that titles can line up.
+NAMED_GUTTER: Final = 80.0
 LABEL_PADDING: Final = 4.0
 TWO_LINES: Final = 2 * LINE_HEIGHT + LABEL_PADDING
 # A difference between the sums that would be seen as a step is drawn as a block of its own.
@@ -135,6 +138,21 @@ class Drawing:
     gap: Gap | None
     reference_y: float | None
     empty: bool
+
+    @property
+    def indented(self) -> bool:
+        """True when ions are named to the left of the bars."""
+        return self.cation_x > MARGIN
+
+    @property
+    def reference_x1(self) -> float:
+        """Where the line at the first column's height begins."""
+        return self.cation_x - OVERHANG
+
+    @property
+    def reference_x2(self) -> float:
+        """Where it ends."""
+        return self.anion_x + self.bar_width + OVERHANG
 
     @property
     def cation_middle(self) -> float:
@@ -273,7 +291,7 @@ def _gutter(labels: Sequence[Part]) -> float:
     if not labels:
         return MARGIN
     longest = max(_text_width(part.text) for part in labels)
-    return LEADER_REACH + longest + LABEL_PADDING
+    return max(NAMED_GUTTER, LEADER_REACH + longest + LABEL_PADDING)
 
 
 def _text_width(text: str) -> float:

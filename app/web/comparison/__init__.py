@@ -1,0 +1,1 @@
+"""The compare page: what was asked, and what is answered."""

@@ -1,0 +1,1 @@
+"""Fluids as pages show them."""
