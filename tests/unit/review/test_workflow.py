@@ -20,6 +20,7 @@ from app.review.workflow import (
     review_unit,
 )
 from app.storage.database import connect, migrate, reading, transaction
+from app.storage.demo_files import DEMO
 from app.storage.patients import Unit
 from app.storage.seed import seed
 from app.storage.tables import UnitRow
@@ -182,3 +183,27 @@ def test_a_database_that_is_not_ready_does_not_empty_the_catalogue(tmp_path: Pat
     migrate(engine)
     engine.dispose()
     assert len(knowledge_at_hand(url).catalogue) > 0
+
+
+LOUD = 2  # ranks below this are critical and warning
+CALLS = {"04", "09", "15", "20", "22"}
+CHECKS = {"14", "19", "21", "23", "24"}
+
+
+def test_the_demo_board_is_short_and_its_calls_are_the_five_real_dangers(
+    ward: Engine, knowledge: Knowledge
+) -> None:
+    with reading(ward) as session:
+        worst = {b.bed: b.review.worst for b in review_unit(session, knowledge)}
+    assert {bed for bed, rank in worst.items() if rank == 0} == CALLS
+    assert {bed for bed, rank in worst.items() if rank == 1} == CHECKS
+
+
+def test_a_bed_whose_file_calls_it_sound_raises_neither_call_nor_check(
+    ward: Engine, knowledge: Knowledge
+) -> None:
+    with reading(ward) as session:
+        worst = {b.patient_id: b.review.worst for b in review_unit(session, knowledge)}
+    for path in sorted((DEMO / "patients").glob("*.toml")):
+        sound = path.read_text(encoding="utf-8").startswith("# Sound")
+        assert (worst[path.stem] >= LOUD) == sound, path.stem

@@ -1,0 +1,198 @@
+"""The command `ringside`: serve, migrate, load, review, check-data."""
+
+import argparse
+import gc
+import json
+import os
+import sys
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Final
+
+import uvicorn
+from sqlalchemy import Engine
+
+from app.cautions.rule import LEVELS
+from app.intake.errors import InputError, InputErrors
+from app.review.as_text import lines_of
+from app.review.assess import Review
+from app.review.files import read_order_file
+from app.review.knowledge import Knowledge
+from app.review.reply import reply_of
+from app.review.workflow import knowledge_at_hand, review_request
+from app.settings import SettingError, Settings, read_settings
+from app.storage.check_data import faults_of_seed_data
+from app.storage.database import connect, current, head, migrate, transaction
+from app.storage.seed import OUTCOMES, seed
+
+SOMETHING_LOUD: Final = 1
+FAULTY: Final = 1
+UNREADABLE: Final = 2
+RANK_OF_INFO: Final = LEVELS.index("info")
+
+Command = Callable[[argparse.Namespace], int]
+
+
+class NotMigrated(Exception):
+    """The database is not at this release."""
+
+    def __str__(self) -> str:
+        return "The database is not at this release's tables: run `ringside migrate` first."
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit status."""
+    asked = _parser().parse_args(arguments)
+    command: Command = asked.command
+    try:
+        return command(asked)
+    except (SettingError, NotMigrated) as wrong:
+        print(wrong, file=sys.stderr)
+        return UNREADABLE
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="ringside",
+        description="Compares intravenous fluids and reviews a shift's fluid orders.",
+    )
+    commands = parser.add_subparsers(metavar="COMMAND", required=True)
+
+    serve = commands.add_parser("serve", help="serve the pages and the interface")
+    serve.add_argument("--host", help="address to listen on (default: HOST, or 127.0.0.1)")
+    serve.add_argument("--port", help="port (default: PORT, or 8000)")
+    serve.set_defaults(command=_serve)
+
+    migration = commands.add_parser("migrate", help="bring the database to this release's tables")
+    migration.set_defaults(command=_migrate)
+
+    load = commands.add_parser("load", help="load seed_data/ (with RINGSIDE_DEMO=1 the demo unit)")
+    load.add_argument("--all", action="store_true", help="tell unchanged files as well")
+    load.set_defaults(command=_load)
+
+    review = commands.add_parser(
+        "review",
+        help="review the orders in a file",
+        description="Exit status: 0 nothing at warning or above, 1 something, 2 not readable.",
+    )
+    review.add_argument("file", metavar="FILE", help="JSON as for POST /api/review, or CSV orders")
+    review.add_argument("--json", action="store_true", help="print the JSON reply")
+    review.set_defaults(command=_review)
+
+    check = commands.add_parser("check-data", help="check every file of seed_data/")
+    check.set_defaults(command=_check_data)
+    return parser
+
+
+def _serve(asked: argparse.Namespace) -> int:
+    given = {"HOST": asked.host, "PORT": asked.port}
+    environment = {**os.environ, **{name: value for name, value in given.items() if value}}
+    settings = read_settings(environment)
+    os.environ.update(environment)  # the app reads its settings by itself
+    with _migrated_database(settings):
+        pass
+    config = uvicorn.Config(
+        "app.main:create_app",
+        factory=True,
+        host=settings.host,
+        port=settings.port,
+        log_level="warning",
+    )
+    config.load()
+    # What exists now lives as long as the server: leave it out of every later collection.
+    gc.freeze()
+    listening = config.bind_socket()
+    print(f"Ringside: {_address(settings)}", flush=True)
+    with suppress(KeyboardInterrupt):  # how a person stops it
+        uvicorn.Server(config).run(sockets=[listening])
+    return 0
+
+
+def _address(settings: Settings) -> str:
+    host = f"[{settings.host}]" if ":" in settings.host else settings.host
+    return f"http://{host}:{settings.port}"
+
+
+@contextmanager
+def _migrated_database(settings: Settings) -> Iterator[Engine]:
+    engine = connect(settings.database_url)
+    try:
+        if current(engine) != head():
+            raise NotMigrated
+        yield engine
+    finally:
+        engine.dispose()
+
+
+def _migrate(_asked: argparse.Namespace) -> int:
+    engine = connect(read_settings().database_url)
+    before, after = migrate(engine)
+    engine.dispose()
+    print(f"Database at {after}." if before == after else f"Database: {before} to {after}.")
+    return 0
+
+
+def _load(asked: argparse.Namespace) -> int:
+    settings = read_settings()
+    with _migrated_database(settings) as engine, transaction(engine) as session:
+        told = seed(session, now=datetime.now(UTC), demo=settings.demo)
+    for line in told:
+        if asked.all or line.outcome != "unchanged":
+            print(line, file=sys.stderr if line.outcome == "refused" else sys.stdout)
+    counts = Counter(line.outcome for line in told)
+    print(", ".join(f"{counts[outcome]} {outcome}" for outcome in OUTCOMES))
+    return FAULTY if counts["refused"] else 0
+
+
+def _review(asked: argparse.Namespace) -> int:
+    now = datetime.now(UTC).astimezone()
+    knowledge = knowledge_at_hand(read_settings().database_url)
+    try:
+        file = read_order_file(Path(asked.file), zone=now.tzinfo or UTC)
+        reviews = {
+            patient: review_request(request, knowledge, now=now)
+            for patient, request in file.requests.items()
+        }
+    except (InputError, InputErrors) as problem:
+        _complain(problem.errors if isinstance(problem, InputErrors) else (problem,))
+        return UNREADABLE
+    _complain((*file.not_read, *file.left_out))
+    print(_as_json(reviews, knowledge) if asked.json else _as_text(reviews))
+    if file.not_read or not reviews:
+        return UNREADABLE
+    return SOMETHING_LOUD if any(r.worst < RANK_OF_INFO for r in reviews.values()) else 0
+
+
+def _complain(problems: Iterable[object]) -> None:
+    for problem in problems:
+        print(problem, file=sys.stderr)
+
+
+def _as_text(reviews: Mapping[str, Review]) -> str:
+    blocks = (
+        [f"Patient {patient}"] * bool(patient) + list(lines_of(review))
+        for patient, review in reviews.items()
+    )
+    return "\n\n".join("\n".join(block) for block in blocks)
+
+
+def _as_json(reviews: Mapping[str, Review], knowledge: Knowledge) -> str:
+    """One reply, or one a patient when the file names patients."""
+    replies = {
+        patient: reply_of(review, knowledge.catalogue, knowledge.ruleset)
+        for patient, review in reviews.items()
+    }
+    named = [{"patient_no": patient, **reply} for patient, reply in replies.items()]
+    shown = replies.get("", {"reviews": named})
+    return json.dumps(shown, ensure_ascii=False, indent=2)
+
+
+def _check_data(_asked: argparse.Namespace) -> int:
+    faults = faults_of_seed_data()
+    for fault in faults:
+        print(fault)
+    print(f"{len(faults)} faults in seed_data/" if faults else "seed_data/ is sound")
+    return FAULTY if faults else 0
