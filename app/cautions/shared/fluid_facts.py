@@ -117,17 +117,17 @@ def mentions(order: Order, *parts: str) -> bool:
     return any(part in words for part in parts)
 
 
-def insulin_runs(case: Case) -> bool:
-    """True when insulin is among the infusions or medications."""
-    if "insulin" in case.patient.medications:
+def on_drug(case: Case, *keys: str) -> bool:
+    """True when any of these drugs is among the medications or the infusions."""
+    if case.patient.medications.any_of(*keys):
         return True
-    return any("insulin" in other.contents or other.key == "insulin" for other in case.co_infusions)
+    return any(other.key in keys for other in case.co_infusions)
 
 
 def glucose_with_insulin(situation: Situation) -> bool:
     """Glucose beside insulin in ketoacidosis or a hyperosmolar state: the right choice."""
     emergency = situation.patient.conditions.any_of("diabetic_ketoacidosis", "hyperosmolar_state")
-    return emergency and situation.mix.glucose_g_l > 0 and insulin_runs(situation.case)
+    return emergency and situation.mix.glucose_g_l > 0 and on_drug(situation.case, "insulin")
 
 
 def sodium_points(patient: Snapshot, hours: float = HOURS_PER_DAY) -> tuple[SodiumPoint, ...]:

@@ -16,11 +16,16 @@ from app.cautions.shared.fluid_facts import (
 from app.patient.case import Case, Situation
 from app.patient.known import known
 from app.patient.order import Order
+from app.patient.snapshot import Snapshot
 from app.physiology.sodium import sodium_change_of_balance_mmol_l
 
 # Water lost through skin and breath, mL/kg/day (textbook, from memory).
 UNSEEN_ADULT_ML_KG_DAY: Final = 10.0
 UNSEEN_CHILD_ML_KG_DAY: Final = 20.0
+# Urine that is not measured is taken at the least that is normal, and half of any urine as free
+# water (common practice, no source).
+LEAST_URINE_ML_KG_H: Final = 0.5
+WATER_OF_URINE: Final = 0.5
 
 Expected = Callable[[float], float]
 
@@ -83,30 +88,38 @@ def rise_expected(situation: Situation) -> Expected:
     known(litres_within(situation.order, HOURS_PER_DAY), "rate_ml_h")
 
     def expected(hours: float) -> float:
-        return max(0.0, _change(situation.case, hours, water_l, unseen_l=0.0))
+        return max(0.0, _change(situation.case, hours, water_l, lost_l=0.0))
 
     return expected
 
 
 def fall_expected(situation: Situation) -> Expected:
-    """As rise_expected, for a fall: unseen losses are taken off the water; never above zero."""
-    patient = situation.patient
-    water_l = body_water_l(patient)
+    """As rise_expected, for a fall: losses are taken off the water; never above zero."""
+    water_l = body_water_l(situation.patient)
     known(litres_within(situation.order, HOURS_PER_DAY), "rate_ml_h")
-    per_kg = UNSEEN_CHILD_ML_KG_DAY if child(patient) else UNSEEN_ADULT_ML_KG_DAY
-    unseen_l_h = per_kg * known(patient.weight_kg, "weight_kg") / ML_PER_L / HOURS_PER_DAY
+    lost_l_h = _water_lost_ml_h(situation.patient) / ML_PER_L
 
     def expected(hours: float) -> float:
-        return min(0.0, _change(situation.case, hours, water_l, unseen_l=unseen_l_h * hours))
+        return min(0.0, _change(situation.case, hours, water_l, lost_l=lost_l_h * hours))
 
     return expected
 
 
-def _change(case: Case, hours: float, water_l: float, *, unseen_l: float) -> float:
+def _water_lost_ml_h(patient: Snapshot) -> float:
+    """Free water lost each hour by skin, breath and urine, mL; NotKnown without a weight."""
+    weight_kg = known(patient.weight_kg, "weight_kg")
+    per_kg = UNSEEN_CHILD_ML_KG_DAY if child(patient) else UNSEEN_ADULT_ML_KG_DAY
+    urine = patient.urine_ml_h
+    if urine is None:
+        urine = LEAST_URINE_ML_KG_H * weight_kg
+    return per_kg * weight_kg / HOURS_PER_DAY + WATER_OF_URINE * urine
+
+
+def _change(case: Case, hours: float, water_l: float, *, lost_l: float) -> float:
     gains = [_gain(order, hours) for order in case.orders]
     return sodium_change_of_balance_mmol_l(
         salt_gain_mmol=sum(salt for salt, _ in gains),
-        water_gain_l=sum(litres for _, litres in gains) - unseen_l,
+        water_gain_l=sum(litres for _, litres in gains) - lost_l,
         sodium_mmol_l=case.patient.value("sodium"),
         body_water_l=water_l,
     )

@@ -39,14 +39,12 @@ def buffered_in_alkalosis(situation: Situation, limits: Limits) -> Iterator[Find
         return
     if is_small(order, patient, limits["small_ml_day"]) and not _is_bicarbonate(situation):
         return
-    if not _alkalosis_is_in_question(situation, limits):
+    if not _alkalosis_is_in_question(situation, limits) or _is_meant(situation, limits):
         return
     bicarbonate = _bicarbonate(patient)
     if not _is_metabolic_alkalosis(patient, bicarbonate, limits):
         return
     level = _alkalosis_level(situation, bicarbonate, limits)
-    if level is None:
-        return
     pushes = "pushes it further" if base > bicarbonate else "brings little chloride"
     yield Finding(
         level,
@@ -61,12 +59,28 @@ def buffered_in_alkalosis(situation: Situation, limits: Limits) -> Iterator[Find
 
 
 def _alkalosis_is_in_question(situation: Situation, limits: Limits) -> bool:
-    """Gases or bicarbonate at hand, a state that makes alkalosis, or a strongly alkaline fluid."""
+    """Gases or bicarbonate at hand, a state that makes alkalosis, or a strongly alkaline fluid;
+    a pH under 7.45 settles it.
+    """
     patient = situation.patient
+    ph = patient.value_or_none("ph")
+    if ph is not None and ph < limits["ph_normal_high"]:
+        return False
     base = situation.mix.strong_ion_difference_meq_l or 0.0
     at_hand = any(patient.results.get(name) for name in ("ph", "bicarbonate"))
     hinted = patient.conditions.any_of(*ALKALOSIS_HINTS)
     return at_hand or hinted or base >= limits["strong_buffer_meq_l"]
+
+
+def _is_meant(situation: Situation, limits: Limits) -> bool:
+    """Bicarbonate to alkalinise on purpose, while pH is not above 7.55."""
+    if not _is_bicarbonate(situation):
+        return False
+    ph = situation.patient.value_or_none("ph")
+    if ph is not None and ph > limits["ph_very_high"]:
+        return False
+    meant = situation.patient.conditions.any_of(*ALKALINISING)
+    return meant or mentions(situation.order, "alkalin")
 
 
 def _bicarbonate(patient: Snapshot) -> float:
@@ -92,15 +106,12 @@ def _is_metabolic_alkalosis(patient: Snapshot, bicarbonate: float, limits: Limit
     return bicarbonate > limits["bicarbonate_high_mmol_l"] and not retains
 
 
-def _alkalosis_level(situation: Situation, bicarbonate: float, limits: Limits) -> Level | None:
+def _alkalosis_level(situation: Situation, bicarbonate: float, limits: Limits) -> Level:
     """Critical for bicarbonate in a very high pH; info for a fluid weaker than the plasma."""
     ph = situation.patient.value_or_none("ph")
     very_high = ph is not None and ph > limits["ph_very_high"]
     if _is_bicarbonate(situation):
-        if very_high:
-            return "critical"
-        meant = situation.patient.conditions.any_of(*ALKALINISING)
-        return None if meant or mentions(situation.order, "alkalin") else "warning"
+        return "critical" if very_high else "warning"
     base = situation.mix.strong_ion_difference_meq_l or 0.0
     return "warning" if base > bicarbonate else "info"
 

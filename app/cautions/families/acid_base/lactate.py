@@ -37,8 +37,10 @@ def lactate_in_liver_failure(situation: Situation, limits: Limits) -> Iterator[F
     if because is None or litres_a_day(order) < limits["litres_day"]:
         return
     load = in_bag * litres_a_day(order)
+    lactate = patient.value_or_none("lactate")
+    clears = lactate is not None and lactate <= limits["lactate_normal_mmol_l"]
     yield Finding(
-        "warning",
+        "info" if clears else "warning",
         f"The liver is failing and this brings {load:.0f} mmol of lactate in 24 h.",
         f"{because}; {reading_or_lack(patient, 'lactate')}; fluid lactate {number(in_bag)} mmol/L, "
         f"{number(litres_a_day(order))} L in 24 h.",
@@ -171,7 +173,8 @@ RULES: Final = (
         id="lac-liver",
         title="Lactate fluid in liver failure",
         trigger="A fluid with lactate, 1 L or more in 24 h, and acute or severe liver failure, or "
-        "lactate above 4 mmol/L with INR above 2 (without warfarin) or bilirubin above 100 umol/L.",
+        "lactate above 4 mmol/L with INR above 2 (without warfarin) or bilirubin above 100 umol/L; "
+        "info while lactate is at most 2.",
         unless="cirrhosis is compensated",
         do="Prefer an acetate-based fluid or a mixed plan; repeat lactate in 4 to 6 h.",
         evidence="Labels warn; trials show little harm at usual rates. Muscle and kidney use "
@@ -181,10 +184,11 @@ RULES: Final = (
         limits=(
             Limit("litres_day", 1, "L/24 h", "volume from which it matters"),
             Limit("lactate_high_mmol_l", 4, "mmol/L", "lactate that is high"),
+            Limit("lactate_normal_mmol_l", 2, "mmol/L", "lactate that is cleared", PRACTICE),
             Limit("inr_high", 2, "ratio", "INR that says the liver fails"),
             Limit("bilirubin_high_umol_l", 100, "umol/L", "bilirubin that says so"),
         ),
-        levels=("warning",),
+        levels=("warning", "info"),
         for_order=lactate_in_liver_failure,
     ),
     Rule(

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from app.cautions.families.sodium import brain, hypertonic, rate, tonicity
+from app.cautions.families.sodium import brain, hypertonic, rate, siadh, tonicity
 from app.cautions.rule import Rule
 
 RULES: Final[tuple[Rule, ...]] = (
@@ -10,4 +10,5 @@ RULES: Final[tuple[Rule, ...]] = (
     *tonicity.RULES,
     *brain.RULES,
     *hypertonic.RULES,
+    *siadh.RULES,
 )

@@ -12,7 +12,7 @@ from app.patient.known import NotKnown
 
 WATER_LABEL: Final = Source("US sterile water for injection label", "warnings", seen=False)
 CONCENTRATE_LABEL: Final = Source("US 23.4% sodium chloride label", "warnings", seen=False)
-PRESSURE: Final = ("raised_intracranial_pressure",)
+PRESSURE: Final = ("raised_intracranial_pressure", "brain_injury")
 
 
 def hypertonic_saline_in_high_sodium(situation: Situation, limits: Limits) -> Iterator[Finding]:
@@ -29,7 +29,7 @@ def hypertonic_saline_in_high_sodium(situation: Situation, limits: Limits) -> It
         f"Sodium is already {number(sodium)} mmol/L and this fluid holds "
         f"{number(mix.sodium_mmol_l)} mmol/L.",
         f"{reading(patient, 'sodium').capitalize()}; fluid sodium {number(mix.sodium_mmol_l)} "
-        f"mmol/L{'; raised intracranial pressure recorded' if _pressure(situation) else ''}.",
+        f"mmol/L{'; brain injury or raised pressure recorded' if _pressure(situation) else ''}.",
         figures={"sodium_mmol_l": sodium, "fluid_sodium_mmol_l": mix.sodium_mmol_l},
         limits=tuple(limits),
     )
@@ -52,6 +52,7 @@ def _is_bicarbonate(situation: Situation) -> bool:
 
 
 def _pressure(situation: Situation) -> bool:
+    """Care of raised intracranial pressure: recorded, or an acute brain injury."""
     return situation.patient.conditions.any_of(*PRESSURE)
 
 
@@ -106,8 +107,8 @@ RULES: Final = (
         id="na-hypertonic-hyper",
         title="Hypertonic saline when sodium is high",
         trigger="Fluid sodium above 200 mmol/L (not bicarbonate) and sodium above 155 mmol/L; "
-        "with raised intracranial pressure critical above 160 and info from 156; warning above "
-        "145 without raised pressure.",
+        "with raised intracranial pressure or acute brain injury critical above 160 and info "
+        "from 156; warning above 145 without.",
         unless="a protocol for raised intracranial pressure sets a higher target",
         do="Stop it and repeat sodium now; restart only on a stated target.",
         evidence="Targets above 155 to 160 mmol/L bring kidney injury without lower pressure.",
@@ -126,7 +127,7 @@ RULES: Final = (
         id="na-concentrate",
         title="Concentrated saline hung as it is",
         trigger="A bag, with its additives, of more than 1,100 mmol/L of sodium as chloride, "
-        "unless at most 60 mL for raised intracranial pressure by a central line.",
+        "unless at most 60 mL by a central line in raised intracranial pressure or brain injury.",
         unless="raised intracranial pressure, by protocol, 30 to 60 mL, central line",
         do="Do not hang; call pharmacy. 3% saline is ready for use.",
         evidence="Mistaken for weaker saline it has killed; no ward use needs it undiluted.",

@@ -117,7 +117,7 @@ def _rise_level(
         return "critical"
     if total > limits["rise_mmol_l_day"]:
         return "critical" if risks else "warning"
-    return None
+    return "warning" if risks and total > limits["rise_goal_mmol_l_day"] else None
 
 
 def _rise_summary(course: Course, risks: tuple[str, ...], limits: Limits) -> str:
@@ -193,7 +193,7 @@ def sodium_may_fall_too_fast(situation: Situation, limits: Limits) -> Iterator[F
         f"Sodium {number(course.newest)} mmol/L would be down {-course.total:.0f} mmol/L in a "
         f"day; at most {limits[name]:g} is the usual aim.",
         f"{course.history}; the orders may add {number(round(course.expected, 1))} mmol/L over "
-        f"{number(course.hours_ahead)} h, with unseen losses counted and urine not.",
+        f"{number(course.hours_ahead)} h, with unseen losses and half the urine counted.",
         figures={
             "sodium_mmol_l": sodium,
             "change_24h_mmol_l": round(course.total, 1),
@@ -213,6 +213,7 @@ RISE_LIMITS: Final = (
     Limit("sodium_baseline_mmol_l", 130, "mmol/L", "sodium from which a rise is counted"),
     Limit("rise_mmol_l_day", 8, "mmol/L in 24 h", "most where risk is high"),
     Limit("rise_critical_mmol_l_day", 10, "mmol/L in 24 h", "most for anyone", REVIEW_2013),
+    Limit("rise_goal_mmol_l_day", 6, "mmol/L in 24 h", "aim where risk is high", PANEL_2013),
     Limit("potassium_low_mmol_l", 3.5, "mmol/L", "potassium that raises the risk"),
     Limit("sodium_risk_mmol_l", 115, "mmol/L", "lowest sodium that raises the risk", PRACTICE),
 )
@@ -224,8 +225,8 @@ RULES: Final = (
         trigger="Lowest sodium of the last 24 h under 130 mmol/L, a fluid whose sodium plus "
         "potassium is above the patient's sodium, and measured rise plus forecast within 24 h, to "
         "the whole mmol/L: critical above 10, or above 8 with low potassium, alcohol, "
-        "malnutrition, liver disease or a sodium that was 115 or lower; warning above 8. Said "
-        "once, of the order that raises it most.",
+        "malnutrition, liver disease or a sodium that was 115 or lower; warning above 8, or above "
+        "6 at that risk. Said once, of the order that raises it most.",
         unless="hyponatraemia is known to be under 48 h old (then warning, above 10), or sodium "
         "moves with glucose in ketoacidosis",
         do="Stop or slow it; sodium now and again in 2 h. Above the limit ask a specialist about "
@@ -246,7 +247,8 @@ RULES: Final = (
         id="na-rise-measured",
         title="Sodium has risen too fast",
         trigger="Measured rise within 24 h from under 130 mmol/L: critical above 10, or above 8 "
-        "at high risk; warning above 8; while no order raises sodium or lowers it again.",
+        "at high risk; warning above 8, or above 6 at high risk; while no order raises sodium "
+        "or lowers it again.",
         unless="hyponatraemia is known to be under 48 h old (then warning, above 10), or sodium "
         "moves with glucose",
         do="Sodium now and every 2 h; ask a specialist at once about lowering it again.",
@@ -260,8 +262,8 @@ RULES: Final = (
         id="na-fall-forecast",
         title="Sodium may fall too fast",
         trigger="Highest sodium of the last 24 h above 145 mmol/L and measured fall plus forecast "
-        "within 24 h above 10 mmol/L (child 12), unseen losses counted; said once, of the order "
-        "that lowers it most.",
+        "within 24 h above 10 mmol/L (child 12), unseen losses and half the urine "
+        "counted; said once, of the order that lowers it most.",
         unless="the salt came within 48 h, diabetes insipidus, or sodium moves with glucose",
         do="Slow the water; sodium every 4 to 6 h.",
         evidence="In adults little harm of a faster fall has been shown; in infants seizures.",

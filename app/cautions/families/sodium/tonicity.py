@@ -17,6 +17,7 @@ from app.cautions.shared.fluid_facts import (
     litres_a_day,
     mentions,
     newborn,
+    on_drug,
     sodium_for_glucose,
     water_is_treatment,
 )
@@ -37,6 +38,7 @@ ADULT_HYPOTONIC: Final = Source(
 
 # States that hold water back and make a fall in sodium quick.
 WATER_KEEPING: Final = ("siadh", "severe_hyponatraemia_symptoms", "seizure")
+KEEPING_DRUGS: Final = ("desmopressin", "oxytocin")
 STRONG_DRIVES: Final = ("postoperative", "pneumonia", "bronchiolitis", "siadh", "neurosurgery")
 WEAK_DRIVES: Final = ("pain", "nausea")
 # An SSRI also carries the mark "sodium_lowering", so the two are one reason.
@@ -78,7 +80,7 @@ def _level_in_hyponatraemia(situation: Situation, sodium: float, limits: Limits)
         return "warning" if very_low else None
     if brain_rule_speaks(situation) or _child_rule_speaks(situation):
         return "info"
-    keeping = patient.conditions.any_of(*WATER_KEEPING) or "desmopressin" in patient.medications
+    keeping = patient.conditions.any_of(*WATER_KEEPING) or on_drug(situation.case, *KEEPING_DRUGS)
     return "critical" if very_low or keeping else "warning"
 
 
@@ -133,7 +135,7 @@ def hypotonic_while_water_is_kept(situation: Situation, limits: Limits) -> Itera
     order, patient = situation.order, situation.patient
     if not is_hypotonic(situation.mix) or is_small(order, patient, limits["small_ml_day"]):
         return
-    strong, weak = _drives(patient)
+    strong, weak = _drives(situation)
     if not (strong or weak) or newborn(patient) or water_is_treatment(patient):
         return
     if glucose_with_insulin(situation) or is_relowering(situation):
@@ -154,10 +156,11 @@ def hypotonic_while_water_is_kept(situation: Situation, limits: Limits) -> Itera
     )
 
 
-def _drives(patient: Snapshot) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def _drives(situation: Situation) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What keeps vasopressin up: strong reasons and weak ones, as people say them."""
+    patient = situation.patient
     strong = [key for key in STRONG_DRIVES if key in patient.conditions]
-    strong += [key for key in ("desmopressin",) if key in patient.medications]
+    strong += ["desmopressin"] if on_drug(situation.case, "desmopressin") else []
     weak = [key for key in WEAK_DRIVES if key in patient.conditions]
     weak += [key for key in WEAK_DRUGS if key in patient.medications]
     return tuple(map(_said, strong)), tuple(map(_said, weak))
@@ -198,8 +201,8 @@ RULES: Final = (
         title="Hypotonic fluid in hyponatraemia",
         trigger="Sodium under 135 mmol/L (counted up for a high glucose) and a fluid with sodium "
         "plus potassium under 130 mmol/L, over 500 mL in 24 h; critical under 130 or where water "
-        "is kept back (SIADH, desmopressin, seizure), else warning; info where na-brain or "
-        "na-hypotonic-child already speaks of the same fluid.",
+        "is kept back (SIADH, desmopressin, oxytocin, seizure), else warning; info where na-brain "
+        "or na-hypotonic-child already speaks of the same fluid.",
         unless="sodium has risen too fast and water lowers it again on purpose; glucose runs with "
         "insulin in ketoacidosis; it is a carrier for drugs",
         do="Query the order: isotonic fluid or less water; repeat sodium within 4 to 6 h.",

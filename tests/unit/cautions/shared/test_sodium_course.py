@@ -71,7 +71,7 @@ def test_water_beside_it_takes_part_of_the_rise_away(situation_of: Any) -> None:
     assert rise[1] < rise[0]
 
 
-def test_unseen_losses_soften_a_fall(situation_of: Any) -> None:  # noqa: ANN401
+def test_losses_soften_a_fall(situation_of: Any) -> None:  # noqa: ANN401
     case = situation_of({"a": ("dextrose-5", 100)}, 160, 60)
     fall = fall_expected(Situation(case, case.orders[0]))(24)
     assert -160 * 2.4 / 38.4 < fall < 0
