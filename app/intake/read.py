@@ -22,6 +22,7 @@ from app.patient.mixture import mixture
 from app.patient.observation import Observation
 from app.patient.order import AdditiveDose, CoInfusion, Order, Purpose, Question
 from app.patient.snapshot import Setting, Snapshot
+from app.patient.weight import weight_doubt
 
 AGE_UNITS: Final = {
     **dict.fromkeys(("y", "yr", "yrs", "year", "years"), 1.0),
@@ -121,8 +122,17 @@ def _patient(
     )
     reader.ask_unknown()
     if snapshot.weight_kg is None and weighed.value is not None:
-        return replace(snapshot, weight_kg=weighed.value, weight_taken_at=weighed.taken_at)
-    return snapshot
+        snapshot = replace(snapshot, weight_kg=weighed.value, weight_taken_at=weighed.taken_at)
+    return _with_believable_weight(snapshot, reader)
+
+
+def _with_believable_weight(snapshot: Snapshot, reader: Reader) -> Snapshot:
+    """A weight that hardly fits the age is asked about, and not used."""
+    doubt = weight_doubt(snapshot.age_years, snapshot.weight_kg)
+    if not doubt:
+        return snapshot
+    reader.ask("weight_kg", f"{snapshot.weight_kg:g} kg", doubt)
+    return replace(snapshot, weight_kg=None)
 
 
 def _newest(results: Mapping[str, tuple[Observation, ...]], name: str) -> Observation:
@@ -275,5 +285,5 @@ def _drugs_carried(order: Order, vocabulary: Vocabulary) -> Iterator[CoInfusion]
             contents=frozenset((dose.substance, *entry.get("also", ()))),
             lumen=order.lumen,
             diluent=order.fluid,
-            arrangement="together",
+            carried_by=order.id,
         )

@@ -1,6 +1,7 @@
 """An order that can be read in more than one way: loud only where the reading matters."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
 
@@ -10,6 +11,7 @@ from app.cautions.data_rules import ORDER_AMBIGUOUS
 from app.cautions.phrases import listed
 from app.cautions.rule import Finding
 from app.patient.order import Order, Question
+from app.review.sentence import as_sentence
 
 NO_LIMITS: Final[Mapping[str, float]] = MappingProxyType({})
 LOUD: Final = ("critical", "warning")
@@ -29,24 +31,24 @@ def ambiguity_findings(order: Order, depends: Depends) -> tuple[Found, ...]:
     depends: findings that hold for only some of the fluids the name may mean.
     """
     matters = [(f, fluids) for f, fluids in depends if f.finding.level in LOUD]
-    unread = [additive for additive in order.additives if additive.unread]
-    amounts = [q for q in order.questions if _field(q) in AMOUNT_FIELDS]
-    if matters:
-        found, fluids = matters[0]
-        finding = _some(order, found, fluids)
-    elif order.fluid is None and not order.candidates and order.mix is None:
-        finding = _not_understood(order)
-    elif unread:
-        finding = _make("warning", f"Additive not read: {unread[0].as_written}", unread[0].unread)
-    elif amounts:
-        finding = _make(
-            "warning", f"“{amounts[0].written}” can be read in two ways", amounts[0].ask
-        )
-    elif order.questions:
-        finding = _make("info", f"“{order.questions[0].written}”", order.questions[0].ask)
-    else:
-        return ()
-    return (Found(ORDER_AMBIGUOUS, finding, NO_LIMITS),)
+    finding = _some(order, *matters[0]) if matters else _of_words(order)
+    return (Found(ORDER_AMBIGUOUS, finding, NO_LIMITS),) if finding else ()
+
+
+def _of_words(order: Order) -> Finding | None:
+    """What the words alone leave open: the fluid, an additive, an amount, or something minor."""
+    if order.fluid is None and not order.candidates and order.mix is None:
+        return _not_understood(order)
+    unread = next((additive for additive in order.additives if additive.unread), None)
+    if unread:
+        return _make("warning", f"Additive not read: {unread.as_written}", unread.unread)
+    amount = next((q for q in order.questions if _field(q) in AMOUNT_FIELDS), None)
+    if amount:
+        made = _make("warning", f"“{amount.written}” is not clear", amount.ask)
+        return replace(made, figures={"asked": _field(amount)})
+    if not order.questions:
+        return None
+    return _make("info", f"“{order.questions[0].written}” is not clear", order.questions[0].ask)
 
 
 def _some(order: Order, found: Found, fluids: tuple[Fluid, ...]) -> Finding:
@@ -62,7 +64,8 @@ def _some(order: Order, found: Found, fluids: tuple[Fluid, ...]) -> Finding:
 def _not_understood(order: Order) -> Finding:
     if not order.written:
         return _make("warning", "No fluid is named", "which fluid is meant?")
-    ask = order.questions[0].ask if order.questions else "Which fluid is meant?"
+    asks = [q.ask for q in order.questions if _field(q) == "fluid"]
+    ask = asks[0] if asks else "Which fluid is meant?"
     return _make("warning", f"“{order.written}” is not understood, so nothing was checked", ask)
 
 
@@ -74,11 +77,11 @@ def _field(question: Question) -> str:
 def _make(level: str, what: str, why: str) -> Finding:
     summary = f"{what}."
     if len(summary) > SUMMARY_AT_MOST:
-        summary = f"{summary[: SUMMARY_AT_MOST - 2].rstrip()}…."
+        summary = f"{what[: SUMMARY_AT_MOST - 2].rstrip()}…."
     return Finding(
         "warning" if level == "warning" else "info",
         summary,
-        f"{what}: {why.rstrip('.')}.",
+        f"{what}: {as_sentence(why)}",
         do=_ask(why),
     )
 

@@ -21,7 +21,9 @@ CAUSE_OF: Final = {
     "ord-no-labs-24h": "results",
     "data-stale": "results",
     "data-missing": "results",
+    "data-suspect": "results",
 }
+RATE_FIELDS: Final = ("rate_ml_h", "rate_text", "duration_h", "order_text")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,8 @@ def cause_of(found: Found) -> str:
     rule_id = found.rule.id
     if rule_id == "data-missing" and set(found.finding.figures) == {"weight_kg"}:
         return "weight"
+    if rule_id == "order-ambiguous" and found.finding.figures.get("asked") in RATE_FIELDS:
+        return "rate"
     family = rule_id.split("-")[0]
     return CAUSE_OF.get(rule_id, family if family in ONE_CAUSE else rule_id)
 

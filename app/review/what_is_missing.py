@@ -16,6 +16,7 @@ from app.patient.case import Case, Situation
 from app.patient.known import NotKnown, Why
 from app.patient.order import Order
 from app.review.plausible import plausible_cases
+from app.review.sentence import as_sentence
 
 NO_LIMITS: Final[Mapping[str, float]] = MappingProxyType({})
 RULE_FOR: Final[Mapping[Why, Rule]] = {
@@ -123,8 +124,10 @@ def _lack(rule: Rule, gap: NotAssessed, case: Case, order: Order | None, trial: 
     why: Why = "missing" if any(need in _judged_by(o) for o in orders) else gap.why
     ranks = _ranks(trial, case, order, NotKnown(need, why), DEPTH)
     rank = min(islice(ranks, TRIALS_PER_RULE), default=QUIET)
-    doubted = any(q.field.split(".")[-1] == need for q in case.questions)
-    return Lack(need, "suspect" if doubted else gap.why, gap.detail, rank, rule)
+    doubt = next((q for q in case.questions if q.field.split(".")[-1] == need), None)
+    if doubt is not None:
+        return Lack(need, "suspect", doubt.ask, rank, rule)
+    return Lack(need, gap.why, gap.detail, rank, rule)
 
 
 def _ranks(
@@ -208,16 +211,22 @@ def _finding(why: Why, group: list[Lack], order_ids: tuple[str, ...]) -> Finding
     needs = tuple(dict.fromkeys(lack.need for lack in group))
     names = tuple(need_text(need) for need in needs)
     would = dict.fromkeys(lack.rule.title for lack in group)
-    details = "; ".join(by_need[need].detail or f"no {need_text(need)}" for need in needs)
+    details = "; ".join(_detail(by_need[need]) for need in needs)
     first = group[0].rule.title
     return Finding(
         "warning",
         _short(f"{_opening(why, names, group[0].detail)}: “{first}” cannot be ruled out."),
-        f"{opening(details)}. A plausible value would raise: {'; '.join(would)}.",
+        f"{as_sentence(opening(details))} A plausible value would raise: {'; '.join(would)}.",
         figures={need: why for need in needs},
         do=_ask_for(why, names),
         order_ids=order_ids,
     )
+
+
+def _detail(lack: Lack) -> str:
+    if lack.detail == f"no {lack.need.replace('_', ' ')} result":
+        return f"no {need_text(lack.need)} result"
+    return lack.detail or f"no {need_text(lack.need)}"
 
 
 def _opening(why: Why, names: tuple[str, ...], detail: str) -> str:
@@ -257,10 +266,17 @@ def _doubts(case: Case, told: set[str], order_ids: tuple[str, ...]) -> Iterator[
         return
     names = listed(tuple(need_text(name) for name in doubts)[:NAMED_IN_SUMMARY])
     finding = Finding(
-        "info",
+        "warning" if _weight_decides(case, doubts) else "info",
         _short(f"Not used because in doubt: {names}."),
-        f"{opening('; '.join(doubts.values()))}.",
+        as_sentence(opening("; ".join(doubts.values()))),
         figures=dict.fromkeys(doubts, "suspect"),
         order_ids=order_ids,
     )
     yield Found(DATA_SUSPECT, finding, NO_LIMITS)
+
+
+def _weight_decides(case: Case, doubts: Mapping[str, str]) -> bool:
+    """A weight in doubt matters to every child, and to an adult on maintenance."""
+    if "weight_kg" not in doubts:
+        return False
+    return _is_child(case) or any(order.purpose == "maintenance" for order in case.orders)

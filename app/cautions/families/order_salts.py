@@ -83,6 +83,8 @@ def chloride_total(case: Case, limits: Limits) -> Iterator[Finding]:
             order_ids=ids,
         )
         return
+    if plasma is not None and plasma < limits["plasma_low_mmol_l"]:
+        return
     yield from _large_load(case, ids, limits)
 
 
@@ -111,6 +113,11 @@ def _chloride(order: Order) -> float:
 
 
 def _is_rich(order: Order, limits: Limits) -> bool:
+    """Chloride-rich, and neither a small correcting dose nor hypertonic on purpose."""
+    if order.purpose == "correction" or (
+        order.fluid and order.fluid.tonicity_class == "hypertonic"
+    ):
+        return False
     return _chloride(order) >= limits["rich_mmol_l"]
 
 
@@ -119,7 +126,7 @@ RULES: Final = (
         id="ord-sodium-total",
         title="Daily sodium far above need",
         trigger="Maintenance in an adult brings over 2 mmol/kg sodium a day: info; warning over "
-        "5 mmol/kg, or over 3 where salt is held (heart failure, cirrhosis, overload).",
+        "6 mmol/kg, or over 3 where salt is held (heart failure, cirrhosis, overload).",
         unless="losses, brain injury, low sodium or alkalosis are recorded",
         do="Look for hidden sodium (flushes, diluents, bicarbonate); consider less sodium.",
         evidence="Need is about 1 mmol/kg. Isotonic maintenance gives 3 to 4.6 by nature and "
@@ -129,7 +136,7 @@ RULES: Final = (
         limits=(
             Limit("need_mmol_kg_day", 2, "mmol/kg/day", "twice the need"),
             Limit("held_mmol_kg_day", 3, "mmol/kg/day", "far above where salt is held", PRACTICE),
-            Limit("far_above_mmol_kg_day", 5, "mmol/kg/day", "beyond isotonic need", PRACTICE),
+            Limit("far_above_mmol_kg_day", 6, "mmol/kg/day", "beyond isotonic need", PRACTICE),
             Limit("quiet_mmol_day", 80, "mmol/day", "within 2 mmol/kg from 40 kg on"),
         ),
         population="adult",
@@ -140,8 +147,8 @@ RULES: Final = (
         id="ord-chloride-total",
         title="Large chloride load",
         trigger="Adult: plasma chloride over 110 mmol/L and at least 500 mL a day of fluid with "
-        "150 mmol/L chloride or more; or over 3 mmol/kg chloride a day (info; warning over 5).",
-        unless="brain injury, vomiting, gastric losses or alkalosis are recorded; where saline by "
+        "150 mmol/L chloride or more; or over 3 mmol/kg chloride a day (info; warning over 6).",
+        unless="brain injury, vomiting, gastric losses, alkalosis or low chloride; where saline by "
         "the litre is usual (ketoacidosis, rhabdomyolysis, high calcium) the load is info",
         do="Consider a fluid with chloride nearer plasma.",
         evidence="Acidosis and high chloride are certain; harm in outcome was small or absent in "
@@ -150,10 +157,11 @@ RULES: Final = (
         needs=("weight_kg",),
         limits=(
             Limit("plasma_high_mmol_l", 110, "mmol/L", "high plasma chloride", PRACTICE),
+            Limit("plasma_low_mmol_l", 98, "mmol/L", "chloride is lacking", PRACTICE),
             Limit("rich_mmol_l", 150, "mmol/L", "chloride-rich fluid", PRACTICE),
             Limit("little_ml", 500, "mL", "too little to matter", PRACTICE),
             Limit("load_mmol_kg_day", 3, "mmol/kg/day", "three times need", PRACTICE),
-            Limit("large_load_mmol_kg_day", 5, "mmol/kg/day", "large load", PRACTICE),
+            Limit("large_load_mmol_kg_day", 6, "mmol/kg/day", "large load", PRACTICE),
         ),
         population="adult",
         levels=("warning", "info"),

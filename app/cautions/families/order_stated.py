@@ -28,7 +28,7 @@ BAG_TOLERANCE: Final = 0.02
 
 def weight_missing(case: Case, limits: Limits) -> Iterator[Finding]:
     """No weight, or an old one: loud where checks by weight decide about these orders."""
-    if not case.orders:
+    if not case.orders or any(q.field.endswith("weight_kg") for q in case.questions):
         return
     patient = case.patient
     child = patient.age_years is not None or patient.setting is not None
@@ -201,7 +201,8 @@ RULES: Final = (
         title="Weight missing",
         trigger="No weight recorded: warning in a child, and in an adult on more than 1500 mL a "
         "day of maintenance; info otherwise and when the weight is old.",
-        unless="a weight, or an estimate marked as one, is on another chart",
+        unless="a weight, or an estimate marked as one, is on another chart; a weight in doubt is "
+        "asked about by data-suspect",
         do="Weigh, or record an estimate marked as an estimate.",
         evidence="Weight is often missing on fluid orders, and every check by weight then stops. "
         "1500 mL is 30 mL/kg of a 50 kg adult: below it no usual weight changes the advice.",
