@@ -93,7 +93,8 @@ class CoInfusion:
     it runs, None when not said. diluent: the fluid it is mixed in, when named. arrangement: how
     the words say it shares a line ("in turn" = one after the other with a flush; "separate" =
     another line), empty when they do not. brings: what the whole dose holds, in mmol (or g) in
-    total, where the words state an amount ("potassium chloride 20 mmol in 100 mL").
+    total, where the words state an amount ("potassium chloride 20 mmol in 100 mL"). carried_by: the
+    id of the order in whose bag it was put, empty when it runs by itself.
     """
 
     name: str
@@ -108,3 +109,4 @@ class CoInfusion:
     arrangement: Literal["", "in turn", "separate", "together"] = ""
     rate_ml_h: float | None = None
     brings: Composition | None = None
+    carried_by: str = ""

@@ -31,12 +31,18 @@ def sharing(case: Case, one: Order | CoInfusion, other: CoInfusion) -> Sharing:
     lumens = len(case.patient.access)
     if lumens == 1:
         return "one lumen"
-    return "room" if lumens >= len(case.orders) + len(case.co_infusions) else "not known"
+    by_itself = sum(not infusion.carried_by for infusion in case.co_infusions)
+    return "room" if lumens >= len(case.orders) + by_itself else "not known"
 
 
 def closest(
     case: Case, one: Order | CoInfusion, others: Iterable[CoInfusion]
 ) -> tuple[Sharing, CoInfusion] | None:
-    """Of several infusions the one most surely in the same lumen; None when there are none."""
-    ways = [(sharing(case, one, other), other) for other in others if other is not one]
+    """Of several infusions the one most surely in the same lumen; None when there are none.
+
+    What an order's own bag carries is not beside it, nor is an infusion beside itself.
+    """
+    own = one.id if isinstance(one, Order) else one.carried_by
+    beside = (o for o in others if o is not one and not (own and o.carried_by == own))
+    ways = [(sharing(case, one, other), other) for other in beside]
     return min(ways, key=lambda way: CLOSEST_FIRST.index(way[0]), default=None)

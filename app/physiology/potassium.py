@@ -42,8 +42,9 @@ class PotassiumSource:
 def potassium_mmol_l(order: Order) -> float:
     """Potassium in one litre of the bag with its additives.
 
-    The least of what an ambiguous name may mean. NotKnown("fluid") when nothing can be said,
-    NotKnown("volume_ml") when added potassium cannot be spread over the bag.
+    The least of what an ambiguous name may mean; the additives' own where no fluid is named.
+    NotKnown("fluid") when nothing can be said, NotKnown("volume_ml") when added potassium cannot
+    be spread over the bag.
     """
     if order.mix is not None:
         return order.mix.potassium_mmol_l
@@ -53,9 +54,23 @@ def potassium_mmol_l(order: Order) -> float:
     amounts = [mix.potassium_mmol_l for mix in mixes if mix is not None]
     if amounts:
         return min(amounts)
+    added = None if order.fluid else _from_additives(order)
+    if added:
+        return added
     if order.fluid is not None or order.candidates:
         raise NotKnown("volume_ml", "missing", f"the volume of “{order.written}” is not told")
     raise NotKnown("fluid", "missing", f"“{order.written}” is not understood")
+
+
+def _from_additives(order: Order) -> float | None:
+    """Potassium in a litre from what is named as added; None when it cannot be worked out."""
+    if any(additive.unread for additive in order.additives):
+        return None
+    total = sum(a.added.potassium_mmol_l for a in order.additives if not a.per_litre)
+    by_litre = sum(a.added.potassium_mmol_l for a in order.additives if a.per_litre)
+    if not total:
+        return by_litre or None
+    return None if order.volume_ml is None else by_litre + total * ML_PER_L / order.volume_ml
 
 
 def potassium_is_added(order: Order) -> bool:

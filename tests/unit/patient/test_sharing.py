@@ -60,3 +60,20 @@ def test_the_closest_of_several_is_the_one_surely_on_the_line() -> None:
 def test_an_infusion_is_not_beside_itself() -> None:
     blood = CoInfusion("red cells", "blood")
     assert closest(Case(Snapshot(now=NOW), (), (blood,)), blood, (blood,)) is None
+
+
+def test_what_a_bag_carries_is_not_beside_that_bag() -> None:
+    first = Order("o1", "ceftriaxone in saline", None, lumen="p1")
+    second = Order("o2", "lactated Ringer's", None, lumen="p1")
+    carried = CoInfusion("ceftriaxone", "drug", lumen="p1", carried_by="o1")
+    case = Case(Snapshot(now=NOW), (first, second), (carried,))
+    assert closest(case, first, (carried,)) is None
+    assert closest(case, second, (carried,)) == ("together", carried)
+
+
+def test_what_a_bag_carries_needs_no_lumen_of_its_own() -> None:
+    order, blood = Order("o1", "insulin in saline", None), CoInfusion("red cells", "blood")
+    carried = CoInfusion("insulin", "drug", carried_by="o1")
+    access = (Lumen("p1", "peripheral"), Lumen("p2", "peripheral"))
+    case = Case(Snapshot(now=NOW, access=access), (order,), (blood, carried))
+    assert sharing(case, order, blood) == "room"

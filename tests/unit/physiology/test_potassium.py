@@ -150,3 +150,16 @@ def test_a_balanced_fluid_beside_the_orders_is_not_a_potassium_drug(catalogue: C
     beside = CoInfusion("LR", "drug", key="lactated-ringers", contents=marks, diluent=fluid)
     assert not drug_brings_potassium(beside, 5.5)
     assert drug_brings_potassium(CoInfusion("KCl", "drug", contents=marks), 5.5)
+
+
+def test_potassium_named_without_a_fluid_is_spread_over_the_volume() -> None:
+    order = Order("o1", "KCl 20 mmol in 100 mL", None, additives=(KCL_20,), volume_ml=100.0)
+    assert potassium_mmol_l(order) == pytest.approx(200.0)
+    by_litre = replace(order, additives=(replace(KCL_20, per_litre=True),), volume_ml=None)
+    assert potassium_mmol_l(by_litre) == pytest.approx(20.0)
+    for unknown in (
+        replace(order, volume_ml=None),
+        replace(order, additives=(replace(KCL_20, unread="which unit?"),)),
+    ):
+        with pytest.raises(NotKnown, match="fluid"):
+            potassium_mmol_l(unknown)

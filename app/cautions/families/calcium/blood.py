@@ -93,7 +93,9 @@ def dextrose_diluent_with_red_cells(case: Case, limits: Limits) -> Iterator[Find
     """A drug in a hypotonic diluent, and red cells on the same line."""
     for other in case.co_infusions:
         near = closest(case, other, red_cells_of(case))
-        if near is None or near[0] not in SHARED or other.diluent is None or is_blood(other):
+        if near is None or near[0] not in SHARED or other.carried_by or is_blood(other):
+            continue
+        if other.diluent is None:
             continue
         mix = other.diluent.composition
         if _swells_red_cells(mix, limits) and not other_brings_calcium(other):

@@ -29,8 +29,13 @@ def _ceftriaxone_of(case: Case) -> tuple[CoInfusion, ...]:
 
 
 def _is_given(case: Case) -> bool:
-    listed_drug = NAME in case.patient.medications
-    return listed_drug or bool(_ceftriaxone_of(case)) or any(map(_holds_it, case.orders))
+    return _on_the_chart(case.patient) or bool(_ceftriaxone_of(case))
+
+
+def _on_the_chart(patient: Snapshot) -> bool:
+    """On the drug chart, and not written as given into muscle."""
+    written = patient.medications.detail.get(NAME, "").lower().replace(".", " ").split()
+    return NAME in patient.medications and not {"im", "intramuscular"} & set(written)
 
 
 def _holds_it(order: Order) -> bool:
@@ -85,7 +90,7 @@ def _newborn(patient: Snapshot, limits: Limits) -> tuple[bool, str]:
         newborn = "newborn" in patient.conditions or patient.is_neonate()
         return newborn, "28 days or less by the unit" if newborn else "age not told"
     days = patient.age_years * DAYS_PER_YEAR
-    return days <= limits["newborn_to_days"], f"{number(days)} days"
+    return days <= limits["newborn_to_days"], f"{days:.0f} days"
 
 
 def _may_be_preterm_still(patient: Snapshot, limits: Limits) -> bool:
@@ -104,7 +109,7 @@ def ceftriaxone_on_the_line(situation: Situation, _: Limits) -> Iterator[Finding
     """Ceftriaxone and a fluid with calcium in one line at one time, past the newborn age."""
     case, order = situation.case, situation.order
     near = closest(case, order, _ceftriaxone_of(case))
-    if near is None and NAME in case.patient.medications:
+    if near is None and not _holds_it(order) and _on_the_chart(case.patient):
         near = _as_a_listed_drug(case)
     if near is None or near[0] not in HOW or _surely_newborn(case.patient):
         return
@@ -159,7 +164,9 @@ def calcium_bag_with_ceftriaxone_in_it(situation: Situation, _: Limits) -> Itera
 def calcium_diluent(case: Case, _: Limits) -> Iterator[Finding]:
     """Ceftriaxone made up in a fluid that holds calcium."""
     for drug in _ceftriaxone_of(case):
-        if drug.diluent is not None and drug.diluent.composition.calcium_mmol_l > 0:
+        if drug.carried_by or drug.diluent is None:
+            continue
+        if drug.diluent.composition.calcium_mmol_l > 0:
             yield _diluent_finding(drug.diluent.name)
 
 

@@ -49,9 +49,11 @@ def potassium_rate(case: Case, limits: Limits) -> Iterator[Finding]:
     counting = tuple(s for s in at_once if s.per_hour)
     parts = tuple(f"{s.name} {number(s.per_hour or 0)} mmol/h" for s in counting)
     watched = "ECG watched" if monitored(patient) else "no ECG monitoring told"
+    most = number(_most_allowed(patient, limits))
     yield Finding(
         level,
-        f"Potassium {number(per_hour)} mmol/h{_by_weight(patient, per_hour)}, {watched}.",
+        f"Potassium {number(per_hour)} mmol/h{_by_weight(patient, per_hour)}, {watched}: at most "
+        f"{most} mmol/h.",
         f"From {listed(parts)}. {opening(reading_or_lack(patient, 'potassium'))}.",
         figures={"potassium_mmol_h": per_hour, **_figures(patient, per_hour)},
         limits=_used(patient),
@@ -88,6 +90,15 @@ def _ceilings(patient: Snapshot, per_hour: float, limits: Limits) -> tuple[float
     by_weight = [limits[name] * patient.weight_kg for name in child]
     usual, most, extreme = (min(pair) for pair in zip(by_weight, adult, strict=True))
     return usual, most, extreme
+
+
+def _most_allowed(patient: Snapshot, limits: Limits) -> float:
+    """What this patient may have each hour, with the monitoring that is told, mmol/h."""
+    step = "most" if monitored(patient) else "usual"
+    adult = limits[f"adult_{step}_mmol_h"]
+    if patient.weight_kg is None or not _is_child(patient):
+        return adult
+    return min(adult, limits[f"child_{step}_mmol_kg_h"] * patient.weight_kg)
 
 
 def _very_low(patient: Snapshot, limits: Limits) -> bool:

@@ -8,7 +8,7 @@ from app.cautions.families.potassium.bedside import KCL_LABEL, KCL_RATES, PRACTI
 from app.cautions.phrases import bag_name, number, opening
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.patient.case import Situation
-from app.physiology.potassium import adds_potassium
+from app.physiology.potassium import adds_potassium, potassium_is_added, potassium_mmol_l
 
 ALERT: Final = Source("NPSA patient safety alert on concentrated potassium, 2002", seen=True)
 
@@ -38,19 +38,21 @@ def potassium_bag_as_bolus(situation: Situation, limits: Limits) -> Iterator[Fin
 def concentrate_hung(situation: Situation, limits: Limits) -> Iterator[Finding]:
     """Potassium stronger than any bag made to be hung."""
     order = situation.order
-    mix = order.mix
-    if mix is None or mix.potassium_mmol_l <= limits["strongest_mmol_l"]:
+    if not order.mix and not potassium_is_added(order):
+        return
+    potassium = potassium_mmol_l(order)
+    if potassium <= limits["strongest_mmol_l"]:
         return
     undiluted = order.fluid is not None and bool(order.fluid.never_hung)
     diluted_centrally = not undiluted and situation.patient.setting == "ICU" and _central(situation)
-    strength = f"{number(mix.potassium_mmol_l)} mmol/L"
+    strength = f"{number(potassium)} mmol/L"
     yield Finding(
         "warning" if diluted_centrally else "critical",
         f"Potassium {strength} is ordered as a fluid: "
         + ("only by pump, central line and ECG." if diluted_centrally else "undiluted it kills."),
         f"{opening(bag_name(order))} holds {strength}; the strongest bag made to be hung holds "
         f"{number(limits['strongest_mmol_l'])} mmol/L.",
-        figures={"fluid_potassium_mmol_l": mix.potassium_mmol_l},
+        figures={"fluid_potassium_mmol_l": potassium},
         limits=("strongest_mmol_l",),
     )
 
