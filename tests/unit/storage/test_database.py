@@ -8,9 +8,10 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
+from alembic import command
 from alembic.autogenerate import compare_metadata
 from alembic.runtime.migration import MigrationContext
-from sqlalchemy import Engine, func, select, text
+from sqlalchemy import Engine, func, inspect, select, text
 from sqlalchemy.exc import IntegrityError
 
 from app.storage.database import (
@@ -20,6 +21,7 @@ from app.storage.database import (
     current,
     head,
     migrate,
+    migration_config,
     reading,
     transaction,
 )
@@ -135,3 +137,10 @@ def test_a_day_is_a_day(engine: Engine) -> None:
         session.add(row)
     with reading(engine) as session:
         assert session.scalars(select(LimitChangeRow.from_day)).one() == date(2031, 3, 1)
+
+
+def test_every_migration_can_be_taken_back(engine: Engine) -> None:
+    with engine.begin() as connection:
+        command.downgrade(migration_config(connection), "base")
+    assert current(engine) is None
+    assert inspect(engine).get_table_names() == ["alembic_version"]

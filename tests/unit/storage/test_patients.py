@@ -77,7 +77,9 @@ def test_a_unit_comes_back_in_bed_order(ward: Engine) -> None:
 
 
 def test_what_is_not_known_is_not_in_the_request(ward: Engine) -> None:
-    bare = {"patient": {"conditions": [], "medications": [], "observations": [], "access": []}}
+    bare: dict[str, Any] = {
+        "patient": {"conditions": [], "medications": [], "observations": [], "access": []}
+    }
     with transaction(ward) as session:
         write_bed(session, "ward", bed(5, {**bare, "orders": [], "co_infusions": []}), "")
     with reading(ward) as session:
