@@ -19,13 +19,13 @@ from app.cautions.rule import LEVELS
 from app.intake.errors import InputError, InputErrors
 from app.review.as_text import lines_of
 from app.review.assess import Review
-from app.review.files import read_order_file
 from app.review.knowledge import Knowledge
 from app.review.reply import reply_of
 from app.review.workflow import knowledge_at_hand, review_request
 from app.settings import SettingError, Settings, read_settings
 from app.storage.check_data import faults_of_seed_data
 from app.storage.database import connect, current, head, migrate, transaction
+from app.storage.order_file import read_order_file
 from app.storage.seed import OUTCOMES, seed
 
 SOMETHING_LOUD: Final = 1

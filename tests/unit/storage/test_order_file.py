@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from app.intake.errors import InputError
-from app.review.files import OrderFile, read_order_file
+from app.storage.order_file import OrderFile, read_order_file
 
 CSV = """patient_no,order_no,fluid,rate,rate_unit,start,status,colour
 12,o1,0.9% sodium chloride,100,mL/h,2031-03-04 06:00,active,blue
