@@ -87,7 +87,7 @@ def _panel(
         return _faults((error,), fields)
     except InputErrors as errors:
         return _faults(errors.errors, fields)
-    return panel_of(review, NEW_ORDER, knowledge.ruleset), {}
+    return panel_of(review, NEW_ORDER, knowledge), {}
 
 
 def _faults(

@@ -6,7 +6,6 @@ from typing import Final
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse
 
-from app.cautions.assess import Ruleset
 from app.patient.access import Lumen
 from app.patient.case import Case
 from app.patient.observation import Observation
@@ -101,14 +100,14 @@ def patient(request: Request, patient_id: str) -> HTMLResponse:
         bed = review_patient(session, knowledge, patient_id)
     if bed is None:
         raise HTTPException(NOT_FOUND, "No such patient is on the unit now.")
-    return render(request, "patients/patient.html", patient_page(bed, knowledge.ruleset))
+    return render(request, "patients/patient.html", patient_page(bed, knowledge))
 
 
-def patient_page(bed: Bedside, ruleset: Ruleset) -> PatientPage:
+def patient_page(bed: Bedside, knowledge: Knowledge) -> PatientPage:
     """The page of one reviewed bed."""
     review, case = bed.review, bed.review.case
-    findings = findings_of(review)
-    missing = missing_of(review, ruleset)
+    findings = findings_of(review, knowledge)
+    missing = missing_of(review, knowledge.ruleset)
     return PatientPage(
         patient_id=bed.patient_id,
         bed=bed.bed,

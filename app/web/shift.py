@@ -8,8 +8,8 @@ from typing import Final
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
-from app.cautions.assess import Ruleset
 from app.review.knowledge import Knowledge
+from app.review.shift import ShiftRow, shift_of
 from app.review.workflow import Bedside, now_in, review_unit
 from app.storage.database import reading
 from app.storage.patients import read_unit
@@ -18,16 +18,14 @@ from app.web.advice.findings import (
     LOUD,
     FindingView,
     MissingView,
-    findings_of,
     missing_of,
+    row_view,
+    ways_out_of,
 )
 from app.web.advice.order_words import order_words
 from app.web.render import render
 
 router: Final = APIRouter(include_in_schema=False)
-# More rows than this are not read at a shift's start (USERS: 30 patients in 5 minutes).
-MOST_OPEN: Final = 10
-LEVEL_RANK: Final = {"critical": 0, "warning": 1, "info": 2}
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,32 +64,35 @@ def shift(request: Request) -> HTMLResponse:
     with reading(request.app.state.engine) as session:
         unit = read_unit(session)
         beds = review_unit(session, knowledge)
-    view = shift_page(beds, knowledge.ruleset, now_in(unit))
+    view = shift_page(beds, knowledge, now_in(unit))
     return render(request, "shift/board.html", view, part="shift/_board.html")
 
 
-def shift_page(beds: tuple[Bedside, ...], ruleset: Ruleset, now: datetime) -> ShiftPage:
+def shift_page(beds: tuple[Bedside, ...], knowledge: Knowledge, now: datetime) -> ShiftPage:
     """The board of these beds at this moment."""
-    rows = [row_of(bed, ruleset) for bed in beds]
-    loud = sorted((r for r in rows if r.lead), key=_urgency)
-    quiet = [r for r in rows if not r.lead]
+    shift = shift_of((bed, bed.review) for bed in beds)
+    rows = [row_of(one, knowledge) for one in shift.rows]
+    loud = [row for row in rows if row.lead]
+    quiet = [row for row in rows if not row.lead]
+    opened = len(shift.open)
     return ShiftPage(
         moment=f"{show.day(now)} {now.year}, {now:%H:%M}",
         results_up_to=results_up_to(beds, now),
         patients=show.count(len(beds), "patient"),
         orders=show.count(sum(len(bed.review.orders) for bed in beds), "order"),
-        headline=headline(loud),
-        first=tuple(loud[:MOST_OPEN]),
-        check=tuple(loud[MOST_OPEN:]),
+        headline=headline(shift.to_call, shift.to_check),
+        first=tuple(loud[:opened]),
+        check=tuple(loud[opened:]),
         missing=tuple(r for r in quiet if r.missing),
         nothing=tuple(r for r in quiet if not r.missing),
     )
 
 
-def row_of(bed: Bedside, ruleset: Ruleset) -> Row:
+def row_of(one: ShiftRow[Bedside], knowledge: Knowledge) -> Row:
     """One bed's row."""
-    case = bed.review.case
-    found = findings_of(bed.review)
+    bed, case = one.key, one.review.case
+    ways = ways_out_of(one.review, knowledge)
+    found = tuple(row_view(row, case, ways) for row in one.rows)
     loud = tuple(f for f in found if f.level in LOUD)
     patient = case.patient
     return Row(
@@ -102,26 +103,17 @@ def row_of(bed: Bedside, ruleset: Ruleset) -> Row:
         lead=loud[0] if loud else None,
         more=loud[1:],
         notes=tuple(f for f in found if f.level not in LOUD),
-        missing=missing_of(bed.review, ruleset),
+        missing=missing_of(one.review, knowledge.ruleset),
         orders=tuple(order_words(order, case.now) for order in case.orders),
     )
 
 
-def _urgency(row: Row) -> tuple[int, int]:
-    """Worst level first, then the bed with more to say at that level."""
-    if row.lead is None:
-        return len(LEVEL_RANK), 0
-    same = sum(f.level == row.lead.level for f in row.more)
-    return LEVEL_RANK[row.lead.level], -same
-
-
-def headline(loud: Iterable[Row]) -> str:
+def headline(to_call: int, to_check: int) -> str:
     """How many beds to call about and how many to check."""
-    levels = [row.lead.level for row in loud if row.lead]
-    call, check = levels.count("critical"), levels.count("warning")
-    if not levels:
+    if not to_call and not to_check:
         return "Nothing found that needs a call or a check."
-    return f"{show.capital(show.count(call, 'bed'))} to call about, {check or 'none'} to check."
+    call = show.capital(show.count(to_call, "bed"))
+    return f"{call} to call about, {to_check or 'none'} to check."
 
 
 def results_up_to(beds: Iterable[Bedside], now: datetime) -> str:

@@ -89,6 +89,13 @@ def capital(text: str) -> str:
     return text if keeps else text[:1].upper() + text[1:]
 
 
+def sentence(text: str) -> str:
+    """A text that starts and ends as a sentence does; empty stays empty."""
+    if not text:
+        return ""
+    return capital(text) if text.endswith((".", "?", "!")) else f"{capital(text)}."
+
+
 def clock(moment: datetime | None, now: datetime) -> str:
     """Time of day on a 24-hour clock, with the date when it is not today's."""
     if moment is None:

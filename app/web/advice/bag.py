@@ -9,6 +9,8 @@ from app.patient.order import Order
 from app.web import show
 from app.web.show import Aligned
 
+# Labels give calcium to two decimals.
+PLACES: Final = 2
 MASSES: Final = ("glucose", "albumin", "starch", "gelatin", "mannitol")
 
 
@@ -57,9 +59,9 @@ def _row(order: Order, name: str, unit: str, per_litre: float | None) -> BagRow:
     return BagRow(
         name=show.capital(name),
         unit=unit,
-        per_litre=show.aligned(per_litre),
-        in_bag=show.aligned(in_bag),
-        each_hour=show.aligned(each_hour),
+        per_litre=show.aligned(per_litre, PLACES),
+        in_bag=show.aligned(in_bag, PLACES),
+        each_hour=show.aligned(each_hour, PLACES),
     )
 
 

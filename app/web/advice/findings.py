@@ -1,7 +1,7 @@
 """Findings and what could not be assessed, as rows a page can print."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from app.catalogue.source import NO_SOURCE, Source
@@ -10,6 +10,9 @@ from app.cautions.rule import Limit, NotAssessed
 from app.patient.case import Case
 from app.patient.order import Order
 from app.review.assess import OrderReview, Review
+from app.review.fold import Row, rows_of
+from app.review.knowledge import Knowledge
+from app.review.way_out import WaysOut
 from app.web import show
 from app.web.advice.figures import PLACES, Figure, figure
 from app.web.advice.order_words import order_words
@@ -20,8 +23,21 @@ LOUD: Final = ("critical", "warning")
 
 
 @dataclass(frozen=True, slots=True)
+class WayOut:
+    """Another fluid, and what changes with it."""
+
+    fluid_id: str
+    name: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class FindingView:
-    """One finding. orders: the orders it is about, in words. only_if: fluids it holds for."""
+    """One finding, or several of one cause told as one.
+
+    orders: the orders it is about, in words. reasons: the others of the same cause. ways_out:
+    other fluids that clear it. only_if: fluids it holds for, when the order's name fits several.
+    """
 
     rule_id: str
     level: str
@@ -34,7 +50,8 @@ class FindingView:
     limits: tuple[Figure, ...]
     sources: tuple[Figure, ...]
     evidence: str
-    ways_out: tuple[str, ...] = ()
+    reasons: tuple["FindingView", ...] = ()
+    ways_out: tuple[WayOut, ...] = ()
     only_if: tuple[str, ...] = ()
 
 
@@ -55,9 +72,9 @@ def finding_view(
         rule_id=rule.id,
         level=finding.level,
         summary=finding.summary,
-        why=show.capital(finding.why),
+        why=show.sentence(finding.why),
         do=finding.do or rule.do,
-        unless=show.capital(rule.unless),
+        unless=show.sentence(rule.unless),
         orders=tuple(order_words(order, case.now) for order in orders),
         figures=tuple(figure(key, value) for key, value in finding.figures.items()),
         limits=tuple(_limit(limit, found.limits) for limit in rule.limits),
@@ -67,26 +84,49 @@ def finding_view(
     )
 
 
-def findings_of(review: Review) -> tuple[FindingView, ...]:
-    """Every finding of a review, worst first; findings of the whole patient name their orders."""
-    case = review.case
-    by_id = {order.id: order for order in case.orders}
-    views = [
-        finding_view(f, tuple(by_id[i] for i in f.finding.order_ids if i in by_id), case)
-        for f in review.patient_found
-    ]
-    for order in review.orders:
-        views += findings_of_order(order, case)
-    return worst_first(views)
+def ways_out_of(review: Review, knowledge: Knowledge) -> Mapping[str, WaysOut]:
+    """For each order, what finds other fluids that clear a finding of it."""
+    return {
+        one.order.id: WaysOut(one.order, review.case, knowledge.catalogue, knowledge.ruleset)
+        for one in review.orders
+    }
 
 
-def findings_of_order(order: OrderReview, case: Case) -> list[FindingView]:
-    """The findings of one order, those that hold for only some readings of its name included."""
-    views = [finding_view(f, (order.order,), case) for f in order.found]
-    for found, fluids in order.depends:
-        names = tuple(fluid.name for fluid in fluids)
-        views.append(finding_view(found, (order.order,), case, only_if=names))
-    return views
+def findings_of(
+    review: Review, knowledge: Knowledge, order_id: str | None = None
+) -> tuple[FindingView, ...]:
+    """A review's findings told by cause, worst first.
+
+    order_id: only those of this order or of no order at all.
+    """
+    ways = ways_out_of(review, knowledge)
+    rows = (
+        row
+        for row in rows_of(review)
+        if order_id is None or order_id in row.order_ids or not row.order_ids
+    )
+    return tuple(row_view(row, review.case, ways) for row in rows)
+
+
+def row_view(row: Row, case: Case, ways: Mapping[str, WaysOut]) -> FindingView:
+    """Findings of one cause as one: the worst leads, the others are its further reasons."""
+    orders = tuple(order for order in case.orders if order.id in row.order_ids)
+    reasons = tuple(finding_view(found, (), case) for found in row.reasons)
+    ways_out = _ways_out(row, ways.get(orders[0].id)) if orders else ()
+    return replace(finding_view(row.lead, orders, case), reasons=reasons, ways_out=ways_out)
+
+
+def _ways_out(row: Row, ways: WaysOut | None) -> tuple[WayOut, ...]:
+    found = ways.alternatives(row.lead) if ways else ()
+    return tuple(WayOut(way.fluid.id, way.fluid.name, way.why) for way in found)
+
+
+def depends_of(order: OrderReview, case: Case) -> tuple[FindingView, ...]:
+    """Findings that hold for only some of the fluids the order's name may mean."""
+    return worst_first(
+        finding_view(found, (order.order,), case, only_if=tuple(f.name for f in fluids))
+        for found, fluids in order.depends
+    )
 
 
 def worst_first(views: Iterable[FindingView]) -> tuple[FindingView, ...]:

@@ -2,19 +2,18 @@
 
 from dataclasses import dataclass
 
-from app.cautions.assess import Ruleset
 from app.review.assess import OrderReview, Review
+from app.review.knowledge import Knowledge
 from app.web import show
 from app.web.advice.bag import BagView, bag_view
 from app.web.advice.findings import (
     LOUD,
     FindingView,
     MissingView,
-    finding_view,
-    findings_of_order,
+    depends_of,
+    findings_of,
     missing_views,
     titles_of,
-    worst_first,
 )
 from app.web.advice.loads import LoadsView, loads_view
 from app.web.advice.understood import (
@@ -39,12 +38,12 @@ class FaultLine:
 class Panel:
     """What stands beside the form. headline says in one line what was found.
 
-    patient_findings: of the whole patient, this order among others. faults: nothing was reviewed.
+    depends: findings for only some of the fluids the name may mean. faults: nothing was reviewed.
     """
 
     headline: str
     findings: tuple[FindingView, ...] = ()
-    patient_findings: tuple[FindingView, ...] = ()
+    depends: tuple[FindingView, ...] = ()
     missing: tuple[MissingView, ...] = ()
     questions: tuple[Asked, ...] = ()
     order: Understood | None = None
@@ -64,17 +63,19 @@ def fault_panel(faults: tuple[FaultLine, ...]) -> Panel:
     return Panel(f"Not reviewed: {fields} cannot be read.", faults=faults)
 
 
-def panel_of(review: Review, order_id: str, ruleset: Ruleset) -> Panel:
+def panel_of(review: Review, order_id: str, knowledge: Knowledge) -> Panel:
     """The review of one order of a case, with what it makes of the whole patient."""
     case = review.case
     ours = next(o for o in review.orders if o.order.id == order_id)
-    findings = worst_first(findings_of_order(ours, case))
-    patient = patient_findings(review, order_id)
-    missing = missing_views((*ours.not_assessed, *review.patient_not_assessed), titles_of(ruleset))
+    findings = findings_of(review, knowledge, order_id)
+    depends = depends_of(ours, case)
+    missing = missing_views(
+        (*ours.not_assessed, *review.patient_not_assessed), titles_of(knowledge.ruleset)
+    )
     return Panel(
-        headline=headline((*findings, *patient), missing),
+        headline=headline(findings, missing),
         findings=findings,
-        patient_findings=patient,
+        depends=depends,
         missing=missing,
         questions=questions_of(case, (order_id,)),
         order=understood_order(ours.order),
@@ -86,16 +87,6 @@ def panel_of(review: Review, order_id: str, ruleset: Ruleset) -> Panel:
         bag=bag_view(ours.order),
         loads=loads_view(ours.loads, case.patient),
         totals=_totals(review, ours),
-    )
-
-
-def patient_findings(review: Review, order_id: str) -> tuple[FindingView, ...]:
-    """Findings of the whole patient that name this order, or no order at all."""
-    by_id = {order.id: order for order in review.case.orders}
-    return worst_first(
-        finding_view(f, tuple(by_id[i] for i in f.finding.order_ids if i in by_id), review.case)
-        for f in review.patient_found
-        if not f.finding.order_ids or order_id in f.finding.order_ids
     )
 
 

@@ -21,7 +21,8 @@ MARKS: Final = {
 class Understood:
     """Words as written, and what they were taken for.
 
-    as_written: understood as just that. taken_for is empty when not understood.
+    as_written: understood as just that. taken_for is empty when not understood; written is empty
+    where it lists what the words deny.
     """
 
     written: str
@@ -43,11 +44,9 @@ def understood_words(words: Words) -> tuple[Understood, ...]:
     by_phrase: dict[str, list[str]] = {}
     for key in sorted(words.found):
         by_phrase.setdefault(words.detail.get(key, key.replace("_", " ")), []).append(_plain(key))
-    for key in sorted(words.denied):
-        by_phrase.setdefault(words.detail.get(key, f"no {_plain(key)}"), []).append(
-            f"no {_plain(key)}"
-        )
     known = [_understood(phrase, keys) for phrase, keys in by_phrase.items()]
+    if words.denied:
+        known.append(Understood("", ", ".join(map(_plain, sorted(words.denied)))))
     return (*known, *(Understood(word, "") for word in words.unread))
 
 

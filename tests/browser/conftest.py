@@ -1,0 +1,112 @@
+"""The app on a free port over a freshly loaded demo unit, and a browser that forgives nothing."""
+
+import socket
+import threading
+import time
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
+
+import pytest
+import uvicorn
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from app.main import create_app
+from app.settings import Settings
+from app.storage.database import connect, migrate, transaction
+from app.storage.seed import seed
+
+CHROMIUM = "/usr/bin/chromium"
+ARGUMENTS = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+# A refused form is answered with 422, which a browser notes as a failed load.
+EXPECTED = "status of 422"
+STARTS_WITHIN_S = 30
+DESK = {"width": 1280, "height": 900}
+
+OpenPage = Callable[..., Page]
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Where the app answers."""
+    url = f"sqlite:///{tmp_path_factory.mktemp('unit') / 'unit.db'}"
+    engine = connect(url)
+    migrate(engine)
+    with transaction(engine) as session:
+        seed(session, now=datetime(2031, 3, 4, tzinfo=UTC), demo=True)
+    engine.dispose()
+    listener = socket.create_server(("127.0.0.1", 0))
+    app = create_app(Settings(database_url=url, demo=True))
+    server = uvicorn.Server(uvicorn.Config(app, log_level="warning", ws="none"))
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]}, daemon=True)
+    thread.start()
+    _wait(lambda: server.started)
+    yield f"http://127.0.0.1:{listener.getsockname()[1]}"
+    server.should_exit = True
+    thread.join(STARTS_WITHIN_S)
+    listener.close()
+
+
+def _wait(ready: Callable[[], bool]) -> None:
+    until = time.monotonic() + STARTS_WITHIN_S
+    while not ready():
+        assert time.monotonic() < until, "the server did not start"
+        time.sleep(0.05)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's chromium."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def open_page(browser: Browser, address: str) -> Iterator[OpenPage]:
+    """open_page(path, script=…, viewport=…): a page; any error of the browser fails the test."""
+    errors: list[str] = []
+    contexts = []
+
+    def open_(path: str, *, script: bool = True, **options: object) -> Page:
+        settings = {"viewport": DESK, "java_script_enabled": script, **options}
+        context = browser.new_context(base_url=address, **settings)  # type: ignore[arg-type]
+        contexts.append(context)
+        page = context.new_page()
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+        answer = page.goto(path)
+        assert answer is not None
+        assert answer.ok
+        return page
+
+    yield open_
+    for context in contexts:
+        context.close()
+    assert [error for error in errors if EXPECTED not in error] == []
+
+
+@pytest.fixture(scope="session")
+def barriers() -> Callable[[Page], list[str]]:
+    """What axe finds in the way of people who use no mouse or no screen."""
+
+    def found(page: Page) -> list[str]:
+        violations = Axe().run(page).response["violations"]
+        return [f"{v['id']}: {v['nodes'][0]['html'][:120]}" for v in violations]
+
+    return found
+
+
+@pytest.fixture(scope="session")
+def too_wide() -> Callable[[Page], int]:
+    """By how many pixels a page is wider than its window."""
+
+    def excess(page: Page) -> int:
+        script = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        return int(page.evaluate(script))
+
+    return excess

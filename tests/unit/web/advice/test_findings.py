@@ -1,0 +1,97 @@
+"""Findings and what was not assessed, as rows a page can print."""
+
+from collections.abc import Callable
+
+from app.cautions.rule import NotAssessed
+from app.review.assess import Review
+from app.review.knowledge import Knowledge
+from app.web.advice.findings import (
+    FindingView,
+    depends_of,
+    findings_of,
+    missing_views,
+    worst_first,
+)
+
+Reviewed = Callable[..., Review]
+KCL = {"substance": "potassium chloride", "amount": 40, "unit": "mmol"}
+SALT = {
+    "fluid": "0.9% sodium chloride", "volume_ml": 1000, "rate_ml_h": 125, "additives": [KCL],
+    "purpose": "maintenance",
+}  # fmt: skip
+HIGH = {
+    "age_years": 61, "weight_kg": 70,
+    "observations": [{"name": "potassium", "value": 6.1, "unit": "mmol/L",
+                      "taken_at": "2031-03-04T05:00:00Z"}],
+}  # fmt: skip
+
+
+def high(reviewed: Reviewed, knowledge: Knowledge) -> FindingView:
+    views = findings_of(reviewed(HIGH, SALT), knowledge)
+    return next(view for view in views if view.rule_id == "k-hyper")
+
+
+def test_a_finding_says_figures_limits_source_and_what_to_do(
+    reviewed: Reviewed, knowledge: Knowledge
+) -> None:
+    view = high(reviewed, knowledge)
+    assert view.level == "critical"
+    assert view.do
+    assert any(f.value == "6.1 mmol/L" for f in view.figures)
+    assert any(f.value == "5.5 mmol/L" and not f.note for f in view.limits)
+    assert {s.note for s in view.sources} <= {"text seen", "from memory", ""}
+    assert view.why.endswith(".")
+
+
+def test_a_finding_reads_out_its_order(reviewed: Reviewed, knowledge: Knowledge) -> None:
+    (words,) = high(reviewed, knowledge).orders
+    assert words.startswith("0.9% sodium chloride with")
+
+
+def test_a_way_out_is_a_fluid_of_the_catalogue(reviewed: Reviewed, knowledge: Knowledge) -> None:
+    ways = high(reviewed, knowledge).ways_out
+    assert ways
+    assert all(knowledge.catalogue.get(way.fluid_id) for way in ways)
+    assert all(way.why for way in ways)
+
+
+def test_one_cause_is_one_finding(reviewed: Reviewed, knowledge: Knowledge) -> None:
+    sick = {**HIGH, "conditions": ["acute kidney injury stage 3"]}
+    views = [v for v in findings_of(reviewed(sick, SALT), knowledge) if v.rule_id[:2] == "k-"]
+    (view,) = views
+    assert view.reasons
+    assert {reason.rule_id[:2] for reason in view.reasons} == {"k-"}
+
+
+def test_findings_of_one_order_leave_out_those_of_another(
+    reviewed: Reviewed, knowledge: Knowledge
+) -> None:
+    plain = {**SALT, "additives": [], "rate_ml_h": 20}
+    views = findings_of(reviewed(HIGH, SALT, plain), knowledge, "o2")
+    assert "k-hyper" not in {view.rule_id for view in views}
+
+
+def test_a_finding_that_depends_on_the_fluid_meant_names_it(reviewed: Reviewed) -> None:
+    low = [{"name": "sodium", "value": 121, "unit": "mmol/L", "taken_at": "2031-03-04T05:00:00Z"}]
+    vague = {"fluid": "dextrose saline", "volume_ml": 1000, "rate_ml_h": 100}
+    review = reviewed({"age_years": 60, "weight_kg": 70, "observations": low}, vague)
+    views = depends_of(review.orders[0], review.case)
+    assert views
+    assert all(view.only_if for view in views)
+
+
+def test_the_worst_comes_first(reviewed: Reviewed, knowledge: Knowledge) -> None:
+    views = findings_of(reviewed(HIGH, SALT), knowledge)
+    levels = [view.level for view in worst_first(reversed(views))]
+    assert levels == sorted(levels, key=("critical", "warning", "info").index)
+
+
+def test_one_missing_value_is_told_once_with_all_that_wanted_it() -> None:
+    missing = [
+        NotAssessed("a", ("weight_kg",), "missing", ""),
+        NotAssessed("b", ("weight_kg",), "missing", ""),
+        NotAssessed("c", ("potassium",), "stale", "last potassium is 31 h old"),
+    ]
+    weight, potassium = missing_views(missing, {"a": "Rule A", "b": "Rule B"})
+    assert (weight.what, weight.rules) == ("No weight", ("Rule A", "Rule B"))
+    assert (potassium.what, potassium.rules) == ("Last potassium is 31 h old", ("c",))

@@ -1,0 +1,44 @@
+"""The review of one order being written."""
+
+from collections.abc import Callable
+
+from app.review.assess import Review
+from app.review.knowledge import Knowledge
+from app.web.advice.findings import MissingView
+from app.web.advice.panel import FaultLine, fault_panel, headline, panel_of
+
+Reviewed = Callable[..., Review]
+SALT = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "rate_ml_h": 80}
+
+
+def test_nothing_found_is_said_with_what_could_not_be_assessed() -> None:
+    assert headline((), ()) == "Nothing found."
+    assert headline((), (MissingView("No weight", ("a",)),)) == (
+        "Nothing found; 1 thing missing, so not all was assessed."
+    )
+
+
+def test_a_field_that_cannot_be_read_means_nothing_was_reviewed() -> None:
+    panel = fault_panel((FaultLine("rate", "Rate: …"), FaultLine("volume", "Volume: …")))
+    assert panel.headline == "Not reviewed: 2 fields cannot be read."
+    assert panel.order is None
+
+
+def test_a_single_order_has_no_sum_of_all_orders(reviewed: Reviewed, knowledge: Knowledge) -> None:
+    assert panel_of(reviewed({}, SALT), "o1", knowledge).totals is None
+
+
+def test_the_sum_of_all_orders_stands_beside_the_new_one(
+    reviewed: Reviewed, knowledge: Knowledge
+) -> None:
+    panel = panel_of(reviewed({"age_years": 50, "weight_kg": 60}, SALT, SALT), "o2", knowledge)
+    assert panel.loads is not None
+    assert panel.totals is not None
+    alone, together = panel.loads.rows[1].amount, panel.totals.rows[1].amount
+    assert 2 * int(str(alone)) - 1 <= int(str(together)) <= 2 * int(str(alone)) + 1
+
+
+def test_all_words_are_told_as_understood(reviewed: Reviewed, knowledge: Knowledge) -> None:
+    patient = {"conditions": ["heart failure", "xyzzy"], "medications": ["digoxin"]}
+    panel = panel_of(reviewed(patient, SALT), "o1", knowledge)
+    assert {"heart failure", "xyzzy", "digoxin"} <= {one.written for one in panel.words}

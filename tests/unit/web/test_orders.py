@@ -1,0 +1,173 @@
+"""The order page: found as one types, kept as typed, nothing saved."""
+
+import re
+
+import pytest
+from fastapi.testclient import TestClient
+
+from app.web.orders import field_of, message
+
+HIGH = {
+    "fluid": "0.9% sodium chloride", "volume": "1000", "rate": "125", "age": "61",
+    "weight": "70", "additive": "potassium chloride", "amount": "40", "unit": "mmol",
+    "result_potassium": "6.1", "results_age": "2",
+}  # fmt: skip
+
+
+def headline_of(html: str) -> str:
+    found = re.search(r'id="review-headline"[^>]*>([^<]*)<', html)
+    assert found
+    return found.group(1)
+
+
+def slots_of(html: str) -> dict[str, str]:
+    """Each field's message, by slot."""
+    return dict(re.findall(r'id="(error-[\w-]+)" hx-swap-oob="true">([^<]*)<', html))
+
+
+def test_an_empty_page_asks_for_an_order(client: TestClient) -> None:
+    answer = client.get("/orders/new")
+    assert answer.status_code == 200
+    assert "Write an order" in headline_of(answer.text)
+
+
+def test_potassium_in_a_high_potassium_is_found_with_what_to_do(client: TestClient) -> None:
+    answer = client.post("/orders/review", data=HIGH)
+    assert answer.status_code == 200
+    assert "critical" in headline_of(answer.text)
+    assert "6.1" in answer.text
+    assert "<b>Do</b>" in answer.text
+    assert "Local policy and the product label win" in answer.text
+
+
+def test_what_htmx_gets_are_pieces_of_the_page(client: TestClient, htmx: TestClient) -> None:
+    sent = {**HIGH, "additive": ["potassium chloride", ""], "amount": ["40", ""],
+            "unit": ["mmol", "mmol"], "with": ["", ""]}  # fmt: skip
+    part, page = (
+        htmx.post("/orders/review", data=sent).text,
+        client.post("/orders/review", data=sent).text,
+    )
+    review = re.search(r'<section id="review".*</section>', part, re.DOTALL)
+    assert review
+    assert review.group() in page
+    assert slots_of(part) == slots_of(page)
+
+
+def test_a_part_fills_only_places_that_the_page_has(client: TestClient, htmx: TestClient) -> None:
+    page = client.get("/orders/new?patient=bed-04").text
+    sent = {"patient": "bed-04", "fluid": "x", "additive": ["", ""], "with": ["", ""]}
+    assert set(slots_of(htmx.post("/orders/review", data=sent).text)) == set(slots_of(page))
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "slot", "says"),
+    [
+        ("rate", "12o", "error-rate", "Rate: “12o”"),
+        ("rate", "-5", "error-rate", "a number above 0"),
+        ("volume", "9e99", "error-volume", "mL"),
+        ("weight", "heavy", "error-weight", "Weight: “heavy”"),
+        ("age", "400", "error-age", "years"),
+        ("results_age", "yesterday", "error-results_age", "hours as a number"),
+        ("sex", "?", "error-sex", "female or male"),
+    ],
+)
+def test_bad_input_names_field_value_and_what_is_accepted_and_keeps_what_was_typed(
+    client: TestClient, field: str, value: str, slot: str, says: str
+) -> None:
+    answer = client.post("/orders/review", data={**HIGH, field: value})
+    assert answer.status_code == 422
+    assert says in slots_of(answer.text)[slot]
+    assert f'value="{value}"' in answer.text
+    assert 'value="0.9% sodium chloride"' in answer.text
+    assert "Not reviewed" in headline_of(answer.text)
+
+
+@pytest.mark.parametrize(
+    "sent",
+    [
+        {"fluid": "moon dust"},
+        {"fluid": "0.9% sodium chloride", "rate": "1" * 5000},
+        {"fluid": "x" * 100_000},
+        {"fluid": "\x00", "conditions": "\x00\ud7ff"},
+        {"fluid": ["a"] * 500, "additive": ["b"] * 500, "amount": ["c"] * 500},
+        {"fluid": "0.9% sodium chloride", "additive": "potassium chloride", "amount": "many"},
+        {"fluid": "0.9% sodium chloride", "result_potassium": "nan", "results_age": "inf"},
+    ],
+)
+def test_nothing_typed_breaks_the_page(client: TestClient, sent: dict[str, str]) -> None:
+    assert client.post("/orders/review", data=sent).status_code in {200, 400, 422}
+
+
+def test_an_unknown_fluid_is_asked_about_and_never_guessed(client: TestClient) -> None:
+    answer = client.post("/orders/review", data={**HIGH, "fluid": "moon dust"})
+    assert answer.status_code == 200
+    assert "“moon dust”" in answer.text
+    assert "No fluid of the catalogue was understood" in answer.text
+
+
+def test_a_link_gives_the_same_page(client: TestClient) -> None:
+    posted = client.post("/orders/review", data=HIGH).text
+    linked = client.get("/orders/new", params=HIGH).text
+    assert headline_of(posted) == headline_of(linked)
+
+
+def test_the_link_to_share_holds_the_order_and_nothing_of_the_patient(client: TestClient) -> None:
+    page = client.post("/orders/review", data={**HIGH, "conditions": "dialysis"}).text
+    found = re.search(r'href="(/orders/new\?fluid[^"]*)"', page)
+    assert found
+    assert "rate=125" in found.group(1)
+    assert "amount=40" in found.group(1)
+    for private in ("70", "6.1", "61", "dialysis", "weight", "result"):
+        assert private not in found.group(1)
+
+
+def test_a_picked_patient_brings_results_and_running_orders(client: TestClient) -> None:
+    sent = {**HIGH, "patient": "bed-04", "lumen": "right forearm"}
+    page = client.post("/orders/review", data=sent).text
+    assert "A day of all orders" in page
+    assert 'name="weight"' not in page
+    assert "Bed 04" in page
+
+
+def test_an_order_in_place_of_a_running_one_is_not_counted_twice(client: TestClient) -> None:
+    sent = {**HIGH, "patient": "bed-04", "instead": "o1"}
+    assert "A day of all orders" not in client.post("/orders/review", data=sent).text
+
+
+def test_a_patient_who_has_left_is_told_plainly(client: TestClient) -> None:
+    answer = client.get("/orders/new?patient=nobody")
+    assert answer.status_code == 404
+    assert "No such patient" in answer.text
+
+
+def test_looking_saves_nothing(client: TestClient) -> None:
+    before = client.get("/").text
+    client.post("/orders/review", data={**HIGH, "patient": "bed-04"})
+    assert client.get("/").text == before
+
+
+def test_every_field_has_a_label_and_a_place_for_its_message(client: TestClient) -> None:
+    page = client.get("/orders/new").text
+    ids = set(re.findall(r'<(?:input|select|textarea) id="([^"]+)"', page))
+    labels = set(re.findall(r'<label for="([^"]+)"', page))
+    assert ids == labels
+    described = set(re.findall(r'aria-describedby="(error-[^"]+)"', page))
+    assert described == set(slots_of(page))
+
+
+def test_the_page_has_no_script_or_style_within(client: TestClient) -> None:
+    page = client.get("/orders/new").text
+    assert not re.search(r"<script(?![^>]*src=)|\son\w+=|\sstyle=|<style|hx-on", page)
+    assert 'method="post" action="/orders/review"' in page
+
+
+def test_a_path_of_the_request_leads_to_its_field() -> None:
+    fields = {"orders[0].rate_ml_h": "rate", "orders[0].additives[1]": "additive_1"}
+    assert field_of("orders[0].rate_ml_h", fields) == "rate"
+    assert field_of("orders[0].additives[1].amount", fields) == "additive_1"
+    assert field_of("results_age", {}) == "results_age"
+
+
+def test_a_message_says_field_value_and_what_is_accepted() -> None:
+    assert message("rate", "12o", "a number") == "Rate: “12o” is not accepted. Accepted: a number."
+    assert message("amount_1", "x", "a number").startswith("Amount 2: “x”")

@@ -1,0 +1,94 @@
+"""One patient's page: what is known and since when, and what is not."""
+
+import re
+from datetime import UTC, datetime
+
+from fastapi import FastAPI
+from fastapi.testclient import TestClient
+
+from app.review.workflow import Bedside, review_request
+from app.web.patients import PatientPage, patient_page
+
+NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
+
+
+def page_of(app: FastAPI, **patient: object) -> PatientPage:
+    """The page of a patient with one plain order and these facts."""
+    request = {
+        "patient": {"age_years": 61, "weight_kg": 70, **patient},
+        "orders": [
+            {"id": "o1", "fluid": "0.9% sodium chloride", "volume_ml": 1000, "rate_ml_h": 125,
+             "lumen": "left hand"},
+        ],
+        "co_infusions": [{"name": "ceftriaxone", "kind": "drug", "lumen": "left hand"}],
+    }  # fmt: skip
+    review = review_request(request, app.state.knowledge, now=NOW)
+    return patient_page(Bedside("p1", "07", "M.K.", request, review), app.state.knowledge)
+
+
+def potassium(value: float, taken: str) -> dict[str, object]:
+    return {"name": "potassium", "value": value, "unit": "mmol/L", "taken_at": taken}
+
+
+def test_every_demo_patient_has_a_page(client: TestClient) -> None:
+    addresses = set(re.findall(r'href="(/patients/[^"]+)"', client.get("/").text))
+    assert len(addresses) == 24
+    assert {client.get(address).status_code for address in addresses} == {200}
+
+
+def test_a_patient_who_is_not_there_is_told_plainly(client: TestClient) -> None:
+    answer = client.get("/patients/nobody")
+    assert answer.status_code == 404
+    assert "No such patient" in answer.text
+
+
+def test_a_result_has_its_time_its_age_and_the_one_before(app: FastAPI) -> None:
+    results = [potassium(5.9, "2031-03-04T05:30:00Z"), potassium(5.1, "2031-03-03T17:00:00Z")]
+    (row,) = page_of(app, observations=results).results
+    assert str(row.value) == "5.9"
+    assert (row.at, row.age) == ("05:30", "1 h 30 min")
+    assert row.before == "5.1, 14 h"
+    assert row.state == ""
+
+
+def test_a_stale_result_is_called_stale(app: FastAPI) -> None:
+    (row,) = page_of(app, observations=[potassium(4.1, "2031-03-02T22:00:00Z")]).results
+    assert row.state == "stale"
+
+
+def test_a_result_that_cannot_be_is_shown_as_written_and_not_used(app: FastAPI) -> None:
+    (row,) = page_of(app, observations=[potassium(61, "2031-03-04T05:30:00Z")]).results
+    assert row.state == "not used"
+    assert "61" in str(row.value)
+    assert row.doubt
+
+
+def test_what_is_not_known_of_the_patient_says_so(app: FastAPI) -> None:
+    facts = dict(page_of(app, weight_kg=None).facts)
+    assert facts["Weight"] == "not known"
+    assert facts["Sex"] == "not known"
+
+
+def test_words_that_were_not_understood_stay_in_sight(app: FastAPI) -> None:
+    view = page_of(app, conditions=["acute kidney injury stage 3", "xyzzy"])
+    taken = {one.written: one.taken_for for one in view.conditions}
+    assert "severe kidney failure" in taken["acute kidney injury stage 3"]
+    assert taken["xyzzy"] == ""
+
+
+def test_a_line_lists_all_that_runs_by_it(app: FastAPI) -> None:
+    (line,) = page_of(app, access=[{"id": "left hand", "site": "peripheral"}]).lines
+    assert line.site == "peripheral"
+    assert "0.9% sodium chloride" in line.runs
+    assert "ceftriaxone" in line.runs
+
+
+def test_the_bag_is_told_per_litre_and_each_hour(app: FastAPI) -> None:
+    (order,) = page_of(app).orders
+    sodium = next(row for row in order.bag.rows if row.name == "Sodium")
+    assert (str(sodium.per_litre), str(sodium.each_hour)) == ("154", "19.25")
+    assert order.bag.absent == "potassium or calcium or magnesium"
+
+
+def test_a_page_links_to_an_order_for_this_patient(client: TestClient) -> None:
+    assert 'href="/orders/new?patient=bed-07"' in client.get("/patients/bed-07").text

@@ -1,0 +1,140 @@
+"""The shift board: worst first, at most ten unfolded, and nothing missing passed over."""
+
+import re
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+from fastapi import FastAPI
+from fastapi.testclient import TestClient
+
+from app.review.shift import MOST_OPEN
+from app.review.workflow import Bedside, review_request, review_unit
+from app.storage.database import reading
+from app.web.shift import ShiftPage, headline, shift_page
+
+NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
+SALT = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "rate_ml_h": 100}
+POTASSIUM = {"substance": "potassium chloride", "amount": 40, "unit": "mmol"}
+
+
+@pytest.fixture
+def page(app: FastAPI) -> ShiftPage:
+    with reading(app.state.engine) as session:
+        beds = review_unit(session, app.state.knowledge)
+    return shift_page(beds, app.state.knowledge, NOW)
+
+
+def bedside(app: FastAPI, number: int, potassium: float | None) -> Bedside:
+    """A bed with potassium running, and this potassium result."""
+    results = [] if potassium is None else [result("potassium", potassium)]
+    request = {
+        "setting": "adult ward",
+        "patient": {"age_years": 60, "sex": "female", "weight_kg": 70, "observations": results},
+        "orders": [{"id": "o1", **SALT, "additives": [POTASSIUM]}],
+    }
+    review = review_request(request, app.state.knowledge, now=NOW)
+    return Bedside(f"p{number}", f"{number:02}", "A.B.", request, review)
+
+
+def result(name: str, value: float) -> dict[str, object]:
+    taken = "2031-03-04T06:00:00Z"
+    return {"name": name, "value": value, "unit": "mmol/L", "taken_at": taken}
+
+
+def test_the_board_counts_beds_to_call_about_and_to_check(client: TestClient) -> None:
+    board = client.get("/").text
+    assert re.search(r"<h1>\d+ beds? to call about, \w+ to check\.</h1>", board)
+
+
+def test_every_critical_bed_stands_before_every_warning(page: ShiftPage) -> None:
+    levels = [row.lead.level for row in (*page.first, *page.check) if row.lead]
+    assert "critical" in levels
+    assert "warning" in levels
+    assert levels == sorted(levels)
+
+
+def test_every_bed_is_in_exactly_one_group(app: FastAPI, page: ShiftPage) -> None:
+    groups = (page.first, page.check, page.missing, page.nothing)
+    beds = [row.bed for group in groups for row in group]
+    assert len(beds) == len(set(beds)) == int(page.patients.split()[0])
+
+
+def test_a_row_says_bed_person_sentence_order_and_what_to_do(
+    app: FastAPI, client: TestClient
+) -> None:
+    view = shift_page((bedside(app, 7, 6.1),), app.state.knowledge, NOW)
+    (row,) = view.first
+    assert row.who == "A.B., 60 y, 70 kg"
+    assert row.lead is not None
+    assert "6.1" in row.lead.summary
+    assert "0.9% sodium chloride with" in row.lead.orders[0]
+    assert "100 mL/h" in row.lead.orders[0]
+    assert row.lead.do
+    assert client.get("/").text.count("<b>Do</b>") >= 1
+
+
+def test_no_more_than_ten_rows_are_unfolded(app: FastAPI) -> None:
+    beds = tuple(bedside(app, number, 6.1) for number in range(1, 14))
+    view = shift_page(beds, app.state.knowledge, NOW)
+    assert len(view.first) == MOST_OPEN
+    assert len(view.check) == 3
+
+
+def test_a_bed_that_could_not_be_assessed_is_not_among_those_with_nothing_found(
+    app: FastAPI,
+) -> None:
+    bed = bedside(app, 3, 4.2)
+    missing = replace(
+        bed.review,
+        patient_found=(),
+        orders=tuple(
+            replace(one, found=(), not_assessed=bed_missing(app)) for one in bed.review.orders
+        ),
+    )
+    view = shift_page((replace(bed, review=missing),), app.state.knowledge, NOW)
+    assert [row.bed for row in view.missing] == ["03"]
+    assert not view.nothing
+
+
+def bed_missing(app: FastAPI) -> tuple[object, ...]:
+    """What potassium without any result leaves not assessed."""
+    not_assessed = bedside(app, 3, None).review.orders[0].not_assessed
+    assert not_assessed
+    return not_assessed
+
+
+def test_nothing_found_is_never_called_safe_or_well(client: TestClient) -> None:
+    words = set(re.findall(r"[a-z]+", re.sub(r"<[^>]*>", " ", client.get("/").text).lower()))
+    assert not words & {"safe", "ok", "okay", "compatible", "green"}
+
+
+def test_an_empty_unit_says_what_is_so(app: FastAPI) -> None:
+    view = shift_page((), app.state.knowledge, NOW)
+    assert view.headline == "Nothing found that needs a call or a check."
+    assert view.results_up_to == "no results"
+
+
+def test_numbers_in_the_headline_are_read_as_words_where_there_are_none() -> None:
+    assert headline(0, 2) == "No beds to call about, 2 to check."
+    assert headline(1, 0) == "1 bed to call about, none to check."
+
+
+def test_looking_again_brings_the_list_alone_and_it_is_a_piece_of_the_page(
+    client: TestClient, htmx: TestClient
+) -> None:
+    part = htmx.get("/").text
+    assert part.strip().startswith('<div id="board"')
+    assert part.strip() in client.get("/").text
+
+
+def test_the_board_needs_no_script_and_has_none_within(client: TestClient) -> None:
+    board = client.get("/").text
+    assert not re.search(r"<script(?![^>]*src=)|\son\w+=|\sstyle=|<style", board)
+    assert 'href="/" hx-get="/"' in board
+
+
+def test_the_board_is_only_read(client: TestClient) -> None:
+    answer = client.post("/")
+    assert answer.status_code == 405
+    assert "only read" in answer.text
