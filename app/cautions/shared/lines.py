@@ -50,5 +50,5 @@ def place_text(way: Sharing, other: CoInfusion) -> str:
     if way == "one lumen":
         return "The patient has one lumen and no flush between the two is written."
     if way == "room":
-        return "There are lumens enough, but it is not written which is whose."
+        return "It is not written which lumen each one runs on; each can have its own."
     return "It is not written which lumen each one runs on."

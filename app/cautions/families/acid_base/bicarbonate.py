@@ -29,7 +29,8 @@ REASONS: Final = (
 )  # fmt: skip
 REASON_WORDS: Final = (
     "alkalin", "tricyclic", "hyperkal", "high potassium", "salicyl", "aspirin", "tubular",
-    "rhabdo", "methotrexate", "lysis", "arrest",
+    "rhabdo", "methotrexate", "lysis", "arrest", "methanol", "ethylene glycol", "toxic alcohol",
+    "sodium channel", "flecainide", "qrs",
 )  # fmt: skip
 KIDNEY: Final = ("acute_kidney_injury", "severe_kidney_failure")
 
@@ -64,6 +65,9 @@ def _is_bicarbonate(situation: Situation, limits: Limits) -> bool:
 def _has_reason(situation: Situation, limits: Limits) -> bool:
     patient = situation.patient
     if patient.conditions.any_of(*REASONS) or mentions(situation.order, *REASON_WORDS):
+        return True
+    unread = " ".join(patient.conditions.unread).lower()
+    if any(word in unread for word in REASON_WORDS):
         return True
     potassium = patient.value_or_none("potassium")
     return potassium is not None and potassium >= limits["potassium_high_mmol_l"]
@@ -121,8 +125,9 @@ def sodium_with_bicarbonate(situation: Situation, limits: Limits) -> Iterator[Fi
     if load > limits["sodium_mmol_day"]:
         yield from _load_finding(situation, load, limits)
         return
-    sodium = patient.value("sodium")
-    if sodium <= limits["sodium_high_mmol_l"]:
+    small = load <= limits["small_mmol_day"]
+    sodium = patient.value_or_none("sodium") if small else patient.value("sodium")
+    if sodium is None or sodium <= limits["sodium_high_mmol_l"]:
         return
     yield Finding(
         "warning",
@@ -172,7 +177,7 @@ RULES: Final = (
         id="bic-acidosis",
         title="Bicarbonate ordered outside guideline",
         trigger="Sodium bicarbonate at pH 7.20 or more with no reason recorded (hyperkalaemia or "
-        "potassium of 6 or more, tricyclic or salicylate poisoning, urine alkalinisation, "
+        "potassium of 6 or more, tricyclic, salicylate or toxic alcohol poisoning, urine alkalinisation, "
         "rhabdomyolysis, tumour lysis, renal tubular acidosis or another loss of bicarbonate, "
         "chronic kidney disease, dialysis, cardiac arrest); info in acute kidney injury at pH "
         "under 7.25; bic-dka and buf-alkalosis speak in their states.",
@@ -216,7 +221,8 @@ RULES: Final = (
         id="na-bicarb-load",
         title="Bicarbonate sodium load",
         trigger="Bicarbonate with sodium above 170 mmol/L: over 100 mmol of sodium in 24 h from "
-        "all such orders, or a sodium above 150 mmol/L; info for the load alone in tricyclic "
+        "all such orders, or a sodium above 150 mmol/L (not asked for up to 60 mmol); info for "
+        "the load alone in tricyclic "
         "poisoning.",
         unless="it is isotonic (1.26% or 1.4%), or given in cardiac arrest",
         do="Consider isotonic bicarbonate; sodium, potassium and ionised calcium within 4 h.",
@@ -228,6 +234,7 @@ RULES: Final = (
             Limit("isotonic_sodium_mmol_l", 170, "mmol/L", "highest sodium left alone", PRACTICE),
             Limit("sodium_mmol_day", 100, "mmol/24 h", "sodium from bicarbonate"),
             Limit("sodium_high_mmol_l", 150, "mmol/L", "sodium that is high"),
+            Limit("small_mmol_day", 60, "mmol/24 h", "a dose that asks for no sodium", PRACTICE),
         ),
         levels=("warning", "info"),
         for_order=sodium_with_bicarbonate,

@@ -142,7 +142,7 @@ def chloride_for_gastric_loss(situation: Situation, limits: Limits) -> Iterator[
         return
     yield Finding(
         "info",
-        f"{losses[0].replace('_', ' ').capitalize()} loses chloride and this fluid holds "
+        f"Chloride is lost ({losses[0].replace('_', ' ')}) and this fluid holds only "
         f"{number(chloride)} mmol/L.",
         f"{reading_or_lack(patient, 'chloride')}; {reading_or_lack(patient, 'potassium')}; "
         f"fluid chloride {number(chloride)} mmol/L.",

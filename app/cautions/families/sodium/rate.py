@@ -121,17 +121,26 @@ def _rise_level(
 
 
 def _rise_summary(course: Course, risks: tuple[str, ...], limits: Limits) -> str:
-    most = limits["rise_mmol_l_day"] if risks else limits["rise_critical_mmol_l_day"]
-    risk = " at this risk" if risks else ""
+    most = _most(course, risks, limits)
     if not course.already:
         return (
             f"Sodium {number(course.newest)} mmol/L may rise {course.total:.0f} mmol/L in "
-            f"{number(course.hours_ahead)} h on this order; at most {most:g} a day{risk}."
+            f"{number(course.hours_ahead)} h on this order; {most}."
         )
     return (
         f"Sodium is up {number(course.already)} mmol/L in {number(course.hours_back)} h and this "
-        f"order goes on raising it; at most {most:g} a day{risk}."
+        f"order goes on raising it; {most}."
     )
+
+
+def _most(course: Course, risks: tuple[str, ...], limits: Limits) -> str:
+    """The limit that was passed, in words."""
+    if not risks:
+        low, high = limits["rise_mmol_l_day"], limits["rise_critical_mmol_l_day"]
+        return f"at most {low:g} to {high:g} a day"
+    if round(course.total) > limits["rise_mmol_l_day"]:
+        return f"at most {limits['rise_mmol_l_day']:g} a day at this risk"
+    return f"the aim is {limits['rise_goal_mmol_l_day']:g} a day at this risk"
 
 
 def sodium_has_risen_too_fast(case: Case, limits: Limits) -> Iterator[Finding]:
@@ -147,11 +156,10 @@ def sodium_has_risen_too_fast(case: Case, limits: Limits) -> Iterator[Finding]:
     level = _rise_level(patient, course, risks, limits)
     if level is None:
         return
-    most = limits["rise_mmol_l_day"] if risks else limits["rise_critical_mmol_l_day"]
     yield Finding(
         level,
-        f"Sodium has risen {number(course.already)} mmol/L in {number(course.hours_back)} h; at "
-        f"most {most:g} in a day is meant.",
+        f"Sodium has risen {number(course.already)} mmol/L in {number(course.hours_back)} h; "
+        f"{_most(course, risks, limits)}.",
         f"{course.history}{_risk_text(risks)}. No order here raises or lowers it.",
         figures={"already_mmol_l": course.already, "sodium_mmol_l": course.newest},
         limits=("rise_mmol_l_day", "rise_critical_mmol_l_day", "sodium_baseline_mmol_l"),
