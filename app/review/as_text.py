@@ -19,13 +19,13 @@ USUAL_CAUTION: Final = (
 
 
 def lines_of(review: Review) -> Iterator[str]:
-    """Every line of a review in reading order: patient, orders, questions, the usual caution."""
+    """Every line of a review in reading order, worst first; the usual caution ends it."""
+    blocks = [(order.worst, _order_lines(order)) for order in review.orders]
     if review.patient_found:
-        yield "The patient as a whole"
-        yield from _found_lines(review.patient_found)
-        yield ""
-    for order in sorted(review.orders, key=lambda o: o.worst):
-        yield from _order_lines(order)
+        worst = min(LEVELS.index(found.finding.level) for found in review.patient_found)
+        blocks.insert(0, (worst, _patient_lines(review.patient_found)))
+    for _, lines in sorted(blocks, key=lambda block: block[0]):
+        yield from lines
         yield ""
     if not review.orders:
         yield "No fluid order was given, so none was reviewed."
@@ -35,9 +35,18 @@ def lines_of(review: Review) -> Iterator[str]:
     yield USUAL_CAUTION
 
 
+def _patient_lines(found: Iterable[Found]) -> Iterator[str]:
+    yield "The patient as a whole"
+    for one in _worst_first(found):
+        ids = one.finding.order_ids
+        plural = "s" if len(ids) > 1 else ""
+        yield from _found_lines(one, f" (order{plural} {listed(ids)})" if ids else "")
+
+
 def _order_lines(review: OrderReview) -> Iterator[str]:
     yield f"Order {review.order.id}: {_order_name(review.order)}"
-    yield from _found_lines(review.found)
+    for one in _worst_first(review.found):
+        yield from _found_lines(one)
     if not review.found:
         yield "  nothing found by the rules that could run"
     for found, fluids in review.depends:
@@ -53,14 +62,16 @@ def _order_name(order: Order) -> str:
     return order.fluid.name
 
 
-def _found_lines(found: Iterable[Found]) -> Iterator[str]:
-    for one in sorted(found, key=lambda f: LEVELS.index(f.finding.level)):
-        rule, finding = one.rule, one.finding
-        orders = f" (orders {listed(finding.order_ids)})" if rule.for_patient else ""
-        yield f"  {finding.level.upper()}: {finding.summary}{orders}"
-        yield f"    why: {finding.why}"
-        yield f"    do: {finding.do or rule.do}"
-        yield f"    source: {'; '.join(map(_source, rule.sources))} [{rule.id}]"
+def _worst_first(found: Iterable[Found]) -> list[Found]:
+    return sorted(found, key=lambda one: LEVELS.index(one.finding.level))
+
+
+def _found_lines(found: Found, concerns: str = "") -> Iterator[str]:
+    rule, finding = found.rule, found.finding
+    yield f"  {finding.level.upper()}: {finding.summary}{concerns}"
+    yield f"    why: {finding.why}"
+    yield f"    do: {finding.do or rule.do}"
+    yield f"    source: {'; '.join(map(_source, rule.sources))} [{rule.id}]"
 
 
 def _source(source: Source) -> str:

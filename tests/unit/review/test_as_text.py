@@ -87,3 +87,13 @@ def test_no_order_is_said_aloud(text_of: TextOf) -> None:
 def test_the_usual_caution_ends_every_text(text_of: TextOf) -> None:
     assert text_of(KCL_BAG).endswith(USUAL_CAUTION)
     assert text_of().endswith(USUAL_CAUTION)
+
+
+def test_a_critical_order_stands_before_what_is_only_worth_knowing_of_the_patient(
+    text_of: TextOf,
+) -> None:
+    bags = [{**KCL_BAG, "id": name, "purpose": "maintenance"} for name in ("o1", "o2")]
+    text = text_of(*bags, observations=[POTASSIUM])
+    levels = [line.split(":")[0] for line in text.splitlines() if line.startswith("  CRITICAL")]
+    assert levels
+    assert text.index("CRITICAL") < text.index("The patient as a whole")
