@@ -112,6 +112,8 @@ def _lack_of(patient: Snapshot) -> NotKnown:
         return NotKnown("creatinine", "missing", "nothing is known of the kidneys")
     if patient.age_years is None:
         return NotKnown("age_years", "missing", "a creatinine is judged by age")
+    if patient.age_years < CHILD_FORMULA_FROM_YEARS:
+        return NotKnown("urine_ml_h", "missing", "an infant's kidneys are judged by urine")
     if patient.is_child():
         return NotKnown("height_cm", "missing", "a child's creatinine is judged by height")
     return NotKnown("sex", "missing", "this creatinine is judged by sex")

@@ -8,7 +8,7 @@ from app.patient.snapshot import Snapshot
 
 SIGNIFICANT: Final = 3
 THOUSAND: Final = 1000
-NAME_AT_MOST: Final = 48
+NAME_AT_MOST: Final = 52
 ASIDE: Final = re.compile(r" \([^)]*\)")
 
 
@@ -44,12 +44,12 @@ def listed(names: tuple[str, ...]) -> str:
 
 def bag_name(order: Order) -> str:
     """The fluid's catalogue name, or what was written, kept short enough for one line."""
-    return _short(order.fluid.name if order.fluid else order.written)
+    return short(order.fluid.name if order.fluid else order.written)
 
 
 def infusion_name(other: CoInfusion) -> str:
     """What else runs by its plain name: "red cells"; as written when it is not understood."""
-    return _short(other.key.replace("_", " ") or other.name)
+    return short(other.key.replace("_", " ") or other.name)
 
 
 def opening(text: str) -> str:
@@ -57,6 +57,7 @@ def opening(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _short(name: str) -> str:
+def short(name: str) -> str:
+    """A name without what stands in brackets, cut where it is too long for one line."""
     name = ASIDE.sub("", name)
     return name if len(name) <= NAME_AT_MOST else f"{name[: NAME_AT_MOST - 1].rstrip()}…"

@@ -88,6 +88,10 @@ def test_a_childs_creatinine_between_asks_for_the_height() -> None:
     assert lack(patient({"creatinine": 130}, age_years=6.0)).need == "height_cm"
 
 
+def test_an_infants_kidneys_are_judged_by_urine() -> None:
+    assert lack(patient({"creatinine": 30}, age_years=0.2)).need == "urine_ml_h"
+
+
 def test_a_creatinine_without_an_age_asks_for_it() -> None:
     assert lack(patient({"creatinine": 150})).need == "age_years"
 

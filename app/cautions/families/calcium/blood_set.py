@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import timedelta
+from math import isclose
 from typing import Final
 
 from app.catalogue.fluid import Fluid
@@ -57,7 +58,9 @@ def fluid_in_the_blood_set(situation: Situation, limits: Limits) -> Iterator[Fin
 
 def _is_plain_saline(mix: Composition, limits: Limits) -> bool:
     plain = limits["saline_low_mmol_l"] <= mix.sodium_mmol_l <= limits["saline_high_mmol_l"]
-    return plain and mix.sodium_mmol_l == mix.chloride_mmol_l and not mix.glucose_g_l
+    salt = mix.sodium_mmol_l + (mix.chloride_mmol_l or 0.0)
+    nothing_else = mix.osmolarity_mosm_l is not None and isclose(mix.osmolarity_mosm_l, salt)
+    return plain and mix.sodium_mmol_l == mix.chloride_mmol_l and nothing_else
 
 
 def _is_albumin(mix: Composition, limits: Limits) -> bool:

@@ -145,7 +145,7 @@ def ceftriaxone_beside_calcium(case: Case, _: Limits) -> Iterator[Finding]:
 
 def _sameline_finding(near: tuple[Sharing, CoInfusion], what: str) -> Finding:
     way, drug = near
-    end = "give in turn with a flush." if way in SHARED else "never both at once."
+    end = "in turn with a flush." if way in SHARED else "never both at once."
     return Finding(
         LEVEL[way],
         f"{what} {HOW[way]} ceftriaxone: {end}",

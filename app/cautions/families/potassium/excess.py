@@ -14,11 +14,12 @@ from app.cautions.families.potassium.bedside import (
     monitored,
     raising_drugs,
 )
-from app.cautions.phrases import infusion_name, number, opening, reading, reading_or_lack
+from app.cautions.phrases import infusion_name, number, opening, reading, reading_or_lack, short
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown
 from app.patient.order import CoInfusion
+from app.patient.snapshot import Snapshot
 from app.physiology.potassium import adds_potassium, drug_brings_potassium, potassium_given
 
 RINGER_LABEL: Final = Source("US lactated Ringer's injection label", "warnings", seen=True)
@@ -82,13 +83,19 @@ def _hyperkalaemia(case: Case, gives: str, limits: Limits) -> Iterator[Finding]:
 
 
 def _level_of(case: Case, potassium: float, limits: Limits) -> Level | None:
-    high = limits["potassium_high_mmol_l"]
+    newborn = _is_newborn(case.patient)
+    high = limits["potassium_high_newborn_mmol_l" if newborn else "potassium_high_mmol_l"]
     if in_crisis_on_insulin(case) and potassium <= limits["potassium_dangerous_mmol_l"]:
         return "warning" if potassium > high else None
     if potassium >= high:
         return "critical"
     upper = potassium >= limits["potassium_upper_mmol_l"]
     return "warning" if upper and raising_drugs(case.patient) else None
+
+
+def _is_newborn(patient: Snapshot) -> bool:
+    known = patient.age_years is not None or patient.setting is not None
+    return known and patient.is_neonate()
 
 
 def balanced_fluid_with_high_potassium(situation: Situation, limits: Limits) -> Iterator[Finding]:
@@ -137,7 +144,7 @@ def _kidney_failure(case: Case, gives: str, limits: Limits) -> Iterator[Finding]
     tail = f"potassium {number(potassium)} mmol/L" if potassium is not None else has
     yield Finding(
         level,
-        f"{opening(gives)} while kidneys fail ({kidneys[:40]}); {tail}.",
+        f"{opening(gives)} while kidneys fail ({short(kidneys)}); {tail}.",
         f"{opening(kidneys)}. {opening(has)}.{also_on(patient)}",
         figures={
             "kidneys": kidneys,
@@ -184,8 +191,8 @@ RULES: Final = (
         id="k-hyper",
         title="Potassium added in hyperkalaemia",
         trigger="Plasma potassium at least 5.5 mmol/L and a potassium drug, or more than 5.5 "
-        "mmol/L in the bag: critical. A warning from 5 mmol/L on a drug that raises potassium, "
-        "and where hyperkalaemia is recorded without a usable result.",
+        "mmol/L in the bag: critical (from 6 mmol/L in a newborn). A warning from 5 mmol/L on a "
+        "drug that raises potassium, and where hyperkalaemia is recorded without a usable result.",
         unless="the sample was haemolysed and a repeat is normal; in ketoacidosis on insulin "
         "potassium of 5.5 mmol/L is the last at which the protocol gives it, and up to 6 mmol/L "
         "is a warning",
@@ -195,6 +202,9 @@ RULES: Final = (
         needs=("potassium", "fluid"),
         limits=(
             Limit("potassium_high_mmol_l", 5.5, "mmol/L", "plasma potassium that is high"),
+            Limit(
+                "potassium_high_newborn_mmol_l", 6, "mmol/L", "the same to 28 days of age", PRACTICE
+            ),
             Limit(
                 "potassium_upper_mmol_l",
                 5,
