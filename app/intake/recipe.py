@@ -156,6 +156,7 @@ class _Reading:
             if amount:
                 self._add_dose(at, data["salt"], amount, percent, phrase.text)
                 return
+        name = data.get("with_strength", name) if percent is not None else name
         self.parts.append((name, percent))
 
     def _has_other_fluid(self, at: int) -> bool:

@@ -16,7 +16,8 @@ from app.intake.vocabulary import fold
 from app.patient.order import Question
 
 NUMBER_AND_UNIT: Final = re.compile(
-    r"([+-]?(?:\d+(?:\.\d+)?|\.\d+|\d{1,3}(?:,\d{3})+|\d+,\d{1,2}))\s*([^\d\s.,].*)?"
+    r"([+-]?(?:\d+(?:\.\d+)?|\.\d+|\d{1,3}(?:,\d{3})+|\d+,\d{1,2}))\s*([^\d\s.,].*)?",
+    re.ASCII,
 )
 DECIMAL_COMMA: Final = re.compile(r"(?<=\d),(?=\d{1,2}$)")
 DATE_ONLY: Final = re.compile(r"\d{4}-\d\d-\d\d")

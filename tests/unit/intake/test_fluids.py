@@ -1,0 +1,160 @@
+"""Names of fluids as people write them."""
+
+import pytest
+
+from app.catalogue.catalogue import Catalogue
+from app.intake.fluids import NameBook, name_book
+from app.intake.vocabulary import Vocabulary
+
+SALINE, HALF = "sodium-chloride-0.9", "sodium-chloride-0.45"
+LR, CSL = "lactated-ringers", "compound-sodium-lactate"
+D5HALF = "dextrose-5-sodium-chloride-0.45"
+KCL20, KCL40 = (f"potassium-chloride-{n}-sodium-chloride-0.9" for n in (20, 40))
+
+ONE_MEANING = {
+    SALINE: ["0.9% NaCl", "NS", "ns", "N/S", "normal saline", "Normal Saline",
+    "0.9 % sodium chloride",
+             "sodium chloride 0.9%", "Sodium chloride 0,9%", "0.9%NaCl", "NaCl 0.9 %",
+             "saline 0.9%",
+             "0.9 saline", "isotonic saline", "physiological saline", "nacl-0.9",
+             "sodium-chloride-0.9", "0·9% sodium chloride", "1 L 0.9% sodium chloride",
+             "sodium chloride 0.9% intravenous infusion", "0.9% sodium chloride 1000 mL"],
+    HALF: ["1/2 NS", "½NS", "½ NS", "half normal saline", "half-normal saline", "0.45 saline",
+           "0.45% NaCl", "half strength saline", "NaCl 0.45%"],
+    "sodium-chloride-0.225": ["1/4 NS", "quarter normal saline", "0.225% sodium chloride"],
+    "sodium-chloride-3": ["3% saline", "3% NaCl", "sodium chloride 3%", "3 % hypertonic saline"],
+    "sodium-chloride-23.4": ["23.4% sodium chloride", "NaCl 23.4%"],
+    LR: ["LR", "RL", "lactated Ringer's", "lactated ringers", "Lactated Ringer’s injection",
+         "Ringer's lactate", "Ringer lactate", "ringers-lactate", "lr-us", "lactated-ringers"],
+    CSL: ["CSL", "Hartmann's", "Hartmanns", "hartmann’s solution", "compound sodium lactate",
+          "Compound Sodium Lactate BP", "csl-uk"],
+    "ringers-acetate": ["Ringer's acetate", "ringer acetate"],
+    "dextrose-5": ["D5W", "D5", "d5w", "5% dextrose", "dextrose 5%", "5 % dextrose in water"],
+    "glucose-5": ["5% glucose", "glucose 5%", "Glucose 5 %"],
+    "dextrose-10": ["D10", "D10W", "10% dextrose"],
+    "glucose-10": ["10% glucose", "glucose 10%"],
+    "dextrose-50": ["D50", "50% dextrose 50 mL"],
+    D5HALF: ["D5 1/2NS", "D5½NS", "D5 0.45 NaCl", "5% dextrose in 0.45% sodium chloride",
+             "dextrose 5% and sodium chloride 0.45%", "0.45% NaCl with 5% dextrose"],
+    "dextrose-5-sodium-chloride-0.9": ["D5NS", "D5 NS", "5% dextrose in 0.9% saline"],
+    "dextrose-5-sodium-chloride-0.2": ["D5 1/4 NS"],
+    "dextrose-5-lactated-ringers": ["D5LR", "D5 LR", "5% dextrose in lactated Ringer's"],
+    "glucose-4-sodium-chloride-0.18": ["4% dextrose 0.18% saline", "dextrose 4%/saline 0.18%",
+                                       "glucose 4% and sodium chloride 0.18%"],
+    "multiple-electrolytes-type-1-ph-7.4": ["multiple electrolytes injection type 1 pH 7.4",
+                                            "multiple electrolytes injection, type 1, pH 7.4"],
+    "multiple-electrolytes-type-1-phosphate": ["multiple electrolytes type 1 with phosphate"],
+    "albumin-20": ["20% albumin", "HAS 20%", "albumin 20%", "20% human albumin"],
+    "albumin-4": ["4% albumin"],
+    "sterile-water": ["water", "sterile water", "water for injection"],
+    "sodium-bicarbonate-8.4": ["8.4% bicarb", "sodium bicarbonate 8.4%", "NaHCO3 8.4%"],
+    "mannitol-20": ["20% mannitol", "mannitol 20%"],
+    "hydroxyethyl-starch-6": ["HES 130/0.4", "6% hydroxyethyl starch"],
+    "gelatin-4": ["gelatin in saline"],
+    "calcium-gluconate-10": ["10% calcium gluconate", "calcium gluconate 10%"],
+    KCL20: ["0.9% sodium chloride with potassium chloride 20 mmol/L", "NS with 20 mEq/L KCl",
+            "0.15% potassium chloride in 0.9% sodium chloride"],
+    KCL40: ["0.9% saline with 40 mmol KCl/L", "sodium chloride 0.9% with potassium chloride 0.3%",
+            "KCl 40 mmol/L in NS"],
+}  # fmt: skip
+
+SEVERAL = {
+    "Ringers": {LR, CSL, "ringers", "ringers-acetate", "acetated-ringers"},
+    "dextrose saline": {D5HALF, "glucose-4-sodium-chloride-0.18"},
+    "balanced crystalloid": {LR, CSL},
+    "multiple electrolytes injection type 1": {"multiple-electrolytes-type-1-ph-7.4",
+                                               "multiple-electrolytes-type-1-ph-5.5"},
+    "hypertonic saline": {"sodium-chloride-3", "sodium-chloride-5"},
+    "albumin": {"albumin-4", "albumin-5", "albumin-20", "albumin-25"},
+    "saline": {SALINE, HALF},
+    "dextrose": {"dextrose-5", "dextrose-10"},
+    "D5 saline": {D5HALF, "dextrose-5-sodium-chloride-0.9"},
+    "isotonic bicarbonate": {"sodium-bicarbonate-1.26", "sodium-bicarbonate-1.4"},
+    "sodium bicarbonate": {"sodium-bicarbonate-8.4", "sodium-bicarbonate-1.26"},
+    "gelatin 4%": {"gelatin-4", "gelatin-4-balanced"},
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def book(catalogue: Catalogue, vocabulary: Vocabulary) -> NameBook:
+    """The catalogue's names."""
+    return name_book(catalogue, vocabulary)
+
+
+@pytest.mark.parametrize(
+    ("written", "fluid_id"),
+    [(written, fluid_id) for fluid_id, names in ONE_MEANING.items() for written in names],
+)
+def test_a_name_means_one_fluid(book: NameBook, written: str, fluid_id: str) -> None:
+    reading = book.read(written)
+    assert reading.fluid is not None, reading
+    assert (reading.fluid.id, reading.ask, reading.doses) == (fluid_id, "", ())
+
+
+def test_every_catalogue_name_means_itself(book: NameBook, catalogue: Catalogue) -> None:
+    for fluid in catalogue:
+        for name in (fluid.name, fluid.reference_id, *fluid.search_words):
+            assert book.read(name).fluid is fluid, name
+
+
+@pytest.mark.parametrize(("written", "may_mean"), SEVERAL.items())
+def test_a_name_that_fits_several_is_asked_about(
+    book: NameBook, written: str, may_mean: set[str]
+) -> None:
+    reading = book.read(written)
+    assert reading.fluid is None
+    assert may_mean <= {fluid.id for fluid in reading.candidates}
+    assert reading.ask and len(reading.choices) == len(reading.candidates)
+
+
+@pytest.mark.parametrize(
+    "written", ["lactatd ringers", "NS 125", "the usual baby mix", "0.9% saline with magic",
+    "7% saline"]
+)  # fmt: skip
+def test_a_doubtful_name_is_never_used(book: NameBook, written: str) -> None:
+    reading = book.read(written)
+    assert reading.fluid is None and not reading.candidates
+    assert reading.ask
+
+
+def test_a_typing_error_gets_near_names_as_choices(book: NameBook) -> None:
+    assert any("lactated Ringer's" in name for name in book.read("lactatd ringers").choices)
+
+
+@pytest.mark.parametrize(
+    ("written", "fluid_id", "key"),
+    [
+        ("5% dextrose with 40 mmol KCl", "dextrose-5", "potassium_chloride"),
+        ("NS + 20 KCl", SALINE, "potassium_chloride"),
+        ("150 mmol sodium bicarbonate in 1 L 5% dextrose", "dextrose-5", "sodium_bicarbonate"),
+        ("D5W with 150 mL of 8.4% sodium bicarbonate", "dextrose-5", "sodium_bicarbonate"),
+        ("10 mL of 15% potassium chloride in 1 L saline 0.9%", SALINE, "potassium_chloride"),
+        ("insulin 50 units in 50 mL 0.9% saline", SALINE, "insulin"),
+        ("oxytocin 10 units in 500 mL normal saline", SALINE, "oxytocin"),
+        ("norepinephrine in 5% dextrose", "dextrose-5", "norepinephrine"),
+        ("Hartmann's + magnesium sulfate 2 g", CSL, "magnesium_sulfate"),
+    ],
+)
+def test_what_is_added_is_read_out_of_the_name(
+    book: NameBook, written: str, fluid_id: str, key: str
+) -> None:
+    reading = book.read(written)
+    assert reading.fluid is not None and reading.fluid.id == fluid_id
+    assert [dose.key for dose in reading.doses] == [key]
+
+
+def test_twenty_mmol_in_the_litre_bag_is_the_factory_made_bag(book: NameBook) -> None:
+    premixed = book.read("NS with 20 mmol KCl", 1000).fluid
+    assert premixed is not None and premixed.id == KCL20
+    half_litre = book.read("NS with 20 mmol KCl", 500)
+    assert half_litre.fluid is not None and half_litre.fluid.id == SALINE and half_litre.doses
+
+
+@pytest.mark.parametrize("written", ["calcium gluconate infusion", "norepinephrine", "insulin"])
+def test_a_drug_without_its_fluid_is_asked_about(book: NameBook, written: str) -> None:
+    reading = book.read(written)
+    assert reading.fluid is None and reading.doses and "fluid" in reading.ask
+
+
+def test_a_volume_in_the_name_is_kept(book: NameBook) -> None:
+    assert book.read("0.9% sodium chloride 500 mL").volume_ml == 500

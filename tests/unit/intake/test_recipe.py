@@ -1,0 +1,55 @@
+"""A fluid's name taken apart, whatever the order of its words."""
+
+import pytest
+
+from app.intake.recipe import Recipe, recipe_of
+from app.intake.vocabulary import Vocabulary
+
+
+def parts(text: str, vocabulary: Vocabulary) -> set[tuple[str, float | None]]:
+    """The base parts of a name."""
+    return set(recipe_of(text, vocabulary).parts)
+
+
+@pytest.mark.parametrize(
+    "written",
+    ["5% dextrose in 0.45% saline", "dextrose 5% saline 0.45%", "0.45% saline 5% dextrose",
+     "D5 half normal saline", "dextrose 5 % / sodium chloride 0.45 %"],
+)  # fmt: skip
+def test_the_order_of_the_words_does_not_matter(vocabulary: Vocabulary, written: str) -> None:
+    assert parts(written, vocabulary) == {("dextrose", 5.0), ("saline", 0.45)}
+
+
+@pytest.mark.parametrize(
+    ("written", "amount", "unit", "per_litre"),
+    [
+        ("NS with KCl 20 mmol/L", 20.0, "mmol", True),
+        ("NS with 20 mmol KCl per litre", 20.0, "mmol", True),
+        ("NS with 20 mmol potassium chloride", 20.0, "mmol", False),
+        ("NS with kcl20", 20.0, "", False),
+        ("NS with KCl 20 mmol / 500 mL", 40.0, "mmol", True),
+        ("NS with 1.5 g KCl", 1.5, "g", False),
+    ],
+)
+def test_the_amount_belongs_to_what_stands_beside_it(
+    vocabulary: Vocabulary, written: str, amount: float, unit: str, per_litre: bool
+) -> None:
+    (dose,) = recipe_of(written, vocabulary).doses
+    assert dose.quantity is not None
+    assert (dose.quantity.number, dose.quantity.unit) == (amount, unit)
+    assert dose.quantity.per_litre is per_litre
+
+
+def test_a_word_that_means_nothing_is_left_over(vocabulary: Vocabulary) -> None:
+    assert recipe_of("NS with moonlight", vocabulary).left == ("moonlight",)
+
+
+def test_an_empty_name_is_an_empty_recipe(vocabulary: Vocabulary) -> None:
+    assert recipe_of("", vocabulary) == Recipe()
+
+
+def test_in_an_additive_the_word_for_both_is_what_is_added(vocabulary: Vocabulary) -> None:
+    text = "20 mL of 8.4% bicarbonate"
+    assert parts(text, vocabulary) == {("bicarbonate", 8.4)}
+    (dose,) = recipe_of(text, vocabulary, adding=True).doses
+    assert (dose.key, dose.percent) == ("sodium_bicarbonate", 8.4)
