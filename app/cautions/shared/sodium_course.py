@@ -86,11 +86,7 @@ def rise_expected(situation: Situation) -> Expected:
     """
     water_l = body_water_l(situation.patient)
     known(litres_within(situation.order, HOURS_PER_DAY), "rate_ml_h")
-
-    def expected(hours: float) -> float:
-        return max(0.0, _change(situation.case, hours, water_l, lost_l=0.0))
-
-    return expected
+    return lambda hours: max(0.0, _change(situation.case, hours, water_l, lost_l=0.0))
 
 
 def fall_expected(situation: Situation) -> Expected:
@@ -98,11 +94,7 @@ def fall_expected(situation: Situation) -> Expected:
     water_l = body_water_l(situation.patient)
     known(litres_within(situation.order, HOURS_PER_DAY), "rate_ml_h")
     lost_l_h = _water_lost_ml_h(situation.patient) / ML_PER_L
-
-    def expected(hours: float) -> float:
-        return min(0.0, _change(situation.case, hours, water_l, lost_l=lost_l_h * hours))
-
-    return expected
+    return lambda hours: min(0.0, _change(situation.case, hours, water_l, lost_l=lost_l_h * hours))
 
 
 def _water_lost_ml_h(patient: Snapshot) -> float:

@@ -177,7 +177,8 @@ RULES: Final = (
         id="bic-acidosis",
         title="Bicarbonate ordered outside guideline",
         trigger="Sodium bicarbonate at pH 7.20 or more with no reason recorded (hyperkalaemia or "
-        "potassium of 6 or more, tricyclic, salicylate or toxic alcohol poisoning, urine alkalinisation, "
+        "potassium of 6 or more, tricyclic, salicylate or toxic alcohol poisoning, urine "
+        "alkalinisation, "
         "rhabdomyolysis, tumour lysis, renal tubular acidosis or another loss of bicarbonate, "
         "chronic kidney disease, dialysis, cardiac arrest); info in acute kidney injury at pH "
         "under 7.25; bic-dka and buf-alkalosis speak in their states.",
