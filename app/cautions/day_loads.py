@@ -1,7 +1,7 @@
 """What a patient's orders and other infusions bring in 24 hours, and who is meant to get it."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L
@@ -151,14 +151,19 @@ def _of_orders(case: Case, counts: Callable[[Order], bool]) -> Iterator[Day]:
 def _of_others(case: Case) -> Iterator[Day]:
     for other in case.co_infusions:
         litres = _litres_of_other(other)
-        if litres is None or other.kind == "blood":
+        if litres is None or other.kind == "blood" or other.carried_by:
             continue
-        part = _of(litres, other.diluent.composition if other.diluent else None, ())
-        yield Day(
-            water_ml=part.water_ml, sodium_mmol=part.sodium_mmol,
-            potassium_mmol=part.potassium_mmol, chloride_mmol=part.chloride_mmol,
-            glucose_g=part.glucose_g, elsewhere_ml=part.water_ml,
-        )  # fmt: skip
+        part = _of(litres, other.diluent.composition if other.diluent else Composition(), ())
+        held = other.brings or Composition()
+        yield replace(
+            part,
+            sodium_mmol=part.sodium_mmol + held.sodium_mmol_l,
+            potassium_mmol=part.potassium_mmol + held.potassium_mmol_l,
+            chloride_mmol=part.chloride_mmol + (held.chloride_mmol_l or 0.0),
+            glucose_g=part.glucose_g + held.glucose_anhydrous_g_l,
+            elsewhere_ml=part.water_ml,
+            at_least=other.diluent is None,
+        )
 
 
 def _litres_of_other(other: CoInfusion) -> float | None:

@@ -1,0 +1,123 @@
+"""A way out is judged by the whole review, never by nearness alone."""
+
+from dataclasses import replace
+
+import pytest
+
+from app.catalogue.catalogue import Catalogue
+from app.cautions.assess import Found, Ruleset
+from app.patient.mixture import mixture
+from app.review.assess import Review, review
+from app.review.way_out import Alternative, WaysOut, alternatives
+from tests.unit.review.conftest import KCL_20, ReviewOf, loud, maintenance, result
+
+ONE_LINE = [{"id": "p1", "site": "peripheral"}]
+RED_CELLS = {"name": "red cells", "kind": "blood", "lumen": "p1"}
+KNOWN = [result("potassium", 4.1), result("sodium", 139), result("creatinine", 80, "umol/L")]
+
+
+def found_in(reviewed: Review, rule_id: str) -> Found:
+    return next(f for f in reviewed.all_found if f.rule.id == rule_id)
+
+
+@pytest.fixture
+def beside_blood(review_of: ReviewOf) -> Review:
+    order = maintenance("lactated Ringer's", lumen="p1")
+    return review_of(order, access=ONE_LINE, co_infusions=[RED_CELLS], observations=KNOWN)
+
+
+def ways(
+    reviewed: Review, rule_id: str, catalogue: Catalogue, ruleset: Ruleset
+) -> tuple[Alternative, ...]:
+    order = reviewed.case.orders[0]
+    found = found_in(reviewed, rule_id)
+    return alternatives(found, order, reviewed.case, catalogue, ruleset)
+
+
+def test_beside_blood_calcium_free_fluids_are_offered(
+    beside_blood: Review, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    offered = ways(beside_blood, "blood-calcium", catalogue, ruleset)
+    assert 1 <= len(offered) <= 3
+    assert "sodium-chloride-0.9" in {way.fluid.id for way in offered}
+    assert all(way.fluid.composition.calcium_mmol_l == 0 for way in offered)
+    assert all("no calcium" in way.why for way in offered)
+
+
+def test_an_offer_reviewed_again_brings_nothing_loud(
+    beside_blood: Review, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    order = beside_blood.case.orders[0]
+    for way in ways(beside_blood, "blood-calcium", catalogue, ruleset):
+        mix = mixture(way.fluid, order.additives, order.volume_ml)
+        swapped = replace(order, fluid=way.fluid, mix=mix)
+        case = replace(beside_blood.case, orders=(swapped,))
+        assert not loud(review(case, ruleset)), way.fluid.id
+
+
+def test_what_is_never_hung_is_never_offered(
+    beside_blood: Review, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    offered = ways(beside_blood, "blood-calcium", catalogue, ruleset)
+    assert not [way for way in offered if way.fluid.never_hung]
+
+
+def test_what_is_out_of_stock_is_never_offered(
+    beside_blood: Review, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    order = beside_blood.case.orders[0]
+    out = frozenset({"sodium-chloride-0.9"})
+    asked = WaysOut(order, beside_blood.case, catalogue, ruleset, never=out)
+    offered = asked.alternatives(found_in(beside_blood, "blood-calcium"))
+    assert "sodium-chloride-0.9" not in {way.fluid.id for way in offered}
+
+
+def test_where_potassium_is_the_trouble_it_is_left_out(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    high = [result("potassium", 5.9), result("creatinine", 80, "umol/L")]
+    reviewed = review_of(
+        maintenance("0.9% sodium chloride", additives=KCL_20), observations=high, sex="male"
+    )
+    offered = ways(reviewed, "k-hyper", catalogue, ruleset)
+    assert offered[0].fluid.id == "sodium-chloride-0.9"
+    assert all(way.drops_potassium for way in offered)
+    assert "without the added potassium" in offered[0].why
+
+
+def test_a_hypotonic_fluid_in_hyponatraemia_has_an_isotonic_way_out(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    low = [result("sodium", 128), result("potassium", 4.1), result("creatinine", 80, "umol/L")]
+    reviewed = review_of(maintenance("0.45% sodium chloride"), observations=low)
+    offered = ways(reviewed, "na-hypotonic-low", catalogue, ruleset)
+    assert offered
+    assert all(way.fluid.tonicity_class == "isotonic" for way in offered)
+
+
+def test_no_fluid_clears_a_missing_rate(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    reviewed = review_of({"fluid": "0.9% sodium chloride", "volume_ml": 1000})
+    assert ways(reviewed, "ord-rate-missing", catalogue, ruleset) == ()
+
+
+def test_information_needs_no_way_out(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    reviewed = review_of(maintenance("0.9% sodium chloride"))
+    assert ways(reviewed, "ord-sodium-total", catalogue, ruleset) == ()
+
+
+def test_glucose_is_not_offered_to_someone_who_was_given_none(
+    beside_blood: Review, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    offered = ways(beside_blood, "blood-calcium", catalogue, ruleset)
+    assert all(way.fluid.composition.glucose_g_l == 0 for way in offered)
+
+
+def test_one_composition_is_offered_once(
+    beside_blood: Review, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    offered = ways(beside_blood, "blood-calcium", catalogue, ruleset)
+    assert len({way.fluid.composition for way in offered}) == len(offered)
