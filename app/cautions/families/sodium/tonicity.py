@@ -179,6 +179,8 @@ def _level_while_water_is_kept(
     low = sodium is not None and sodium < limits["sodium_low_mmol_l"]
     if low or brain_rule_speaks(situation) or _child_rule_speaks(situation):
         return "info"
+    if situation.mix.glucose_g_l and on_drug(situation.case, "insulin"):
+        return "info"
     strong, weak = drives
     near = sodium is not None and sodium < limits["sodium_near_low_mmol_l"]
     return "warning" if strong or near or len(weak) >= ENOUGH_WEAK_DRIVES else "info"
@@ -241,7 +243,7 @@ RULES: Final = (
         trigger="Hypotonic fluid above 1 mL/kg/h, over 500 mL in 24 h, after surgery, in "
         "pneumonia or bronchiolitis, SIADH or on desmopressin; also with two of pain, nausea, "
         "opioid, SSRI, or one and a sodium under 138 mmol/L, else info; info too where sodium is "
-        "under 135 (na-hypotonic-low speaks), in a child's maintenance and in brain injury.",
+        "under 135 (na-hypotonic-low speaks), in a child's maintenance, in brain injury, and for glucose beside insulin.",
         unless="sodium is high, diabetes insipidus, or water lowers an overshoot on purpose",
         do="Use isotonic fluid or a lower volume; sodium at least daily.",
         evidence="Vasopressin is raised whatever the sodium, so free water is kept.",
