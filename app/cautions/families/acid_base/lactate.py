@@ -136,7 +136,8 @@ def lactate_sample_during_lactate(situation: Situation, limits: Limits) -> Itera
         return
     yield Finding(
         "info",
-        f"Lactate {number(lactate)} mmol/L was drawn while a fluid with {number(in_bag)} mmol/L ran.",
+        f"Lactate {number(lactate)} mmol/L was drawn while a fluid with lactate "
+        f"{number(in_bag)} mmol/L ran.",
         f"{reading(patient, 'lactate')}; the fluid ran already. If it came from that arm or lumen "
         "it reads too high; drawn elsewhere it is real until shown otherwise.",
         figures={"lactate_mmol_l": lactate, "fluid_lactate_mmol_l": in_bag},

@@ -243,7 +243,8 @@ RULES: Final = (
         trigger="Hypotonic fluid above 1 mL/kg/h, over 500 mL in 24 h, after surgery, in "
         "pneumonia or bronchiolitis, SIADH or on desmopressin; also with two of pain, nausea, "
         "opioid, SSRI, or one and a sodium under 138 mmol/L, else info; info too where sodium is "
-        "under 135 (na-hypotonic-low speaks), in a child's maintenance, in brain injury, and for glucose beside insulin.",
+        "under 135 (na-hypotonic-low speaks), in a child's maintenance, in brain injury, and for "
+        "glucose beside insulin.",
         unless="sodium is high, diabetes insipidus, or water lowers an overshoot on purpose",
         do="Use isotonic fluid or a lower volume; sodium at least daily.",
         evidence="Vasopressin is raised whatever the sodium, so free water is kept.",
