@@ -30,6 +30,13 @@ def _read_additive(reader: Reader, vocabulary: Vocabulary) -> AdditiveDose:
     number = reader.number("amount", AMOUNT)
     unit = reader.text("unit") or ""
     reader.ask_unknown()
+    key = (substance, number, unit)
+    return vocabulary.keep("additives", key, lambda: _meaning(*key, vocabulary))
+
+
+def _meaning(
+    substance: str, number: float | None, unit: str, vocabulary: Vocabulary
+) -> AdditiveDose:
     shown = f"{number:g} {unit}" if number is not None else ""
     written = f"{shown} {substance}".strip()
     if not substance or (number is not None and not unit):

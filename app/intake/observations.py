@@ -99,9 +99,10 @@ def _read(reader: Reader, vocabulary: Vocabulary, now: datetime) -> Observation 
     name, loinc = reader.text("name") or "", reader.label("loinc") or ""
     value, unit = reader.raw("value"), reader.text("unit") or ""
     taken_at = reader.time("taken_at", now)
-    remark = fold(" ".join(filter(None, (reader.text(field) for field in REMARKS))))
+    remark = fold(" ".join(filter(None, (reader.text(f) for f in REMARKS if f in reader.data))))
     reader.ask_unknown()
-    analyte = _analyte(name, loinc, vocabulary)
+    key = (name, loinc)
+    analyte = vocabulary.keep("analytes", key, lambda: _analyte(*key, vocabulary))
     if analyte is None:
         ask = _ask_of(name, vocabulary) or "Which result is this? It was not used."
         reader.ask("name", name or loinc, ask)

@@ -99,6 +99,7 @@ class _Heard:
     asks: list[str] = field(default_factory=list)
 
 
+@lru_cache(maxsize=4096)
 def cut_rate_words(name: str) -> tuple[str, str]:
     """A fluid's name without the rate written behind it, and those words."""
     folded = fold(name)
@@ -226,8 +227,7 @@ def _hours(word: str) -> float:
 def read_flow(reader: Reader, weight_kg: float | None, from_name: Flow) -> Flow:
     """Rate, volume and duration of one order: coded figures first, then the words.
 
-    from_name: what stood in the fluid's own name. Disagreement is asked about; the coded figure
-    is used. Questions go to the reader's field that the words stood in.
+    from_name: what the fluid's own name said. A disagreement is asked about, not used.
     """
     coded = Flow(
         reader.number("rate_ml_h", RATE),

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime
+from functools import lru_cache
 from typing import Any, Final, Literal, cast, get_args
 
 from app.catalogue.catalogue import Catalogue
@@ -224,22 +225,24 @@ def _purpose(reader: Reader, rate_words: str) -> tuple[Purpose | None, str]:
     """The reason for the fluid, from its own field or else from the order's words."""
     written = reader.text("purpose") or ""
     if written:
-        purpose = next(_purposes_in(written), None)
+        purpose = purpose_in(written)
         if purpose is None:
             choices = ", ".join(get_args(Purpose))
             reader.ask("purpose", written, f"Which reason is this: {choices}?")
         return purpose, written
     texts = (reader.text("order_text"), reader.text("rate_text"), rate_words)
     for text in filter(None, texts):
-        purpose = next(_purposes_in(text), None)
+        purpose = purpose_in(text)
         if purpose:
             return purpose, text
     return None, ""
 
 
-def _purposes_in(text: str) -> Iterator[Purpose]:
+@lru_cache(maxsize=4096)
+def purpose_in(text: str) -> Purpose | None:
+    """The reason for a fluid that words give; None when they give none."""
     plain = fold(text)
-    yield from (purpose for purpose, pattern in PURPOSES if pattern.search(plain))
+    return next((purpose for purpose, pattern in PURPOSES if pattern.search(plain)), None)
 
 
 def _given_fast(purpose: Purpose | None, flow: Flow) -> bool:

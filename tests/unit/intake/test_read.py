@@ -150,13 +150,13 @@ JSON = st.recursive(
     max_leaves=8,
 )  # fmt: skip
 SOME_WORDS = """
-    0.9% 5% NS D5 saline dextrose with in and no KCl 20 40 mmol mEq /L mL/h 125 over 8 h x3 1/2 ½ q6h
-    ( ) - , + 50 units insulin stage 3 AKI CKD eGFR not Ringer's 2 mL/kg/h to 1e9 / % . < > flush red
-    cells
+    0.9% 5% NS D5 saline dextrose with in and no KCl 20 40 mmol mEq /L mL/h 125 over 8 h x3 1/2 ½
+    q6h ( ) - , + 50 units insulin stage 3 AKI CKD eGFR not Ringer's 2 mL/kg/h to 1e9 / % . < > flush
+    red cells
 """
 SOME_FIELDS = """
-    now setting patient orders co_infusions age_years sex weight_kg height_cm conditions medications
-    observations name value unit taken_at loinc note urine_ml_h access id site fluid additives
+    now setting patient orders co_infusions age_years sex weight_kg height_cm conditions
+    medications observations name value unit taken_at loinc note urine_ml_h access id site fluid additives
     substance amount volume_ml rate_ml_h duration_h rate_text order_text starts_at lumen purpose kind
 """
 WORDS = st.lists(st.sampled_from(SOME_WORDS.split()), max_size=9).map(" ".join)
