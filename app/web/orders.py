@@ -14,8 +14,9 @@ from app.storage.database import reading
 from app.storage.patients import Bed, Unit, read_bed, read_beds, read_unit
 from app.web.advice.panel import EMPTY, FaultLine, Panel, fault_panel, panel_of
 from app.web.forms import NEW_ORDER, Typed, asked, posted, typed
-from app.web.order_form import FormView, form_view, label_of, row_counts, slots_of
+from app.web.order_form import FormView, KnownResults, form_view, label_of, row_counts, slots_of
 from app.web.order_form.slots import Slot
+from app.web.patients import result_row
 from app.web.render import render, wants_part
 
 router: Final = APIRouter(include_in_schema=False)
@@ -63,12 +64,27 @@ def _answer(request: Request, form: Typed) -> HTMLResponse:
     whole = not wants_part(request)
     rows = row_counts(form, whole=whole)
     view = OrderPage(
-        form=form_view(form, bed, beds, knowledge) if whole else None,
+        form=form_view(form, bed, beds, knowledge, known_of(bed, unit, knowledge))
+        if whole
+        else None,
         panel=panel,
         slots=slots_of(messages, rows, picked=bed is not None),
         link=f"/orders/new?{form.shared()}",
     )
     return render(request, PAGE, view, part=PART, status=UNREADABLE if messages else 200)
+
+
+def known_of(bed: Bed | None, unit: Unit | None, knowledge: Knowledge) -> tuple[KnownResults, ...]:
+    """The newest result of each name, by age, for the patient who was picked."""
+    if bed is None:
+        return ()
+    patient = review_request(bed.request, knowledge, now=now_in(unit)).case.patient
+    by_age: dict[str, list[str]] = {}
+    for many in patient.results.values():
+        row = result_row(many, patient)
+        when = ", ".join(part for part in (row.state, f"{row.age} old") if part)
+        by_age.setdefault(when, []).append(f"{row.name} {row.value} {row.unit}".strip())
+    return tuple(KnownResults(when, ", ".join(results)) for when, results in by_age.items())
 
 
 def _panel(

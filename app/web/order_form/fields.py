@@ -80,11 +80,20 @@ class Field:
 
 
 @dataclass(frozen=True, slots=True)
+class KnownResults:
+    """Results of one age, in words. when: "1 h 30 min old", "stale, 32 h old"."""
+
+    when: str
+    results: str
+
+
+@dataclass(frozen=True, slots=True)
 class PickedPatient:
-    """A patient of the unit, named for the form."""
+    """A patient of the unit, named for the form, with the newest results and their ages."""
 
     id: str
     words: str
+    known: tuple[KnownResults, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,14 +112,20 @@ class FormView:
     substances: tuple[str, ...]
 
 
-def form_view(form: Typed, bed: Bed | None, beds: Iterable[Bed], knowledge: Knowledge) -> FormView:
-    """The form with what was typed in it."""
+def form_view(
+    form: Typed,
+    bed: Bed | None,
+    beds: Iterable[Bed],
+    knowledge: Knowledge,
+    known: tuple[KnownResults, ...] = (),
+) -> FormView:
+    """The form with what was typed in it. known: results of the bed that was picked."""
     rows = row_counts(form, whole=True)
     options = _options(bed)
     results = tuple(_result(form, name) for name in RESULTS)
     more = results[FIRST_RESULTS:]
     return FormView(
-        patient=PickedPatient(bed.patient_id, bed_words(bed)) if bed else None,
+        patient=PickedPatient(bed.patient_id, bed_words(bed), known) if bed else None,
         patients=tuple(Choice(b.patient_id, bed_words(b), b == bed) for b in beds),
         fields={name: _field(form, name, options) for name in LABELS if name not in ROW_NAMES},
         results=results[:FIRST_RESULTS],

@@ -51,6 +51,9 @@ def test_what_htmx_gets_are_pieces_of_the_page(client: TestClient, htmx: TestCli
     assert review
     assert review.group() in page
     assert slots_of(part) == slots_of(page)
+    strip = re.search(r'<a id="strip".*?</a>', part)
+    assert strip
+    assert strip.group() in page
 
 
 def test_a_part_fills_only_places_that_the_page_has(client: TestClient, htmx: TestClient) -> None:
@@ -127,6 +130,11 @@ def test_a_picked_patient_brings_results_and_running_orders(client: TestClient) 
     assert "A day of all orders" in page
     assert 'name="weight"' not in page
     assert "Bed 04" in page
+
+
+def test_a_picked_patients_results_stand_beside_with_their_age(client: TestClient) -> None:
+    page = client.get("/orders/new?patient=bed-04").text
+    assert re.search(r">1 h 30 min old:</span> [^<]*Potassium 6\.1 mmol/L", page)
 
 
 def test_an_order_in_place_of_a_running_one_is_not_counted_twice(client: TestClient) -> None:
