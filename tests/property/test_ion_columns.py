@@ -8,14 +8,13 @@ from hypothesis import strategies as st
 
 from app.web.pictures.ion_columns import (
     HEIGHT,
-    LINE_HEIGHT,
     NOT_LISTED,
     VISIBLE,
     Column,
-    Drawing,
     Part,
     draw,
 )
+from app.web.pictures.marks import LINE_HEIGHT, Drawing
 
 CATION_KEYS = ("sodium", "potassium", "calcium", "magnesium")
 ANION_KEYS = (

@@ -7,8 +7,9 @@ from typing import Final
 from app.catalogue.fluid import Fluid
 from app.catalogue.plasma import Plasma
 from app.chemistry.composition import Composition
-from app.web.pictures.ion_columns import Column, Drawing, draw
+from app.web.pictures.ion_columns import Column, draw
 from app.web.pictures.ion_parts import NO_GAP, column_of, plasma_column
+from app.web.pictures.marks import Drawing
 from app.web.show import number
 
 KEY: Final = (

@@ -4,14 +4,13 @@ import pytest
 
 from app.web.pictures.ion_columns import (
     BASELINE,
-    LINE_HEIGHT,
     NOT_LISTED,
     PLOT_HEIGHT,
     Column,
-    Drawing,
     Part,
     draw,
 )
+from app.web.pictures.marks import Drawing
 
 
 def part(key: str, charge_meq_l: float) -> Part:
@@ -101,16 +100,3 @@ def test_the_others_show_how_high_the_first_column_stands() -> None:
 
 def test_pictures_can_stand_without_a_reference() -> None:
     assert draw([RINGERS], reference=None)[0].reference_y is None
-
-
-def test_lines_of_one_label_are_a_line_apart() -> None:
-    (ringers,) = draw([RINGERS])
-    sodium = next(label for label in ringers.labels if label.key == "sodium")
-    (first, symbol), (second, amount) = sodium.baselines
-    assert (symbol, amount) == ("sodium", "130")
-    assert second - first == pytest.approx(LINE_HEIGHT)
-
-
-def test_middles_lie_between_the_edges_of_the_bars() -> None:
-    (ringers,) = draw([RINGERS])
-    assert ringers.cation_middle < ringers.channel_middle < ringers.anion_middle

@@ -1,0 +1,64 @@
+"""Fluids stand in the groups a ward thinks in."""
+
+import pytest
+
+from app.catalogue.catalogue import Catalogue
+from app.web.fluids.groups import (
+    ALKALI,
+    BALANCED,
+    COLLOIDS,
+    CONCENTRATES,
+    GLUCOSE,
+    POTASSIUM,
+    SALINE,
+    SUGARS,
+    buffer_words,
+    fluid_row,
+    group_of,
+    grouped,
+    or_none,
+)
+
+
+@pytest.mark.parametrize(
+    ("fluid_id", "group"),
+    [
+        ("lactated-ringers", BALANCED),
+        ("ringers", BALANCED),
+        ("sodium-chloride-3", SALINE),
+        ("dextrose-5-lactated-ringers", GLUCOSE),
+        ("potassium-chloride-20-sodium-chloride-0.9", POTASSIUM),
+        ("sodium-bicarbonate-8.4", ALKALI),
+        ("albumin-20", COLLOIDS),
+        ("mannitol-20", SUGARS),
+        ("sterile-water", CONCENTRATES),
+        ("potassium-chloride-concentrate", CONCENTRATES),
+    ],
+)
+def test_each_fluid_has_its_group(catalogue: Catalogue, fluid_id: str, group: str) -> None:
+    fluid = catalogue.get(fluid_id)
+    assert fluid is not None
+    assert group_of(fluid) == group
+
+
+def test_every_fluid_is_listed_once(catalogue: Catalogue) -> None:
+    listed = [row.id for group in grouped(catalogue) for row in group.rows]
+    assert sorted(listed) == sorted(fluid.id for fluid in catalogue)
+
+
+def test_what_is_absent_says_none_and_what_is_not_labelled_says_so(catalogue: Catalogue) -> None:
+    saline, albumin = catalogue.get("sodium-chloride-0.9"), catalogue.get("albumin-20")
+    assert saline is not None
+    assert albumin is not None
+    assert str(fluid_row(saline).calcium) == "none"
+    assert str(fluid_row(albumin).chloride) == "not on the label"
+
+
+def test_buffers_are_named(catalogue: Catalogue) -> None:
+    fluid = catalogue.get("multiple-electrolytes-type-1-ph-7.4")
+    assert fluid is not None
+    assert buffer_words(fluid.composition) == "acetate 27, gluconate 23"
+
+
+def test_an_amount_keeps_its_decimal_point_apart() -> None:
+    assert (or_none(1.35).whole, or_none(1.35).fraction) == ("1", ".35")
