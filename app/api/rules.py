@@ -5,7 +5,7 @@ from typing import Any
 from fastapi import APIRouter, Request, Response
 
 from app.api.reading import JsonReply
-from app.cautions.registry import RULES
+from app.cautions.registry import ALL_RULES
 from app.cautions.rule import Limits, Rule
 
 router = APIRouter(tags=["rules"])
@@ -44,5 +44,5 @@ def rule_as_data(rule: Rule, in_force: Limits) -> dict[str, Any]:
 def all_rules(request: Request) -> Response:
     """Every rule, in the order of the registry, with the version of rules and limits."""
     ruleset = request.app.state.knowledge.ruleset
-    rules = [rule_as_data(rule, ruleset.limits[rule.id]) for rule in RULES]
+    rules = [rule_as_data(rule, ruleset.limits.get(rule.id, {})) for rule in ALL_RULES]
     return JsonReply({"ruleset": ruleset.version, "rules": rules})

@@ -6,7 +6,7 @@ from itertools import combinations
 from typing import Final
 
 from app.cautions.cited import ADULT_MONITORING, CHILD_FLUIDS, PRACTICE
-from app.cautions.day_loads import is_upkeep, running_h
+from app.cautions.day_loads import is_stated_upkeep, is_upkeep, running_h
 from app.cautions.facts import CARRIER_ML_H
 from app.cautions.phrases import number
 from app.cautions.rule import Finding, Limit, Limits, Rule
@@ -75,22 +75,45 @@ def no_labs(case: Case, limits: Limits) -> Iterator[Finding]:
     if "end_of_life" in patient.conditions or _has_fresh(patient, limits["result_age_h"]):
         return
     late = [order for order in case.orders if _is_late(order, case, limits)]
-    if not late:
+    if late:
+        yield _overdue(case, late, limits)
         return
-    hours = max(running_h(order, case) or 0 for order in late)
+    ordered = [o for o in case.orders if is_stated_upkeep(o) and running_h(o, case) is None]
     last = _newest(patient)
-    since = (
-        "none recorded" if last is None else f"the last is {last.total_seconds() / 3600:.0f} h old"
-    )
-    yield Finding(
+    if ordered and last is not None:
+        yield _old(last, ordered, limits)
+
+
+def _overdue(case: Case, late: list[Order], limits: Limits) -> Finding:
+    hours = max(running_h(order, case) or 0 for order in late)
+    last = _newest(case.patient)
+    since = "none recorded" if last is None else f"the last is {_hours(last):.0f} h old"
+    return Finding(
         "warning",
         f"Fluid has run {hours:.0f} h without electrolytes: {since}.",
-        f"No sodium, potassium or creatinine in {limits['result_age_h']:g} h ({since}); "
+        f"No sodium, potassium or creatinine in {number(limits['result_age_h'])} h ({since}); "
         f"fluid has run {hours:.0f} h.",
         figures={"running_h": round(hours, 1)},
         limits=("result_age_h", "adult_running_h", "child_running_h"),
         order_ids=tuple(order.id for order in late),
     )
+
+
+def _old(last: timedelta, ordered: list[Order], limits: Limits) -> Finding:
+    """It is not known how long it has run: only how old the last electrolytes are."""
+    hours = _hours(last)
+    return Finding(
+        "warning" if hours > limits["old_result_h"] else "info",
+        f"Maintenance is ordered and the last electrolytes are {hours:.0f} h old.",
+        f"The newest sodium, potassium or creatinine is {hours:.0f} h old.",
+        figures={"result_age_h": round(hours)},
+        limits=("result_age_h", "old_result_h"),
+        order_ids=tuple(order.id for order in ordered),
+    )
+
+
+def _hours(age: timedelta) -> float:
+    return age / timedelta(hours=1)
 
 
 def _is_late(order: Order, case: Case, limits: Limits) -> bool:
@@ -151,19 +174,22 @@ RULES: Final = (
         id="ord-no-labs-24h",
         title="No electrolytes in 24 hours",
         trigger="Maintenance or replacement has run over 24 h (12 h in a child, or with at least "
-        "10 mmol/L potassium) and no sodium, potassium or creatinine was taken in 24 h.",
+        "10 mmol/L potassium) and no sodium, potassium or creatinine was taken in 24 h. Where it "
+        "is not known how long stated maintenance has run: the last is over 24 h old (info; "
+        "warning over 48 h).",
         unless="it is end-of-life care",
         do="Request sodium, potassium, urea and creatinine, or state why they are not needed.",
-        evidence="Daily electrolytes are the usual rule. Where it is not known how long the fluid "
-        "has run, this rule says nothing: each rule that lacks a result says so itself.",
+        evidence="Daily electrolytes are the usual rule. A new order with no result at all is "
+        "left quiet here: each rule that lacks a result says so itself.",
         sources=(ADULT_MONITORING, CHILD_FLUIDS),
         limits=(
             Limit("result_age_h", 24, "h", "age at which results are due again"),
+            Limit("old_result_h", 48, "h", "age that nobody starts maintenance on", PRACTICE),
             Limit("adult_running_h", 24, "h", "time a fluid may run first"),
             Limit("child_running_h", 12, "h", "the same in a child or with potassium", PRACTICE),
             Limit("potassium_added_mmol_l", 10, "mmol/L", "potassium that was added", PRACTICE),
         ),
-        levels=("warning",),
+        levels=("warning", "info"),
         for_patient=no_labs,
     ),
     Rule(
