@@ -13,6 +13,8 @@ from app.intake.vocabulary import Vocabulary, words_of
 from app.patient.order import AdditiveDose
 
 AMOUNT: Final = Span(0, 100_000, "in the unit beside it", above=True)
+# No bag for a vein holds more (common practice, no source).
+POTASSIUM_ASKED_ABOVE_MMOL_L: Final = 200.0
 MG_PER_G: Final = 1000.0
 G_PER_ML_PER_PERCENT: Final = 0.01
 # A factory-made bag holds at most 0.3% potassium chloride; above this a percent is an ampoule's
@@ -121,3 +123,13 @@ def _grams(quantity: Quantity, percent: float | None) -> float | None:
     if quantity.unit == "mL" and percent is not None:
         return quantity.number * percent * G_PER_ML_PER_PERCENT
     return None
+
+
+def ask_of_potassium(
+    reader: Reader, additives: tuple[AdditiveDose, ...], mix: Composition | None
+) -> None:
+    """Ask about a bag no pharmacy would make: an amount meant for each mL, or for the day."""
+    added = any(dose.added.potassium_mmol_l for dose in additives)
+    if added and mix and mix.potassium_mmol_l > POTASSIUM_ASKED_ABOVE_MMOL_L:
+        shown = f"{mix.potassium_mmol_l:.0f} mmol/L of potassium"
+        reader.ask("additives", shown, "Is the amount written that of the whole bag?")

@@ -98,7 +98,7 @@ def _contradict(first: Observation, second: Observation) -> bool:
 def _read(reader: Reader, vocabulary: Vocabulary, now: datetime) -> Observation | None:
     name, loinc = reader.text("name") or "", reader.label("loinc") or ""
     value, unit = reader.raw("value"), reader.text("unit") or ""
-    taken_at = reader.time("taken_at", now)
+    taken_at, zone_said = _taken_at(reader, now)
     remark = fold(" ".join(filter(None, (reader.text(f) for f in REMARKS if f in reader.data))))
     reader.ask_unknown()
     key = (name, loinc)
@@ -114,7 +114,17 @@ def _read(reader: Reader, vocabulary: Vocabulary, now: datetime) -> Observation 
         figure, converted = _figure(analyte, value, unit)
     except Doubt as doubt:
         return replace(observation, doubt=f"{name or analyte.key} {written}: {doubt.text}")
-    return replace(observation, value=figure, converted=converted)
+    return replace(
+        observation, value=figure, converted="; ".join(filter(None, (converted, zone_said)))
+    )
+
+
+def _taken_at(reader: Reader, now: datetime) -> tuple[datetime | None, str]:
+    """The time taken, and what was assumed of its zone."""
+    reader.problems.zoneless = False
+    taken_at = reader.time("taken_at", now)
+    said = f"time without a zone read as {now.tzname()}" if reader.problems.zoneless else ""
+    return taken_at, said
 
 
 def _ask_of(name: str, vocabulary: Vocabulary) -> str:

@@ -9,7 +9,7 @@ from typing import Any, Final, Literal, cast, get_args
 
 from app.catalogue.catalogue import Catalogue
 from app.chemistry.composition import Composition
-from app.intake.additives import dose_of, read_additives
+from app.intake.additives import ask_of_potassium, dose_of, read_additives
 from app.intake.conditions import read_conditions
 from app.intake.drugs import read_co_infusion, read_medications
 from app.intake.fluids import FluidReading, NameBook, name_book
@@ -64,7 +64,7 @@ PURPOSES: Final[tuple[tuple[Purpose, re.Pattern[str]], ...]] = (
                                  r"|\bhypotens|\bvolume expan")),
     ("replacement", re.compile(r"\breplac|\bdeficit|\bloss(?:es)?\b|\brehydrat|\bdehydrat")),
     ("redistribution", re.compile(r"\bredistribut")),
-    ("correction", re.compile(r"\bcorrect|\btreat(?:ment)?\b")),
+    ("correction", re.compile(r"\bcorrect|\balkalin|\btreat(?:ment)?\b")),
     ("maintenance", re.compile(r"\bmaint|\broutine\b|\bnbm\b|\bnpo\b|\bnil by mouth\b")),
 )  # fmt: skip
 # A resuscitation fluid given within this time, or at this rate, is a bolus (common practice).
@@ -181,6 +181,7 @@ def _order(reader: Reader, number: int, patient: Snapshot, book: NameBook) -> Or
         stated_duration=flow.stated_duration,
     )
     _ask_of_fluid(reader, written, reading)
+    ask_of_potassium(reader, additives, order.mix)
     reader.ask_unknown()
     return replace(order, questions=_taken(reader.problems.questions, asked_before))
 

@@ -170,3 +170,9 @@ def test_two_figures_at_one_moment_are_both_doubted(lab: Laboratory) -> None:
 def test_a_date_alone_gives_no_time(lab: Laboratory) -> None:
     row = {"name": "K", "value": 4, "unit": "mmol/L", "taken_at": "2031-03-04"}
     assert lab.one(**row).taken_at is None and lab.problems.questions
+
+
+def test_a_time_without_a_zone_is_read_in_the_requests_and_says_so(lab: Laboratory) -> None:
+    read = lab.one(name="K", value=4, unit="mmol/L", taken_at="2031-03-04 06:00")
+    assert read.taken_at is not None and read.taken_at.hour == 6
+    assert read.converted == "time without a zone read as UTC"

@@ -127,6 +127,13 @@ def test_a_drug_in_the_bag_runs_with_it(read: Read) -> None:
     assert carried.diluent is not None and carried.diluent.id == "dextrose-5"
 
 
+def test_a_potassium_no_pharmacy_would_add_is_asked_about(read: Read) -> None:
+    slipped = [{"substance": "KCl", "amount": 2000, "unit": "mmol"}]
+    odd = order(read, fluid="NS", additives=slipped, volume_ml=1000, rate_ml_h=100)
+    assert odd.mix is not None and odd.mix.potassium_mmol_l == 2000
+    assert any("whole bag" in question.ask for question in odd.questions)
+
+
 def test_a_weight_among_the_results_is_used(read: Read) -> None:
     weighed = [{"name": "weight", "value": 71, "unit": "kg", "taken_at": "2031-03-04T06:00:00Z"}]
     assert read({"patient": {"observations": weighed}}).patient.weight_kg == 71
@@ -150,14 +157,15 @@ JSON = st.recursive(
     max_leaves=8,
 )  # fmt: skip
 SOME_WORDS = """
-    0.9% 5% NS D5 saline dextrose with in and no KCl 20 40 mmol mEq /L mL/h 125 over 8 h x3 1/2 ½
-    q6h ( ) - , + 50 units insulin stage 3 AKI CKD eGFR not Ringer's 2 mL/kg/h to 1e9 / % . < > flush
-    red cells
+    0.9% 5% NS D5 saline dextrose with in and no KCl 20 40 mmol mEq /L mL/h 125 over 8 h x3
+    1/2 ½ q6h ( ) - , + 50 units insulin stage 3 AKI CKD eGFR not Ringer's 2 mL/kg/h to 1e9 /
+    % . < > flush red cells
 """
 SOME_FIELDS = """
     now setting patient orders co_infusions age_years sex weight_kg height_cm conditions
-    medications observations name value unit taken_at loinc note urine_ml_h access id site fluid additives
-    substance amount volume_ml rate_ml_h duration_h rate_text order_text starts_at lumen purpose kind
+    medications observations name value unit taken_at loinc note urine_ml_h access id site
+    fluid additives substance amount volume_ml rate_ml_h duration_h rate_text order_text
+    starts_at lumen purpose kind
 """
 WORDS = st.lists(st.sampled_from(SOME_WORDS.split()), max_size=9).map(" ".join)
 FIELDS = SOME_FIELDS.split()
