@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 
+# Not frozen: Python itself sets an exception's traceback as it passes a context manager.
 
-@dataclass(frozen=True)
+
+@dataclass(unsafe_hash=True)
 class InputError(Exception):
     """One field that cannot be read.
 
@@ -18,7 +20,7 @@ class InputError(Exception):
         return f"{self.field}: {self.value!r} is not accepted; accepted: {self.accepted}"
 
 
-@dataclass(frozen=True)
+@dataclass(unsafe_hash=True)
 class InputErrors(Exception):
     """Several fields that cannot be read, in the order they were met."""
 

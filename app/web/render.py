@@ -94,13 +94,22 @@ def wants_part(request: Request) -> bool:
 def frame_of(request: Request) -> Frame:
     """Unit, look and the place we are at."""
     path = request.url.path
+    places = tuple(Place(href, word, _is_here(path, href, of)) for href, word, of in PLACES)
     return Frame(
         unit=getattr(request.app.state, "unit_name", "Demo unit"),
         look=look_of(request),
         looks=tuple(LOOKS.items()),
-        places=tuple(Place(href, word, _is_here(path, href, of)) for href, word, of in PLACES),
-        back=path,
+        places=places,
+        back=_back(request, places),
     )
+
+
+def _back(request: Request, places: tuple[Place, ...]) -> str:
+    """Where a chosen look leads back to: this page, or its place when it was sent as a form."""
+    if request.method == "GET":
+        query = request.url.query
+        return f"{request.url.path}?{query}" if query else request.url.path
+    return next((place.href for place in places if place.here), "/")
 
 
 def look_of(request: Request) -> str:
@@ -126,4 +135,6 @@ def own_address(address: str) -> str:
     """The address if it is one of ours, else the first page: we send nobody elsewhere."""
     parts = urlsplit(address.replace("\\", "/"))
     ours = not parts.scheme and not parts.netloc and parts.path.startswith("/")
-    return parts.path if ours and not parts.path.startswith("//") else "/"
+    if not ours or parts.path.startswith("//"):
+        return "/"
+    return f"{parts.path}?{parts.query}" if parts.query else parts.path

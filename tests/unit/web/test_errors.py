@@ -1,6 +1,7 @@
 """Errors in one voice: a page for people, JSON for programs, never a traceback."""
 
 from collections.abc import Iterator
+from contextlib import contextmanager
 
 import pytest
 from fastapi import FastAPI
@@ -80,3 +81,12 @@ def test_too_much_at_once_is_told_with_the_limit(failing: TestClient) -> None:
     answer = failing.post("/broken/one", content=b"x" * (2 * 1024 * 1024 + 1))
     assert answer.status_code == 413
     assert "2,048 kB" in answer.text
+
+
+def test_a_fault_of_input_passes_a_context_manager_unharmed() -> None:
+    @contextmanager
+    def anything() -> Iterator[None]:
+        yield
+
+    with pytest.raises(InputError), anything():
+        raise InputError("rate_ml_h", "12o", "a number")

@@ -41,6 +41,18 @@ def test_a_chosen_look_is_kept_and_leads_back_to_the_page(client: TestClient) ->
     assert 'data-look="night"' in client.get("/").text
 
 
+def test_a_look_chosen_on_a_reviewed_order_leads_back_to_the_order_page(
+    client: TestClient,
+) -> None:
+    page = client.post("/orders/review", data={"fluid": "0.9% sodium chloride"}).text
+    assert 'name="back" value="/orders/new"' in page
+
+
+def test_a_look_chosen_on_a_shared_link_keeps_the_link(client: TestClient) -> None:
+    page = client.get("/orders/new?fluid=x&rate=5").text
+    assert 'name="back" value="/orders/new?fluid=x&amp;rate=5"' in page
+
+
 def test_an_unknown_look_is_the_screens_own(client: TestClient) -> None:
     client.post("/look", data={"look": "<script>"})
     assert 'data-look="auto"' in client.get("/").text
@@ -50,6 +62,7 @@ def test_an_unknown_look_is_the_screens_own(client: TestClient) -> None:
     ("address", "ours"),
     [
         ("/patients/7", "/patients/7"),
+        ("/compare?fluid=a&fluid=b", "/compare?fluid=a&fluid=b"),
         ("https://elsewhere.example/x", "/"),
         ("//elsewhere.example", "/"),
         ("/\\elsewhere.example", "/"),
