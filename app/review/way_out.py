@@ -18,6 +18,7 @@ from app.review.assess import judge_order
 AT_MOST: Final = 3
 LOUD_TO: Final = LEVELS.index("warning")
 POTASSIUM_BALANCED_MMOL_L: Final = 5.5
+POTASSIUM_PREMIXED_MMOL_L: Final = 10.0
 BICARBONATE_GIVEN_MMOL_L: Final = 50.0
 # Findings that no other fluid clears: rate, weight, data and words.
 FLUID_MATTERS_IN_ORD: Final = ("ord-sodium-total", "ord-chloride-total")
@@ -26,13 +27,18 @@ WANTS_POTASSIUM: Final = ("k-dka-none",)
 COMPARED: Final = (
     "sodium", "potassium", "calcium", "magnesium", "chloride", "lactate", "acetate", "gluconate",
 )  # fmt: skip
+# Findings that a fluid nearer to plasma in sodium and potassium answers best.
+TOO_LITTLE_SALT: Final = ("na-hypotonic", "na-brain", "na-postop", "preg-oxytocin")
+PLASMA_SALT_MMOL_L: Final = 145.0
+SODIUM_KEPT_WITHIN_MMOL_L: Final = 30.0
 NOTABLE_MMOL_L: Final = 0.5
 # Weight of glucose in the distance, mmol for each g/L, so that sugar does not drown the salts.
 GLUCOSE_WEIGHT: Final = 2.0
 NAMED_AT_MOST: Final = 4
 # A difference of 1 mmol/L in these counts as much as this many in sodium.
 SMALL_IONS: Final = {"potassium": 8.0, "calcium": 20.0, "magnesium": 10.0}
-Loud = Mapping[str, int]
+# Rules that find something, with the worst rank of each.
+Ranks = Mapping[str, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +66,7 @@ class WaysOut:
     catalogue: Catalogue
     ruleset: Ruleset
     never: frozenset[str] = frozenset()
-    _judged: dict[tuple[str, bool], Loud] = field(default_factory=dict)
+    _judged: dict[tuple[str, bool], Ranks] = field(default_factory=dict)
 
     def alternatives(self, found: Found) -> tuple[Alternative, ...]:
         """Up to three fluids that clear a loud finding and bring none; empty when none does.
@@ -71,12 +77,12 @@ class WaysOut:
             return ()
         return self._first(found, self._leaves_nothing) or self._first(found, self._brings_none)
 
-    def _first(self, found: Found, fits: Callable[[Loud], bool]) -> tuple[Alternative, ...]:
+    def _first(self, found: Found, fits: Callable[[Ranks], bool]) -> tuple[Alternative, ...]:
         """The first few candidates that clear the finding and fit, each composition once."""
         assert self.order.fluid is not None
         ways: dict[Composition, Alternative] = {}
         for fluid, drops in self._candidates(self.order.fluid, found):
-            after = self._loud(fluid, drops)
+            after = self._ranks(fluid, drops)
             if fluid.composition in ways or found.rule.id in after or not fits(after):
                 continue
             ways[fluid.composition] = Alternative(fluid, _why(self.order, fluid, drops), drops)
@@ -84,33 +90,36 @@ class WaysOut:
                 break
         return tuple(ways.values())
 
-    def _leaves_nothing(self, after: Loud) -> bool:
-        return self._brings_none(after) and not any(map(_fluid_decides, after))
+    def _leaves_nothing(self, after: Ranks) -> bool:
+        return self._brings_none(after) and not any(map(_fluid_decides, _loud(after)))
 
-    def _brings_none(self, after: Loud) -> bool:
+    def _brings_none(self, after: Ranks) -> bool:
         """Nothing loud is new or worse than with the fluid ordered."""
-        before = self._loud(None, False)
-        return all(rule_id in before and rank >= before[rule_id] for rule_id, rank in after.items())
+        before = self._ranks(None, False)
+        return all(after[rule_id] >= before.get(rule_id, len(LEVELS)) for rule_id in _loud(after))
 
     def _candidates(self, now: Fluid, found: Found) -> Iterator[tuple[Fluid, bool]]:
         """Fluids of the same sort, same tonicity first, then the nearest in composition."""
         wants = found.rule.id in WANTS_POTASSIUM
-        drops = not wants and any(rule_id.startswith("k-") for rule_id in self._loud(None, False))
+        drops = not wants and any(
+            rule_id.startswith("k-") for rule_id in _loud(self._ranks(None, False))
+        )
         drops = drops and any(_brings_potassium(a) for a in self.order.additives)
         if drops:
             yield now, True
         fluids = [f for f in self.catalogue if f.id not in self.never and f is not now]
         alike = [f for f in fluids if _same_sort(now, f, wants)]
-        for fluid in sorted(alike, key=lambda f: _distance_order(now, f)):
+        saltier = found.rule.id.startswith(TOO_LITTLE_SALT)
+        for fluid in sorted(alike, key=lambda f: _preference(now, f, saltier)):
             yield fluid, drops
 
-    def _loud(self, fluid: Fluid | None, drops: bool) -> Loud:
-        """Loud rules of this order as it is (None) or with another fluid, with the worst rank."""
+    def _ranks(self, fluid: Fluid | None, drops: bool) -> Ranks:
+        """What is found of this order as it is (None) or with another fluid."""
         key = (fluid.id if fluid else "", drops)
         if key not in self._judged:
             order = self.order if fluid is None else _swapped(self.order, fluid, drops)
             orders = tuple(order if o is self.order else o for o in self.case.orders)
-            self._judged[key] = _loud_rules(order, replace(self.case, orders=orders), self.ruleset)
+            self._judged[key] = _ranks_of(order, replace(self.case, orders=orders), self.ruleset)
         return self._judged[key]
 
 
@@ -132,18 +141,21 @@ def _fluid_decides(rule_id: str) -> bool:
     return rule_id in FLUID_MATTERS_IN_ORD or rule_id.split("-")[0] not in NO_FLUID_CLEARS
 
 
-def _loud_rules(order: Order, case: Case, ruleset: Ruleset) -> Loud:
+def _ranks_of(order: Order, case: Case, ruleset: Ruleset) -> Ranks:
     whole = [
         f
         for f in assess_patient(case, ruleset).found
         if not f.finding.order_ids or order.id in f.finding.order_ids
     ]
-    loud: dict[str, int] = {}
+    ranks: dict[str, int] = {}
     for found in (*judge_order(order, case, ruleset).found, *whole):
         rank = LEVELS.index(found.finding.level)
-        if rank <= LOUD_TO:
-            loud[found.rule.id] = min(rank, loud.get(found.rule.id, rank))
-    return loud
+        ranks[found.rule.id] = min(rank, ranks.get(found.rule.id, rank))
+    return ranks
+
+
+def _loud(ranks: Ranks) -> tuple[str, ...]:
+    return tuple(rule_id for rule_id, rank in ranks.items() if rank <= LOUD_TO)
 
 
 def _swapped(order: Order, fluid: Fluid, drops: bool) -> Order:
@@ -166,20 +178,25 @@ def _same_sort(now: Fluid, other: Fluid, wants_potassium: bool) -> bool:
     mine, its = now.composition, other.composition
     if other.never_hung or other.kind not in (now.kind, "crystalloid") or now.kind == "osmotic":
         return False
-    if other.tonicity_class == "hypertonic" and now.tonicity_class != "hypertonic":
+    if its.glucose_g_l and not mine.glucose_g_l:
         return False
-    most_potassium = max(POTASSIUM_BALANCED_MMOL_L, mine.potassium_mmol_l)
-    if its.potassium_mmol_l > most_potassium and not wants_potassium:
-        return False
+    if wants_potassium:
+        near = abs(its.sodium_mmol_l - mine.sodium_mmol_l) <= SODIUM_KEPT_WITHIN_MMOL_L
+        return near and its.potassium_mmol_l >= POTASSIUM_PREMIXED_MMOL_L
     if its.bicarbonate_mmol_l >= BICARBONATE_GIVEN_MMOL_L > mine.bicarbonate_mmol_l:
         return False
-    return bool(its.glucose_g_l) == bool(mine.glucose_g_l) or not its.glucose_g_l
+    if its.potassium_mmol_l > max(POTASSIUM_BALANCED_MMOL_L, mine.potassium_mmol_l):
+        return False
+    return other.tonicity_class in (now.tonicity_class, "isotonic")
 
 
-def _distance_order(now: Fluid, other: Fluid) -> tuple[bool, bool, float, str]:
-    sweet = bool(now.composition.glucose_g_l) != bool(other.composition.glucose_g_l)
-    distance = _distance(now.composition, other.composition)
-    return other.tonicity_class != now.tonicity_class, sweet, distance, other.id
+def _preference(now: Fluid, other: Fluid, saltier: bool) -> tuple[bool, bool, float, float, str]:
+    """Same tonicity and glucose first, then the nearest; where salt lacks, nearest to plasma."""
+    mine, its = now.composition, other.composition
+    sweet = bool(mine.glucose_g_l) != bool(its.glucose_g_l)
+    away = abs(its.cation_salt_mmol_l - PLASMA_SALT_MMOL_L) if saltier else 0.0
+    distance = _distance(mine, its)
+    return other.tonicity_class != now.tonicity_class, sweet, away, distance, other.id
 
 
 def _distance(first: Composition, second: Composition) -> float:

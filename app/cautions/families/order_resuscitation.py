@@ -17,7 +17,7 @@ BLEEDING_OR_BURN: Final = ("haemorrhage", "massive_transfusion", "burns", "major
 # Losses so large that a day's positive balance is the treatment.
 BALANCE_IS_MEANT: Final = (
     *BLEEDING_OR_BURN, "trauma", "diabetic_ketoacidosis", "hyperosmolar_state", "dehydration",
-    "hypovolaemia", "septic_shock", "shock", "rhabdomyolysis",
+    "hypovolaemia", "rhabdomyolysis",
 )  # fmt: skip
 CHILD_CAREFUL: Final = (
     "heart_failure", "kidney_disease", "diabetic_ketoacidosis", "trauma", "brain_injury",
@@ -124,7 +124,7 @@ def positive_balance(case: Case, limits: Limits) -> Iterator[Finding]:
     running = tuple(o.id for o in case.orders if o.purpose not in ("carrier", "correction"))
     if not running or balance is None or balance <= 0:
         return
-    if patient.conditions.any_of(*BALANCE_IS_MEANT):
+    if patient.conditions.any_of(*BALANCE_IS_MEANT) or _still_resuscitated(case):
         return
     held = [key for key in OVERLOADED if key in patient.conditions]
     limit = "overloaded_share" if held else "weight_share"
@@ -142,6 +142,12 @@ def positive_balance(case: Case, limits: Limits) -> Iterator[Finding]:
         limits=("adult_ml", limit),
         order_ids=running,
     )
+
+
+def _still_resuscitated(case: Case) -> bool:
+    """In shock and on nothing but resuscitation: the balance is the treatment's."""
+    shocked = case.patient.conditions.any_of("shock", "septic_shock")
+    return shocked and not any(order.purpose == "maintenance" for order in case.orders)
 
 
 def _share(balance_ml: float, weight_kg: float | None) -> str:
@@ -201,7 +207,8 @@ RULES: Final = (
         title="Marked positive balance",
         trigger="A day's balance over 5 L or 10% of body weight, or over 3% with overload or lung "
         "oedema recorded, while fluid other than a carrier or a correction runs.",
-        unless="bleeding, burn, shock or a deficit being replaced is recorded",
+        unless="bleeding, a burn or a deficit being replaced is recorded, or shock is still being "
+        "resuscitated",
         do="Review for removing fluid, and stop what is not essential.",
         evidence="Association, not proof of cause. Only the last day's balance is known to us.",
         sources=(Source("Malbrain et al., Ann Intensive Care 2018;8:66", "", seen=False), PRACTICE),

@@ -121,3 +121,49 @@ def test_one_composition_is_offered_once(
 ) -> None:
     offered = ways(beside_blood, "blood-calcium", catalogue, ruleset)
     assert len({way.fluid.composition for way in offered}) == len(offered)
+
+
+def test_alkalosis_from_gastric_losses_is_offered_fluids_without_buffer(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    reviewed = review_of(
+        {
+            "fluid": "multiple electrolytes injection, type 1, pH 7.4",
+            "rate_ml_h": 100,
+            "volume_ml": 1000,
+            "purpose": "replacement",
+        },
+        conditions=["vomiting"],
+        observations=[result("bicarbonate", 37), result("ph", 7.55, "1"), result("chloride", 88)],
+    )
+    offered = ways(reviewed, "buf-alkalosis", catalogue, ruleset)
+    assert offered
+    assert not [way for way in offered if way.fluid.is_buffered]
+
+
+def test_ketoacidosis_without_potassium_is_offered_premixed_potassium(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    saline = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "purpose": "replacement"}
+    reviewed = review_of(
+        {**saline, "rate_ml_h": 250},
+        conditions=["diabetic ketoacidosis"],
+        observations=[*KNOWN, result("glucose", 20), result("ph", 7.1, "1")],
+        urine_ml_h=80,
+        co_infusions=[{"name": "insulin 6 units/h", "kind": "drug"}],
+    )
+    offered = ways(reviewed, "k-dka-none", catalogue, ruleset)
+    assert offered
+    assert all(way.fluid.composition.potassium_mmol_l >= 20 for way in offered)
+    assert all(way.fluid.composition.sodium_mmol_l == 154 for way in offered)
+
+
+def test_a_childs_hypotonic_fluid_gives_way_to_one_near_plasma_with_glucose(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    order = maintenance("5% dextrose in 0.45% sodium chloride", 60, volume_ml=500)
+    known = [result("sodium", 138), result("potassium", 4.0)]
+    reviewed = review_of(order, age_years=6, weight_kg=20, observations=known)
+    best = ways(reviewed, "na-hypotonic-child", catalogue, ruleset)[0].fluid
+    assert best.composition.glucose_g_l > 0
+    assert best.composition.sodium_mmol_l >= 131
