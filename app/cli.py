@@ -45,7 +45,7 @@ class NotMigrated(Exception):
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status."""
-    asked = _parser().parse_args(arguments)
+    asked = command_line().parse_args(arguments)
     command: Command = asked.command
     try:
         return command(asked)
@@ -54,7 +54,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return UNREADABLE
 
 
-def _parser() -> argparse.ArgumentParser:
+def command_line() -> argparse.ArgumentParser:
+    """The commands and their options."""
     parser = argparse.ArgumentParser(
         prog="ringside",
         description="Compares intravenous fluids and reviews a shift's fluid orders.",

@@ -18,6 +18,14 @@ LOOPBACK: Final = frozenset({"127.0.0.1", "::1", "localhost"})
 YES: Final = frozenset({"1", "yes", "true", "on"})
 NO: Final = frozenset({"", "0", "no", "false", "off"})
 DATABASES: Final = ("sqlite:///", "postgresql")
+SETTINGS_HELP: Final = {
+    "RINGSIDE_DATABASE_URL": "where the data is kept; default: SQLite under ./var/",
+    "RINGSIDE_SECRET": "signs what a browser keeps; at least 16 characters",
+    "RINGSIDE_DEMO": "1: the demo unit, and the machine token `demo`",
+    "RINGSIDE_API_TOKENS": "bearer tokens of machine clients, separated by commas",
+    "HOST": "address to listen on; default 127.0.0.1",
+    "PORT": "port to listen on; default 8000",
+}
 
 
 @dataclass(frozen=True, slots=True)

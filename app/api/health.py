@@ -5,6 +5,7 @@ from sqlalchemy import text
 from sqlalchemy.exc import SQLAlchemyError
 
 from app.api.reading import JsonReply
+from app.review.workflow import is_ready
 
 router = APIRouter(tags=["health"])
 
@@ -24,8 +25,12 @@ def healthz(request: Request) -> Response:
 
 @router.get("/readyz", response_class=JsonReply)
 def readyz(request: Request) -> Response:
-    """200 when the database is migrated and the catalogue is loaded."""
-    knowledge = request.app.state.knowledge
-    if knowledge is None or not len(knowledge.catalogue):
-        return JsonReply({"catalogue": "not loaded; run ringside load"}, status_code=NOT_NOW)
-    return JsonReply({"catalogue": knowledge.catalogue.version, "fluids": len(knowledge.catalogue)})
+    """200 when the database is at this release and the catalogue is loaded."""
+    try:
+        ready = is_ready(request.app.state.engine)
+    except SQLAlchemyError:
+        ready = False
+    if not ready:
+        told = {"database": "not ready; run ringside migrate, then ringside load"}
+        return JsonReply(told, status_code=NOT_NOW)
+    return JsonReply({"catalogue": request.app.state.knowledge.catalogue.version})

@@ -2,6 +2,7 @@
 
 import re
 import sys
+import tempfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Final
@@ -11,6 +12,7 @@ from app.chemistry.substances import IONS
 from app.cli import command_line
 from app.main import create_app
 from app.settings import SETTINGS_HELP, read_settings
+from tests.contract.routes import routes_of
 
 ROOT: Final = Path(__file__).resolve().parents[2]
 DEVELOPERS: Final = ROOT / "DEVELOPERS.md"
@@ -54,14 +56,13 @@ def glossary() -> str:
 
 def routes() -> str:
     """Every route, with the first line of what it says it does."""
-    app = create_app(read_settings({}))
+    with tempfile.TemporaryDirectory() as folder:
+        url = f"sqlite:///{folder}/routes.db"
+        app = create_app(read_settings({"RINGSIDE_DATABASE_URL": url}))
     rows = []
-    for route in app.routes:
-        methods = getattr(route, "methods", None)
-        if not methods:
-            continue
+    for route in routes_of(app):
         said = (route.endpoint.__doc__ or "").strip().splitlines()
-        verbs = ", ".join(sorted(methods - {"HEAD"}))
+        verbs = ", ".join(sorted(route.methods - {"HEAD"}))
         rows.append([verbs, f"`{route.path}`", said[0] if said else ""])
     return table(["method", "path", "does"], sorted(rows, key=lambda r: (r[1], r[0])))
 

@@ -9,11 +9,12 @@ from jsonschema import Draft202012Validator
 from app.api.shapes import Errors, ReviewReply, ReviewRequest
 from tests.contract import interfaces
 from tests.unit.api.conftest import client
+from tests.unit.conftest import app
 
-__all__ = ["client"]
+__all__ = ["app", "client"]
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def reply(client: TestClient) -> dict[str, Any]:
     answer: dict[str, Any] = client.post("/api/review", json=interfaces.REVIEW_REQUEST).json()
     return answer

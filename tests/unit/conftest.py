@@ -1,12 +1,17 @@
-"""A database of one's own, empty of rows, at the newest migration."""
+"""A database of one's own, and the whole app over a freshly loaded demo unit."""
 
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from fastapi import FastAPI
 from sqlalchemy import Engine
 
-from app.storage.database import connect, migrate
+from app.main import create_app
+from app.settings import read_settings
+from app.storage.database import connect, migrate, transaction
+from app.storage.seed import seed
 
 
 @pytest.fixture
@@ -16,3 +21,16 @@ def engine(tmp_path: Path) -> Iterator[Engine]:
     migrate(made)
     yield made
     made.dispose()
+
+
+@pytest.fixture(scope="session")
+def app(tmp_path_factory: pytest.TempPathFactory) -> FastAPI:
+    """The whole app with the demo unit loaded."""
+    folder: Path = tmp_path_factory.mktemp("unit")
+    url = f"sqlite:///{folder / 'unit.db'}"
+    engine = connect(url)
+    migrate(engine)
+    with transaction(engine) as session:
+        seed(session, now=datetime(2031, 3, 4, tzinfo=UTC), demo=True)
+    engine.dispose()
+    return create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
