@@ -32,7 +32,9 @@ def ambiguity_findings(order: Order, depends: Depends) -> tuple[Found, ...]:
     """
     matters = [(f, fluids) for f, fluids in depends if f.finding.level in LOUD]
     finding = _some(order, *matters[0]) if matters else _of_words(order)
-    return (Found(ORDER_AMBIGUOUS, finding, NO_LIMITS),) if finding else ()
+    if finding is None:
+        return ()
+    return (Found(ORDER_AMBIGUOUS, replace(finding, order_ids=(order.id,)), NO_LIMITS),)
 
 
 def _of_words(order: Order) -> Finding | None:

@@ -109,6 +109,12 @@ def test_nothing_found_is_never_called_safe_or_well(client: TestClient) -> None:
     assert not words & {"safe", "ok", "okay", "compatible", "green"}
 
 
+def test_an_order_whose_name_is_doubtful_is_read_out_as_written(page: ShiftPage) -> None:
+    doubtful = [r for r in page.first if r.lead and r.lead.rule_id == "order-ambiguous"]
+    assert doubtful
+    assert all(row.lead and row.lead.orders[0].startswith("“") for row in doubtful)
+
+
 def test_an_empty_unit_says_what_is_so(app: FastAPI) -> None:
     view = shift_page((), app.state.knowledge, NOW)
     assert view.headline == "Nothing found that needs a call or a check."
