@@ -18,6 +18,10 @@ SUGGEST_FROM: Final = 70.0
 SUGGESTIONS: Final = 4
 KEPT_NAMES: Final = 5000
 ONE_LITRE_ML: Final = 1000.0
+NO_FLUID: Final = (
+    "This is no fluid of the catalogue: what it holds is not read here. What does it hold in each"
+    " litre?"
+)
 KCL: Final = "potassium_chloride"
 KCL_MMOL_L_PER_PERCENT: Final = 10_000 / 74.55
 Parts = frozenset[tuple[str, float | None]]
@@ -101,6 +105,8 @@ class NameBook:
 
     def _by_parts(self, text: str, recipe: Recipe, volume_ml: float | None) -> FluidReading:
         parts, doses = _percent_doses_as_parts(recipe)
+        if not parts and any(self._is_no_fluid(dose) for dose in doses):
+            return FluidReading(doses=doses, ask=NO_FLUID)
         if recipe.left or len(recipe.volumes_ml) > 1:
             return self._not_read(text, doses)
         if recipe.numbers:
@@ -112,6 +118,10 @@ class NameBook:
         if fluid:
             return FluidReading(fluid, doses=doses)
         return self._ambiguous(text, recipe, parts, doses)
+
+    def _is_no_fluid(self, dose: DoseWords) -> bool:
+        entry = self.vocabulary.tables["drugs"]["drug"].get(dose.key, {})
+        return entry.get("kind") in ("blood", "nutrition")
 
     def _premixed(
         self, parts: Parts, doses: tuple[DoseWords, ...], volume_ml: float | None

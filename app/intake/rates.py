@@ -12,10 +12,8 @@ from app.intake.vocabulary import fold
 
 HOURS_PER_DAY: Final = 24.0
 MINUTES_PER_HOUR: Final = 60.0
-# The fastest rapid infusers give about 500 mL/min (common practice, no source).
-RATE_UP_TO_ML_H: Final = 30_000.0
 HOUR_WORDS: Final = {
-    **dict.fromkeys(("h", "hr", "hrs", "hour", "hours", "hourly"), 1.0),
+    **dict.fromkeys(("h", "hr", "hrs", "hour", "hours", "hourly", "hrly"), 1.0),
     **dict.fromkeys(("min", "mins", "minute", "minutes"), 1 / MINUTES_PER_HOUR),
     **dict.fromkeys(("d", "day", "days", "24h", "24 h", "24hr", "24 hours"), HOURS_PER_DAY),
 }
@@ -28,7 +26,8 @@ RATE_WORDS: Final = {
     for ml, factor in ML_WORDS.items()
     for time, hours in HOUR_WORDS.items()
 }
-RATE: Final = Span(0, RATE_UP_TO_ML_H, "mL/h", RATE_WORDS, above=True)
+# The fastest rapid infusers give about 500 mL/min (common practice, no source).
+RATE: Final = Span(0, 30_000, "mL/h", RATE_WORDS, above=True)
 VOLUME: Final = Span(0, 50_000, "mL", ML_WORDS, above=True)
 DURATION: Final = Span(0, 31 * HOURS_PER_DAY, "hours", HOUR_WORDS, above=True)
 DISAGREE_ABOVE: Final = 0.05
@@ -39,16 +38,17 @@ Asker = Callable[[str], None]
 NUMBER: Final = r"(?<![\d./])(\d+(?:\.\d+)?|\.\d+)"
 RANGE: Final = rf"{NUMBER}(?:\s*(?:-|to)\s*{NUMBER})?"
 ML: Final = r"\s*(mls?|cc|millilitres|milliliters|litres?|liters?|l)\b"
-TIME: Final = r"(24\s?h(?:ours?|rs?)?|hourly|hours?|hrs?|h|minutes?|mins?|days?|d)\b"
+TIME: Final = r"(24\s?h(?:ours?|rs?)?|hourly|hrly|hours?|hrs?|h|minutes?|mins?|days?|d)\b"
 PER: Final = r"\s*(?:/|per|an|each)\s*"
 KG_RATE: Final = re.compile(rf"{RANGE}\s*(?:mls?|cc){PER}kg{PER}{TIME}")
 KG_VOLUME: Final = re.compile(rf"{RANGE}\s*(?:mls?|cc){PER}kg\b")
-PLAIN_RATE: Final = re.compile(rf"{RANGE}{ML}(?:{PER}{TIME}|\s*(hourly)\b)")
+PLAIN_RATE: Final = re.compile(rf"{RANGE}{ML}(?:{PER}{TIME}|\s*(hourly|hrly)\b)")
 DROPS: Final = re.compile(rf"{NUMBER}\s*(?:drops?|gtts?){PER}min\w*")
 DROP_SET: Final = re.compile(rf"{NUMBER}\s*(?:drops?|gtts?){PER}ml")
 OVER: Final = re.compile(rf"\b(?:over|in|for|within)\s+(?:the\s+)?{RANGE}\s*-?{TIME}")
+HOURLY: Final = rf"{NUMBER}[ -]?(?:hou|h)rly\b"
 EVERY: Final = re.compile(
-    rf"(?:\b(?:q|every)\s*{NUMBER}\s*{TIME}|{NUMBER}[ -]?hourly\b|\b{NUMBER}\s*/\s*24\b(?!\s*h))"
+    rf"\b(?:q|every)\s*{NUMBER}\s*{TIME}|{HOURLY}|\b{NUMBER}\s*/\s*24\b(?!\s*h)"
 )
 BAGS: Final = re.compile(r"\b(?:x\s?(\d)\b|(\d)\s*x\b|(\d)\s*bags\b)")
 VOLUME_WORDS: Final = re.compile(rf"{NUMBER}{ML}(?!\s*/|\s*per)")
@@ -65,7 +65,7 @@ HALF_HOUR: Final = re.compile(r"\bhalf (?:an )?hour\b|\b1/2\s*(?:h|hr|hour)\b")
 CUT: Final = re.compile(
     rf"\s*[,;]?\s*(?:(?:\bat|@)\s*\d|\bover\s+\d|\bover half\b"
     rf"|{RANGE}\s*(?:mls?|cc|l)(?:/kg)?\s*(?:/|per)\s*"
-    rf"(?:h|hr|hour|min|day|d|kg)\b|{NUMBER}[ -]?hourly\b|\bq\s?\d+\s?h\b"
+    rf"(?:h|hr|hour|min|day|d|kg)\b|{HOURLY}|\bq\s?\d+\s?h\b"
     r"|\b(?:stat|bolus|kvo|tko|tkvo)\b|\bkeep vein open\b"
     r"|\b(?:iv )?for (?:resuscitation|maintenance|replacement)).*"
 )

@@ -143,9 +143,16 @@ class _Reading:
         if salt and amount:
             self._add_dose(at, salt, amount, None, phrase.text)
         elif "strength" in data or data.get("base"):
+            self._use_if_same(at, data.get("strength"))
             self.parts.append((name, data.get("strength")))
         else:
             self._read_strength(at, phrase, name)
+
+    def _use_if_same(self, at: int, strength: float | None) -> None:
+        """A percent that only repeats the words ("normal saline 0.9%") leaves no doubt."""
+        for beside in (at - 1, at + 1):
+            if 0 <= beside < len(self.items) and self.items[beside] == Quantity(strength or 0, "%"):
+                self.used.add(beside)
 
     def _read_strength(self, at: int, phrase: Phrase, name: str) -> None:
         strength = self._beside(at, ("%",)) or self._beside(at, ("",))

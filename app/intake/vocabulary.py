@@ -44,7 +44,7 @@ class Meaning:
 
     key: str
     marks: frozenset[str] = frozenset()
-    data: Mapping[str, Any] = field(default_factory=dict)
+    data: Mapping[str, Any] = field(default_factory=dict, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,8 @@ ONE_MEANING = {
              "saline 0.9%",
              "0.9 saline", "isotonic saline", "physiological saline", "nacl-0.9",
              "sodium-chloride-0.9", "0·9% sodium chloride", "1 L 0.9% sodium chloride",
-             "sodium chloride 0.9% intravenous infusion", "0.9% sodium chloride 1000 mL"],
+             "sodium chloride 0.9% intravenous infusion", "0.9% sodium chloride 1000 mL",
+             "normal saline 0.9%", "0.9% Sodium Chloride Inj 1000 mL IV"],
     HALF: ["1/2 NS", "½NS", "½ NS", "half normal saline", "half-normal saline", "0.45 saline",
            "0.45% NaCl", "half strength saline", "NaCl 0.45%"],
     "sodium-chloride-0.225": ["1/4 NS", "quarter normal saline", "0.225% sodium chloride"],
@@ -108,7 +109,8 @@ def test_a_name_that_fits_several_is_asked_about(
 
 
 @pytest.mark.parametrize(
-    "written", ["lactatd ringers", "NS 125", "the usual baby mix", "0.9% saline with magic",
+    "written", ["normal saline 0.45%", "9% sodium chloride", "lactatd ringers", "NS 125",
+    "the usual baby mix", "0.9% saline with magic",
     "7% saline"]
 )  # fmt: skip
 def test_a_doubtful_name_is_never_used(book: NameBook, written: str) -> None:
@@ -127,6 +129,7 @@ def test_a_typing_error_gets_near_names_as_choices(book: NameBook) -> None:
         ("5% dextrose with 40 mmol KCl", "dextrose-5", "potassium_chloride"),
         ("NS + 20 KCl", SALINE, "potassium_chloride"),
         ("150 mmol sodium bicarbonate in 1 L 5% dextrose", "dextrose-5", "sodium_bicarbonate"),
+        ("isotonic bicarbonate (150 mmol in 1 L 5% dextrose)", "dextrose-5", "sodium_bicarbonate"),
         ("D5W with 150 mL of 8.4% sodium bicarbonate", "dextrose-5", "sodium_bicarbonate"),
         ("10 mL of 15% potassium chloride in 1 L saline 0.9%", SALINE, "potassium_chloride"),
         ("insulin 50 units in 50 mL 0.9% saline", SALINE, "insulin"),
@@ -158,3 +161,9 @@ def test_a_drug_without_its_fluid_is_asked_about(book: NameBook, written: str) -
 
 def test_a_volume_in_the_name_is_kept(book: NameBook) -> None:
     assert book.read("0.9% sodium chloride 500 mL").volume_ml == 500
+
+
+@pytest.mark.parametrize("written", ["parenteral nutrition 1200 mOsm/L", "blood", "plasma"])
+def test_blood_and_nutrition_are_no_fluids_of_the_catalogue(book: NameBook, written: str) -> None:
+    reading = book.read(written)
+    assert reading.fluid is None and reading.doses and "no fluid of the catalogue" in reading.ask
