@@ -26,8 +26,9 @@ DIVALENT: Final = ("calcium", "magnesium")
 LEFT_OUT: Final = ("charge_gap",)
 SAME: Final = Aligned("same")
 NONE: Final = Aligned("none")
-PLACE_WORDS: Final = {"below": "under plasma's range", "above": "over plasma's range"}
+PLACE_WORDS: Final = {"below": "under the adult range", "above": "over the adult range"}
 MINUS: Final = "−"
+TIED: Final = "a finding is about this"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +65,7 @@ class RowView:
     formula: str = ""
     workings: tuple[tuple[str, str], ...] = ()
     tied: bool = False
+    note: str = ""
     equal: bool = False
 
 
@@ -162,6 +164,7 @@ def _row_view(row: Row, cells: tuple[CellView, ...], unit: str, besides: Besides
         cells=cells,
         need="" if row.need is None else need_words(row.need),
         tied=row.head.key in besides.tied,
+        note=TIED if row.head.key in besides.tied else "",
         equal=row.is_equal,
     )
 
@@ -237,6 +240,7 @@ def _as_charge(row: Row, places: list[int], comparison: Comparison, of: RowView)
         unit="mEq/L" if comparison.basis.label == "per litre" else "mEq",
         cells=tuple(_charge_cell(row.head.key, cell) for cell in cells),
         need="",
+        note="",
     )
 
 

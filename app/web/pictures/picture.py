@@ -61,7 +61,8 @@ def _gap_lines(column: Column) -> tuple[str, ...]:
         return ()
     if column.gap_from_meq_l is None:
         return ("strong ion difference not known: no chloride on the label",)
-    return (gap_words(column),)
+    # The number and its unit stay on one line.
+    return (gap_words(column).replace(" mEq/L", "\N{NO-BREAK SPACE}mEq/L"),)
 
 
 def gap_words(column: Column) -> str:

@@ -106,7 +106,7 @@ def test_the_row_of_a_finding_comes_first(catalogue: Catalogue) -> None:
     besides = Besides(tied=frozenset({"potassium"}))
     table = amounts_table(side_by_side(catalogue, *THREE), besides, differences=False)
     assert table.rows[0].key == "potassium"
-    assert table.rows[0].tied
+    assert table.rows[0].note == "a finding is about this"
 
 
 def test_a_patient_s_result_has_its_age_and_is_marked_when_out_of_range(
@@ -116,7 +116,7 @@ def test_a_patient_s_result_has_its_age_and_is_marked_when_out_of_range(
     table = amounts_table(comparison, Besides(POTASSIUM_59), differences=False)
     own = row(table, "potassium").cells[1]
     assert str(own.figure) == "5.9"
-    assert below(own) == "2 h old, over plasma's range"
+    assert below(own) == "2 h old, over the adult range"
     assert own.outside
 
 
