@@ -11,7 +11,9 @@ from app.catalogue.comparison import Beside, Row
 from app.catalogue.comparison import compare as beside_each_other
 from app.catalogue.fluid import Fluid
 from app.catalogue.source import Source
+from app.chemistry.composition import Composition
 from app.chemistry.substances import IONS
+from app.chemistry.units import meq_from_mmol
 from app.intake.errors import InputError
 
 router = APIRouter(tags=["fluids"])
@@ -37,37 +39,50 @@ def _source(source: Source) -> dict[str, Any]:
 
 def fluid_as_data(fluid: Fluid) -> dict[str, Any]:
     """One fluid with composition, computed figures and sources; null = not on the label."""
-    c = fluid.composition
     return {
         "id": fluid.id,
         "name": fluid.name,
         "kind": fluid.kind,
         "variant_of": fluid.variant_of or None,
         "never_hung": fluid.never_hung or None,
-        "composition": {
-            **{name: _rounded(value) for name, value in c.amounts().items()},
-            "glucose_basis": None
-            if not c.glucose_g_l
-            else ("monohydrate" if c.glucose_monohydrate else "anhydrous"),
-        },
-        "composition_meq_l": {
-            ion.key: _rounded(amount * abs(ion.charge))
-            for ion in IONS
-            if ion.charge and (amount := c.ion_mmol_l(ion.key)) is not None
-        },
+        "composition": _composition(fluid.composition),
+        "composition_meq_l": _charges(fluid.composition),
         "osmolarity_labelled_mosm_l": fluid.osmolarity_labelled_mosm_l,
         "ph": {"low": fluid.ph.low, "typical": fluid.ph.typical, "high": fluid.ph.high},
         "energy_kcal_l": fluid.energy_kcal_l,
         "pack_sizes_ml": list(fluid.pack_sizes_ml),
-        "computed": {
-            "osmolarity_mosm_l": _rounded(c.osmolarity_mosm_l),
-            "tonicity_mosm_l": _rounded(c.tonicity_mosm_l),
-            "tonicity_class": fluid.tonicity_class,
-            "strong_ion_difference_meq_l": _rounded(c.strong_ion_difference_meq_l),
-            "charge_gap_meq_l": _rounded(c.charge_gap_meq_l),
-        },
+        "computed": _computed(fluid),
         "note": fluid.note,
         "sources": [_source(source) for source in fluid.sources],
+    }
+
+
+def _composition(composition: Composition) -> dict[str, Any]:
+    basis = "monohydrate" if composition.glucose_monohydrate else "anhydrous"
+    return {
+        **{name: _rounded(value) for name, value in composition.amounts().items()},
+        "glucose_basis": basis if composition.glucose_g_l else None,
+    }
+
+
+def _charges(composition: Composition) -> dict[str, float | None]:
+    """mEq/L of each ion that has a fixed charge; an ion on no label is left out."""
+    amounts = {ion.key: composition.ion_mmol_l(ion.key) for ion in IONS}
+    return {
+        ion.key: _rounded(meq_from_mmol(ion.key, amount))
+        for ion in IONS
+        if ion.charge and (amount := amounts[ion.key]) is not None
+    }
+
+
+def _computed(fluid: Fluid) -> dict[str, Any]:
+    c = fluid.composition
+    return {
+        "osmolarity_mosm_l": _rounded(c.osmolarity_mosm_l),
+        "tonicity_mosm_l": _rounded(c.tonicity_mosm_l),
+        "tonicity_class": fluid.tonicity_class,
+        "strong_ion_difference_meq_l": _rounded(c.strong_ion_difference_meq_l),
+        "charge_gap_meq_l": _rounded(c.charge_gap_meq_l),
     }
 
 
