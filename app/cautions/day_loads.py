@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L
@@ -58,6 +59,35 @@ def running_h(order: Order, case: Case) -> float | None:
         return order.running_h
     hours = (case.now - order.starts_at).total_seconds() / SECONDS_PER_HOUR
     return hours if hours > 0 else None
+
+
+def overlap(first: Order, second: Order, case: Case) -> bool:
+    """Whether two orders run at one time; an order without a start runs now."""
+    starts = [order.starts_at or case.now for order in (first, second)]
+    ends = [start + _length(order) for start, order in zip(starts, (first, second), strict=True)]
+    return starts[0] < ends[1] and starts[1] < ends[0]
+
+
+def _length(order: Order) -> timedelta:
+    if order.duration_h is not None:
+        return timedelta(hours=order.duration_h)
+    if order.volume_ml is not None and order.rate_ml_h:
+        return timedelta(hours=order.volume_ml / order.rate_ml_h)
+    return timedelta(days=1)
+
+
+def litres_in_day(order: Order, case: Case) -> float | None:
+    """Litres in 24 h at an order's pace, L.
+
+    Maintenance goes on when its bag is empty, so that a litre over 8 h is 3 L a day, unless the
+    next bag is an order of its own. None with neither rate nor volume.
+    """
+    if not is_stated_upkeep(order) or order.rate_ml_h is None:
+        return order.litres_per_day
+    others = (o for o in case.orders if o is not order and is_stated_upkeep(o))
+    if not all(overlap(order, other, case) for other in others):
+        return order.litres_per_day
+    return order.rate_ml_h * HOURS_PER_DAY / ML_PER_L
 
 
 def documented_losses(patient: Snapshot) -> tuple[str, ...]:
@@ -141,7 +171,7 @@ def _of_orders(case: Case, counts: Callable[[Order], bool]) -> Iterator[Day]:
     for order in case.orders:
         if not counts(order):
             continue
-        litres = order.litres_per_day
+        litres = litres_in_day(order, case)
         if litres is None:
             yield Day(order_ids=(order.id,), at_least=True)
         else:

@@ -33,6 +33,7 @@ DURATION: Final = Span(0, 31 * HOURS_PER_DAY, "hours", HOUR_WORDS, above=True)
 DISAGREE_ABOVE: Final = 0.05
 # A bag that a day's rate does not quite empty is no contradiction (common practice, no source).
 CONTRADICT_ABOVE: Final = 0.35
+SEVERAL_BAGS_FROM_H: Final = 12.0
 Asker = Callable[[str], None]
 
 NUMBER: Final = r"(?<![\d./])(\d+(?:\.\d+)?|\.\d+)"
@@ -278,7 +279,9 @@ def _settled(flow: Flow, reader: Reader) -> Flow:
     rate, volume, duration = flow.rate_ml_h, flow.volume_ml, flow.duration_h
     if rate is None or volume is None or duration is None:
         return flow
-    if not _disagree(rate * duration, volume, CONTRADICT_ABOVE):
+    # A day's rate that needs several bags is a plan; the volume is then the bag's.
+    several_bags = duration >= SEVERAL_BAGS_FROM_H and rate * duration > volume
+    if several_bags or not _disagree(rate * duration, volume, CONTRADICT_ABOVE):
         return flow
     reader.ask(
         "rate_ml_h", f"{rate:g} mL/h",

@@ -2,11 +2,16 @@
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Literal
+from typing import Final, Literal
 
 from app.catalogue.fluid import ML_PER_L, Fluid
 from app.chemistry.composition import Composition
 
+# A bag is renewed unless it is small and quick, fast, or strong (common practice, no source).
+SMALL_BAG_ML: Final = 250.0
+SMALL_BAG_H: Final = 2.0
+RUNS_ON_TO_ML_H: Final = 250.0
+HYPERTONIC_SODIUM_MMOL_L: Final = 200.0
 Purpose = Literal[
     "resuscitation", "maintenance", "replacement", "redistribution", "carrier", "correction"
 ]
@@ -75,9 +80,27 @@ class Order:
         if self.rate_ml_h is None:
             return None if self.volume_ml is None else self.volume_ml / ML_PER_L
         whole_day_l = self.rate_ml_h * 24 / ML_PER_L
-        if self.volume_ml is not None and self.stated_duration:
+        if self.volume_ml is not None and self.is_given_once:
             return min(whole_day_l, self.volume_ml / ML_PER_L)
         return whole_day_l
+
+    @property
+    def is_given_once(self) -> bool:
+        """True when the ordered volume is all that is meant: no next bag is hung after it."""
+        if self.stated_duration or self.is_bolus or self.purpose == "resuscitation":
+            return True
+        if self.mix is not None and self.mix.sodium_mmol_l > HYPERTONIC_SODIUM_MMOL_L:
+            return True
+        if self.purpose == "maintenance" or self.rate_ml_h is None or self.volume_ml is None:
+            return False
+        return self.rate_ml_h > RUNS_ON_TO_ML_H or (
+            self.volume_ml <= SMALL_BAG_ML and self.volume_ml / self.rate_ml_h <= SMALL_BAG_H
+        )
+
+    @property
+    def carries_a_drug(self) -> bool:
+        """True when something in the bag is a drug and no salt: its protocol sets the rate."""
+        return any(not dose.unread and dose.added == Composition() for dose in self.additives)
 
     def per_hour(self, amount_per_litre: float) -> float | None:
         """Amount given each hour at this rate, from an amount per litre; None with no rate."""

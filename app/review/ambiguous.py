@@ -22,6 +22,7 @@ AMOUNT_FIELDS: Final = (
     "rate_ml_h", "rate_text", "order_text", "volume_ml", "duration_h", "amount", "unit",
     "substance", "additives",
 )  # fmt: skip
+RATE_FIELDS: Final = ("rate_ml_h", "rate_text", "order_text", "duration_h")
 Depends = tuple[tuple[Found, tuple[Fluid, ...]], ...]
 
 
@@ -46,7 +47,9 @@ def _of_words(order: Order) -> Finding | None:
         return _make("warning", f"Additive not read: {unread.as_written}", unread.unread)
     amount = next((q for q in order.questions if _field(q) in AMOUNT_FIELDS), None)
     if amount:
-        made = _make("warning", f"“{amount.written}” is not clear", amount.ask)
+        by_protocol = order.carries_a_drug and _field(amount) in RATE_FIELDS
+        level = "info" if by_protocol else "warning"
+        made = _make(level, f"“{amount.written}” is not clear", amount.ask)
         return replace(made, figures={"asked": _field(amount)})
     if not order.questions:
         return None

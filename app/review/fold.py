@@ -6,6 +6,7 @@ from typing import Final
 
 from app.cautions.assess import Found
 from app.cautions.rule import LEVELS
+from app.review.ambiguous import RATE_FIELDS
 from app.review.assess import Review
 
 # Rules whose first word names one cause: several of them on one order are reasons of one row.
@@ -23,7 +24,6 @@ CAUSE_OF: Final = {
     "data-missing": "results",
     "data-suspect": "results",
 }
-RATE_FIELDS: Final = ("rate_ml_h", "rate_text", "duration_h", "order_text")
 
 
 @dataclass(frozen=True, slots=True)

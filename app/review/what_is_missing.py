@@ -39,6 +39,8 @@ SODIUM_DISORDERS: Final = (
     "hyponatraemia", "hypernatraemia", "siadh", "diabetes_insipidus", "acute_hyponatraemia",
     "chronic_hyponatraemia", "severe_hyponatraemia_symptoms",
 )  # fmt: skip
+# What is given for the heart at once waits for no result.
+NO_TIME_TO_ASK: Final = ("cardiac_arrest", "tricyclic_overdose")
 GOOD_POTASSIUM_BELOW: Final = 5.0
 KIDNEYS_AT_RISK: Final = (
     "kidney_disease", "shock", "septic_shock", "dehydration", "rhabdomyolysis", "tumour_lysis",
@@ -146,6 +148,8 @@ def _is_asked(lack: Lack, order: Order, case: Case) -> bool:
     """Whether a value is worth asking for: it decides about what this bag is judged by, or would
     make a critical finding; a fluid that any ward hangs freely asks for no rare result.
     """
+    if case.patient.conditions.any_of(*NO_TIME_TO_ASK):
+        return False
     if lack.rank > WARNING or (lack.need in KIDNEY and _child_with_good_potassium(case)):
         return False
     if lack.why != "missing" or lack.need in _judged_by(order):

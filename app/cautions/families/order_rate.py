@@ -144,7 +144,7 @@ def _child_limit(situation: Situation) -> str:
     losses = bool(documented_losses(situation.patient))
     if situation.order.purpose in ("replacement", "correction"):
         return "times_with_losses"
-    if not losses:
+    if not losses and situation.patient.setting != "theatre":
         return "times_maintenance"
     upkeep = situation.order.purpose == "maintenance"
     return "times_upkeep_with_losses" if upkeep else "times_with_losses"
@@ -189,8 +189,8 @@ RULES: Final = (
         id="ord-rate-implausible-child",
         title="Rate far above weight-based maintenance",
         trigger="Under 16 years, no bolus, and over 1.5 times the 4-2-1 rate (newborn: over 1.5 "
-        "times 150 mL/kg/day); with losses recorded over 2.5 times for maintenance, over 5 times "
-        "otherwise; critical from 5 times on (newborn 3).",
+        "times 150 mL/kg/day); with losses recorded or in theatre over 2.5 times for "
+        "maintenance, over 5 times otherwise; critical from 5 times on (newborn 3).",
         unless="it is resuscitation, a burn, or at most 10 mL/kg in all",
         do="Check weight, unit and purpose again before starting.",
         evidence="Tenfold errors in children come from a slipped point or a weight in pounds. A "

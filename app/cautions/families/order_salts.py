@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 from typing import Final
 
+from app.catalogue.fluid import ML_PER_L
 from app.catalogue.source import Source
 from app.cautions.cited import ADULT_NEEDS, PRACTICE
-from app.cautions.day_loads import adult_upkeep, weight_for_needs, whole_day
+from app.cautions.day_loads import adult_upkeep, litres_in_day, weight_for_needs, whole_day
 from app.cautions.phrases import number
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.patient.case import Case
@@ -65,7 +66,7 @@ def chloride_total(case: Case, limits: Limits) -> Iterator[Finding]:
     if patient.conditions.any_of(*BRAIN_OR_CHLORIDE_LOSS) or not patient.is_adult():
         return
     rich = [order for order in case.orders if _is_rich(order, limits)]
-    rich_ml = sum((order.litres_per_day or 0) * 1000 for order in rich)
+    rich_ml = sum((litres_in_day(order, case) or 0) * ML_PER_L for order in rich)
     if not rich or rich_ml < limits["little_ml"]:
         return
     plasma = patient.value_or_none("chloride")

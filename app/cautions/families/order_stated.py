@@ -12,7 +12,7 @@ from app.cautions.cited import (
     CHILD_WEIGHT,
     PRACTICE,
 )
-from app.cautions.day_loads import is_upkeep, running_h
+from app.cautions.day_loads import is_upkeep, litres_in_day, running_h
 from app.cautions.facts import CARRIER_ML_H
 from app.cautions.phrases import bag_name, number
 from app.cautions.rule import Finding, Limit, Limits, Rule
@@ -60,7 +60,7 @@ def _no_weight(case: Case, child: bool, limits: Limits) -> Finding:
             "No weight in the record; a child's fluid is dosed by weight.",
             order_ids=ids,
         )
-    upkeep = [order.litres_per_day or 0 for order in case.orders if order.purpose == "maintenance"]
+    upkeep = [litres_in_day(o, case) or 0 for o in case.orders if o.purpose == "maintenance"]
     a_day = sum(upkeep) * ML_PER_L
     loud = a_day > limits["adult_ml_day"]
     amount = f" for {number(a_day)} mL a day of maintenance" if loud else ""
@@ -85,6 +85,8 @@ def rate_missing(situation: Situation, _limits: Limits) -> Iterator[Finding]:
     if order.rate_ml_h is not None:
         return
     if order.volume_ml is not None and (order.duration_h is not None or order.is_bolus):
+        return
+    if order.carries_a_drug:
         return
     has = (
         f"only a volume, {number(order.volume_ml)} mL" if order.volume_ml else "no rate, no volume"
@@ -222,7 +224,7 @@ RULES: Final = (
         trigger="Neither a rate nor a volume with its duration (a bolus needs its volume only); "
         "critical in a child and where volume itself harms (heart failure, overload, dialysis, "
         "anuria, low sodium).",
-        unless="the pump or a local protocol sets the rate",
+        unless="a drug in the bag has its own protocol, or the pump sets the rate",
         do="Ask the prescriber to state rate and volume before the bag is hung.",
         evidence="An order without a rate cannot be given as meant. It is critical only where "
         "this patient makes a guessed rate dangerous.",

@@ -43,8 +43,8 @@ def water_total(case: Case, limits: Limits) -> Iterator[Finding]:
             return
     yield Finding(
         _water_level(upkeep, per_kg, limits),
-        f"Maintenance brings {day.prefix}{number(round(day.water_ml / 1000, 1))} L in 24 h"
-        f"{by_weight}.",
+        f"Maintenance at this rate brings {day.prefix}"
+        f"{number(round(day.water_ml / 1000, 1))} L in 24 h{by_weight}.",
         f"All orders and known drug volumes give {day.prefix}{number(day.water_ml)} mL in 24 h"
         f"{by_weight}; need is 25 to 30 mL/kg.{_elsewhere(day)}{_because(upkeep)}",
         figures={"water_l_day": round(day.water_ml / 1000, 1)}

@@ -6,7 +6,7 @@ from itertools import combinations
 from typing import Final
 
 from app.cautions.cited import ADULT_MONITORING, CHILD_FLUIDS, PRACTICE
-from app.cautions.day_loads import is_stated_upkeep, is_upkeep, running_h
+from app.cautions.day_loads import is_stated_upkeep, is_upkeep, overlap, running_h
 from app.cautions.facts import CARRIER_ML_H
 from app.cautions.phrases import number
 from app.cautions.rule import Finding, Limit, Limits, Rule
@@ -20,7 +20,7 @@ ELECTROLYTES: Final = ("sodium", "potassium", "creatinine")
 def duplicate(case: Case, _limits: Limits) -> Iterator[Finding]:
     """Two orders of like fluid that run at the same time with the same purpose."""
     for first, second in combinations(case.orders, 2):
-        if not _alike(first, second) or not _overlap(first, second, case):
+        if not _alike(first, second) or not overlap(first, second, case):
             continue
         same = first.fluid is second.fluid
         total = (first.rate_ml_h or 0) + (second.rate_ml_h or 0)
@@ -52,21 +52,6 @@ def _runs(order: Order) -> bool:
     if order.is_bolus or order.purpose in ("carrier", "correction", "resuscitation"):
         return False
     return (order.rate_ml_h or 0) > CARRIER_ML_H
-
-
-def _overlap(first: Order, second: Order, case: Case) -> bool:
-    """Whether two orders run at one time; an order without a start runs now."""
-    starts = [order.starts_at or case.now for order in (first, second)]
-    ends = [start + _length(order) for start, order in zip(starts, (first, second), strict=True)]
-    return starts[0] < ends[1] and starts[1] < ends[0]
-
-
-def _length(order: Order) -> timedelta:
-    if order.duration_h is not None:
-        return timedelta(hours=order.duration_h)
-    if order.volume_ml is not None and order.rate_ml_h:
-        return timedelta(hours=order.volume_ml / order.rate_ml_h)
-    return timedelta(days=1)
 
 
 def no_labs(case: Case, limits: Limits) -> Iterator[Finding]:

@@ -9,6 +9,8 @@ from app.cautions.day_loads import (
     adult_upkeep,
     documented_losses,
     is_upkeep,
+    litres_in_day,
+    overlap,
     running_h,
     weight_for_needs,
     whole_day,
@@ -112,3 +114,23 @@ def test_how_long_an_order_has_run_comes_from_its_start(case_of: CaseOf) -> None
     to_come = case(case_of, {**SALINE, "starts_at": "2031-03-04T09:00:00Z"})
     assert running_h(started.orders[0], started) == pytest.approx(28)
     assert not running_h(to_come.orders[0], to_come)
+
+
+def test_maintenance_goes_on_when_its_bag_is_empty(case_of: CaseOf) -> None:
+    bag = {**SALINE, "rate_ml_h": 125, "volume_ml": 1000, "duration_h": 8}
+    one = case(case_of, bag)
+    assert litres_in_day(one.orders[0], one) == pytest.approx(3)
+
+
+def test_bags_ordered_one_by_one_are_counted_once_each(case_of: CaseOf) -> None:
+    bag = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "duration_h": 12}
+    first = {**bag, "purpose": "maintenance", "starts_at": "2031-03-04T07:00:00Z"}
+    second = {**first, "starts_at": "2031-03-04T19:00:00Z"}
+    two = case(case_of, first, second)
+    assert not overlap(two.orders[0], two.orders[1], two)
+    assert whole_day(two).water_ml == pytest.approx(2000)
+
+
+def test_two_orders_without_a_start_run_together(case_of: CaseOf) -> None:
+    two = case(case_of, SALINE, SALINE)
+    assert overlap(two.orders[0], two.orders[1], two)

@@ -102,6 +102,10 @@ def test_a_bag_not_quite_emptied_is_no_contradiction() -> None:
     assert not flow(rate_ml_h=100, volume_ml=1000, duration_h=8)[1].questions
 
 
+def test_a_days_rate_that_needs_several_bags_is_no_contradiction() -> None:
+    assert not flow(rate_ml_h=83, volume_ml=1000, duration_h=24)[1].questions
+
+
 def test_words_that_disagree_with_the_coded_rate_are_asked_about() -> None:
     read, problems = flow(rate_ml_h=80, rate_text="20 mL/h")
     assert read.rate_ml_h == 80

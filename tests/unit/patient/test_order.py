@@ -1,6 +1,7 @@
 import pytest
 
-from app.patient.order import Order
+from app.chemistry.composition import Composition
+from app.patient.order import AdditiveDose, Order
 
 
 def order(**given: object) -> Order:
@@ -29,3 +30,30 @@ def test_an_order_without_rate_gives_its_volume_or_nothing_known() -> None:
 def test_potassium_each_hour_follows_the_rate() -> None:
     assert order(rate_ml_h=125.0).per_hour(40.0) == pytest.approx(5.0)
     assert order().per_hour(40.0) is None
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        {"rate_ml_h": 2000.0, "volume_ml": 500.0, "is_bolus": True},
+        {"rate_ml_h": 100.0, "volume_ml": 1000.0, "purpose": "resuscitation"},
+        {"rate_ml_h": 1000.0, "volume_ml": 1000.0, "purpose": "replacement"},
+        {"rate_ml_h": 100.0, "volume_ml": 100.0},
+        {"rate_ml_h": 30.0, "volume_ml": 250.0, "mix": Composition(sodium_mmol_l=513)},
+    ],
+)
+def test_a_bolus_a_fast_a_small_and_a_strong_bag_are_given_once(given: dict[str, object]) -> None:
+    assert order(**given).is_given_once
+
+
+@pytest.mark.parametrize("volume_ml", [100.0, 1000.0])
+def test_a_maintenance_bag_is_renewed(volume_ml: float) -> None:
+    assert not order(rate_ml_h=80.0, volume_ml=volume_ml, purpose="maintenance").is_given_once
+
+
+def test_a_drug_in_the_bag_is_told_from_a_salt_and_from_what_is_not_read() -> None:
+    insulin = AdditiveDose("insulin", Composition(), "50 units insulin")
+    salt = AdditiveDose("potassium_chloride", Composition(potassium_mmol_l=20), "20 mmol")
+    unread = AdditiveDose("KCl", Composition(), "20 KCl", unread="no unit is written")
+    assert order(additives=(salt, insulin)).carries_a_drug
+    assert not order(additives=(salt, unread)).carries_a_drug
