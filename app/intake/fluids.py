@@ -90,10 +90,6 @@ class NameBook:
 
     def _meaning(self, text: str, volume_ml: float | None) -> FluidReading:
         known = self._names.get(plain_words(words_of(text)), [])
-        whole = self.vocabulary.fluids.get(text)
-        if whole and "strength" not in whole.data and whole.key in self._means:
-            # A bare name that fits several is asked about, even where one file has it for its id.
-            known = []
         if len(known) == 1:
             return FluidReading(known[0])
         if len(known) > 1:

@@ -50,7 +50,7 @@ def test_no_calcium_in_the_acetate_gluconate_fluids_nor_in_saline(
 
 @pytest.mark.parametrize(
     "fluid_id",
-    ["lactated-ringers", "compound-sodium-lactate", "ringers", "ringers-acetate",
+    ["lactated-ringers", "compound-sodium-lactate", "ringers-injection", "ringers-acetate",
      "acetated-ringers", "acetate-malate-balanced", "gelatin-4-balanced",
      "dextrose-5-lactated-ringers"],
 )  # fmt: skip

@@ -83,8 +83,8 @@ def speciated(program: PhreeqPython, fluid: Fluid) -> Speciated:
     return Speciated(strength * 1000, error, coefficient * particles * 1000)
 
 
-INORGANIC = ("sodium-chloride-0.9", "ringers", "potassium-chloride-40-sodium-chloride-0.9",
-             "sodium-chloride-3", "magnesium-sulfate-50", "sodium-bicarbonate-1.4")  # fmt: skip
+INORGANIC = ("sodium-chloride-0.9", "ringers-injection",
+             "potassium-chloride-40-sodium-chloride-0.9", "sodium-chloride-3", "magnesium-sulfate-50", "sodium-bicarbonate-1.4")  # fmt: skip
 
 
 @pytest.mark.parametrize("fluid_id", INORGANIC)

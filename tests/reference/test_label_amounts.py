@@ -80,7 +80,9 @@ LITRE_SALTS_G = {
         "sodium_chloride": 5.26, "sodium_gluconate": 5.02, "sodium_acetate": 3.68,
         "potassium_chloride": 0.37, "magnesium_chloride": 0.30,
     },
-    "ringers": {"sodium_chloride": 8.6, "potassium_chloride": 0.3, "calcium_chloride": 0.33},
+    "ringers-injection": {
+        "sodium_chloride": 8.6, "potassium_chloride": 0.3, "calcium_chloride": 0.33,
+    },
 }  # fmt: skip
 
 
@@ -113,9 +115,9 @@ def litre_of(salts_g: dict[str, float]) -> dict[str, float]:
         ("multiple-electrolytes-type-1-ph-7.4", "chloride_mmol_l", 98),
         ("multiple-electrolytes-type-1-ph-7.4", "acetate_mmol_l", 27),
         ("multiple-electrolytes-type-1-ph-7.4", "gluconate_mmol_l", 23),
-        ("ringers", "sodium_mmol_l", 147.5),
-        ("ringers", "calcium_mmol_l", 2.25),
-        ("ringers", "chloride_mmol_l", 156),
+        ("ringers-injection", "sodium_mmol_l", 147.5),
+        ("ringers-injection", "calcium_mmol_l", 2.25),
+        ("ringers-injection", "chloride_mmol_l", 156),
     ],
 )
 def test_a_labels_ions_follow_from_its_salts_by_mass(

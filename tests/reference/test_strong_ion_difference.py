@@ -14,7 +14,7 @@ from app.chemistry.bicarbonate import bicarbonate_equivalents_mmol
     ("fluid_id", "meq_l"),
     [
         ("sodium-chloride-0.9", 0),
-        ("ringers", 0),
+        ("ringers-injection", 0),
         ("lactated-ringers", 27.7),
         ("compound-sodium-lactate", 29),
         ("multiple-electrolytes-type-1-ph-7.4", 50),

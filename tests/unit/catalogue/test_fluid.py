@@ -44,14 +44,14 @@ def test_the_labels_osmolarity_goes_before_the_computed_one(catalogue: Catalogue
 def test_a_balanced_fluid_has_an_organic_buffer(catalogue: Catalogue) -> None:
     assert fluid(catalogue, "compound-sodium-lactate").is_buffered
     assert not fluid(catalogue, "sodium-chloride-0.9").is_buffered
-    assert not fluid(catalogue, "ringers").is_buffered
+    assert not fluid(catalogue, "ringers-injection").is_buffered
     assert not fluid(catalogue, "gelatin-4-balanced").is_buffered
 
 
 def test_a_source_for_the_part_goes_before_one_for_the_whole(catalogue: Catalogue) -> None:
     part = Source("a paper", covers=("ph.typical",), seen=True)
     whole = Source("a label", covers=("ph", "energy"))
-    both = replace(fluid(catalogue, "ringers"), sources=(whole, part))
+    both = replace(fluid(catalogue, "ringers-injection"), sources=(whole, part))
     assert both.sources_of("ph.typical") == (part, whole)
     assert both.sources_of("ph.low") == (whole,)
     assert both.sources_of("osmolarity") == ()

@@ -60,7 +60,7 @@ ONE_MEANING = {
 }  # fmt: skip
 
 SEVERAL = {
-    "Ringers": {LR, CSL, "ringers", "ringers-acetate", "acetated-ringers"},
+    "Ringers": {LR, CSL, "ringers-injection", "ringers-acetate", "acetated-ringers"},
     "dextrose saline": {D5HALF, "glucose-4-sodium-chloride-0.18"},
     "balanced crystalloid": {LR, CSL},
     "multiple electrolytes injection type 1": {"multiple-electrolytes-type-1-ph-7.4",

@@ -19,12 +19,12 @@ def test_calcium_added_counts_even_when_its_amount_is_not_read(catalogue: Catalo
 
 
 def test_a_name_that_always_means_calcium_is_an_answer(catalogue: Catalogue) -> None:
-    both = tuple(f for i in ("ringers", "ringers-acetate") if (f := catalogue.get(i)))
+    both = tuple(f for i in ("ringers-injection", "ringers-acetate") if (f := catalogue.get(i)))
     assert order_brings_calcium(Order("o1", "Ringer's", None, candidates=both))
 
 
 def test_a_name_that_may_mean_calcium_is_not_known(catalogue: Catalogue) -> None:
-    ids = ("ringers", "sodium-chloride-0.9")
+    ids = ("ringers-injection", "sodium-chloride-0.9")
     both = tuple(f for i in ids if (f := catalogue.get(i)))
     for candidates in (both, ()):
         with pytest.raises(NotKnown) as lack:

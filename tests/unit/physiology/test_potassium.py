@@ -104,7 +104,7 @@ def test_another_additive_without_a_volume_leaves_potassium_known(saline: Fluid)
 
 
 def test_an_ambiguous_name_counts_with_the_least_it_may_mean(catalogue: Catalogue) -> None:
-    ids = ("ringers", "compound-sodium-lactate")
+    ids = ("ringers-injection", "compound-sodium-lactate")
     both = tuple(f for i in ids if (f := catalogue.get(i)))
     order = Order("o1", "Ringer's", None, candidates=both, additives=(KCL_20,), volume_ml=1000.0)
     assert potassium_mmol_l(order) == pytest.approx(24.0)

@@ -37,7 +37,7 @@ def test_an_empty_page_says_how_to_begin(client: TestClient) -> None:
 
 
 def test_one_fluid_asks_for_another(client: TestClient) -> None:
-    assert "Add another to compare it with" in client.get("/compare?fluid=ringers").text
+    assert "Add another to compare it with" in client.get("/compare?fluid=ringers-injection").text
 
 
 def test_the_ion_columns_are_drawn_with_a_word_for_each_block(client: TestClient) -> None:

@@ -20,15 +20,15 @@ def test_a_bare_address_asks_for_a_litre_of_nothing(catalogue: Catalogue) -> Non
 
 
 def test_fluids_keep_the_order_they_were_asked_in_and_come_once(catalogue: Catalogue) -> None:
-    query = "fluid=ringers&fluid=glucose-5&fluid=ringers"
-    assert [f.id for f in asked(catalogue, query).fluids] == ["ringers", "glucose-5"]
+    query = "fluid=ringers-injection&fluid=glucose-5&fluid=ringers-injection"
+    assert [f.id for f in asked(catalogue, query).fluids] == ["ringers-injection", "glucose-5"]
 
 
 def test_an_unknown_fluid_is_named_and_the_others_stay(catalogue: Catalogue) -> None:
-    one = asked(catalogue, "fluid=ringers&fluid=nonsuch")
+    one = asked(catalogue, "fluid=ringers-injection&fluid=nonsuch")
     (fault,) = one.faults
     assert (fault.field, fault.value) == ("fluid", "nonsuch")
-    assert [f.id for f in one.fluids] == ["ringers"]
+    assert [f.id for f in one.fluids] == ["ringers-injection"]
 
 
 def test_a_seventh_fluid_is_refused_and_six_are_shown(catalogue: Catalogue) -> None:
@@ -74,9 +74,9 @@ def test_a_decimal_comma_is_read(catalogue: Catalogue) -> None:
 @pytest.mark.parametrize(
     "query",
     [
-        "fluid=ringers&fluid=glucose-5",
-        "fluid=ringers&show=day&rate=80&weight=70&patient=bed-07&differences=1",
-        "fluid=ringers&show=bag&bag=250",
+        "fluid=ringers-injection&fluid=glucose-5",
+        "fluid=ringers-injection&show=day&rate=80&weight=70&patient=bed-07&differences=1",
+        "fluid=ringers-injection&show=bag&bag=250",
     ],
 )
 def test_the_link_to_a_comparison_asks_for_the_same_again(catalogue: Catalogue, query: str) -> None:
@@ -85,17 +85,17 @@ def test_the_link_to_a_comparison_asks_for_the_same_again(catalogue: Catalogue, 
 
 
 def test_a_shared_link_names_no_patient(catalogue: Catalogue) -> None:
-    one = asked(catalogue, "fluid=ringers&patient=bed-07")
+    one = asked(catalogue, "fluid=ringers-injection&patient=bed-07")
     assert "bed-07" not in one.address(with_patient=False)
 
 
 def test_a_fluid_is_added_and_taken_away_by_link(catalogue: Catalogue) -> None:
-    one = asked(catalogue, "fluid=ringers")
+    one = asked(catalogue, "fluid=ringers-injection")
     glucose = catalogue.get("glucose-5")
     assert glucose is not None
     two = one.with_fluid(glucose)
-    assert two.address() == "/compare?fluid=ringers&fluid=glucose-5"
-    assert two.without("ringers").address() == "/compare?fluid=glucose-5"
+    assert two.address() == "/compare?fluid=ringers-injection&fluid=glucose-5"
+    assert two.without("ringers-injection").address() == "/compare?fluid=glucose-5"
 
 
 def test_the_patient_s_rate_is_used_until_one_is_typed(catalogue: Catalogue) -> None:

@@ -24,7 +24,7 @@ from app.web.fluids.groups import (
     ("fluid_id", "group"),
     [
         ("lactated-ringers", BALANCED),
-        ("ringers", BALANCED),
+        ("ringers-injection", BALANCED),
         ("sodium-chloride-3", SALINE),
         ("dextrose-5-lactated-ringers", GLUCOSE),
         ("potassium-chloride-20-sodium-chloride-0.9", POTASSIUM),
