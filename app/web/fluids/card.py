@@ -104,7 +104,8 @@ def computed(fluid: Fluid) -> tuple[Computed, ...]:
 
 def computed_view(figure: Figure) -> Computed:
     """A computed figure as text."""
-    value = amount_text(figure.value, figure.unit, PLACES)
+    places = PLACES if figure.unit.startswith("L ") else 1
+    value = amount_text(figure.value, figure.unit, places)
     return Computed(capital(figure.name), value, figure.formula, figure.working)
 
 
