@@ -84,7 +84,8 @@ def speciated(program: PhreeqPython, fluid: Fluid) -> Speciated:
 
 
 INORGANIC = ("sodium-chloride-0.9", "ringers-injection",
-             "potassium-chloride-40-sodium-chloride-0.9", "sodium-chloride-3", "magnesium-sulfate-50", "sodium-bicarbonate-1.4")  # fmt: skip
+             "potassium-chloride-40-sodium-chloride-0.9", "sodium-chloride-3",
+             "magnesium-sulfate-50", "sodium-bicarbonate-1.4")  # fmt: skip
 
 
 @pytest.mark.parametrize("fluid_id", INORGANIC)
