@@ -15,6 +15,7 @@ from app.review.what_is_missing import order_data_findings, patient_data_finding
 
 LOUD: Final = ("critical", "warning")
 MINUTES_PER_HOUR: Final = 60.0
+HOURS_PER_DAY: Final = 24.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,11 +131,15 @@ def _not_assessed_of(as_each: list[tuple[Fluid, Assessment]]) -> tuple[NotAssess
 
 
 def loads(order: Order, case: Case) -> Mapping[str, float | None]:
-    """What the order brings: per 24 h (or its whole, when it ends sooner) and per hour.
+    """What the order brings: per hour, and per 24 h at its pace or its whole if given once.
 
-    None = cannot be worked out from what was written.
+    A maintenance bag is followed by the next, so it is counted at its pace however long the one
+    at hand runs. None = cannot be worked out from what was written.
     """
-    litres, mix, rate = order.litres_per_day, order.mix, order.rate_ml_h
+    mix, rate = order.mix, order.rate_ml_h
+    litres = order.litres_per_day
+    if order.purpose == "maintenance" and rate is not None:
+        litres = rate * HOURS_PER_DAY / ML_PER_L
 
     def daily(per_litre: float | None) -> float | None:
         return None if litres is None or per_litre is None else per_litre * litres

@@ -3,13 +3,10 @@
 from dataclasses import replace
 from typing import Any
 
-from app.intake.read import read_case
-
 from app.cautions.assess import Ruleset
 from app.patient.case import Case
 from app.review.knowledge import Knowledge
-from app.review.workflow import demo_requests
-from tests.conftest import NOW
+from app.storage.demo_files import DEMO, Words, read_bed_file, read_case_of, read_unit_file
 
 BEDS = 40
 ORDERS_A_BED = 4
@@ -52,10 +49,11 @@ API_REQUEST: dict[str, Any] = {
 def forty_beds() -> tuple[list[Case], Ruleset]:
     """Forty cases of four orders each; the demo's own orders repeated where a bed has fewer."""
     knowledge = Knowledge.from_seed()
-    read = [
-        read_case(request, catalogue=knowledge.catalogue, vocabulary=knowledge.vocabulary, now=NOW)
-        for request in demo_requests()
-    ]
+    moment = read_unit_file().fixed_now
+    assert moment is not None
+    words = Words(knowledge.catalogue, knowledge.vocabulary, moment)
+    beds = sorted((DEMO / "patients").glob("*.toml"))
+    read = [read_case_of(read_bed_file(path).bed, words) for path in beds]
     with_orders = [case for case in read if case.orders]
     cases = []
     for bed in range(BEDS):

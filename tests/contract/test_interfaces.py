@@ -35,6 +35,12 @@ def test_the_reply_has_every_name_of_the_interface(reply: dict[str, Any]) -> Non
     assert all(set(n) >= {"rule_id", "needs"} for n in order["not_assessed"])
 
 
+def test_loads_of_maintenance_go_by_its_pace_as_the_interface_shows(reply: dict[str, Any]) -> None:
+    loads = reply["orders"][0]["loads"]
+    assert loads["water_ml_per_day"] == 3000
+    assert loads["sodium_mmol_per_day"] == 390
+
+
 def test_the_described_shapes_take_the_sample_and_the_reply(reply: dict[str, Any]) -> None:
     ReviewRequest.model_validate(interfaces.REVIEW_REQUEST)
     ReviewReply.model_validate(reply)
