@@ -28,14 +28,14 @@ NEXT: Final = {
 }
 
 
-def copy(kind: str, name: str) -> list[Path]:
+def copy(kind: str, name: str, root: Path = ROOT) -> list[Path]:
     """Copy every skeleton of a kind for a name; refuses to write over a file that is there."""
     snake = name.replace("-", "_").replace(".", "_")
     written = []
     for skeleton, place in PLACES[kind].items():
-        target = ROOT / place.replace("NAME", name).replace("SNAKE", snake)
+        target = root / place.replace("NAME", name).replace("SNAKE", snake)
         if target.exists():
-            raise SystemExit(f"{target.relative_to(ROOT)} is there already")
+            raise SystemExit(f"{target.relative_to(root)} is there already")
         text = (HERE / skeleton).read_text(encoding="utf-8")
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(text.replace("NAME", name).replace("SNAKE", snake), encoding="utf-8")
