@@ -6,6 +6,7 @@ from app.cautions.data_rules import DATA_RULES
 from app.cautions.families import (
     acid_base,
     calcium,
+    colloids,
     order_rate,
     order_resuscitation,
     order_salts,
@@ -14,6 +15,7 @@ from app.cautions.families import (
     order_watch,
     potassium,
     sodium,
+    vein,
 )
 from app.cautions.rule import Rule
 
@@ -22,12 +24,14 @@ RULES: Final[tuple[Rule, ...]] = (
     *potassium.RULES,
     *acid_base.RULES,
     *sodium.RULES,
+    *colloids.RULES,
     *order_stated.RULES,
     *order_rate.RULES,
     *order_totals.RULES,
     *order_salts.RULES,
     *order_watch.RULES,
     *order_resuscitation.RULES,
+    *vein.RULES,
 )
 # With the findings about the data itself, which have no check of their own.
 ALL_RULES: Final = (*RULES, *DATA_RULES)

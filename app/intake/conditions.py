@@ -27,7 +27,11 @@ DENIED_AFTER: Final = re.compile(
     r"^(?:was |has been |now )?(?:= )?(?:no|nil|none|absent|negative|ruled out|excluded|unlikely"
     r"|not present|denied|not known)\b"
 )
-OVER: Final = re.compile(r"\b(?:resolved|recovered|in remission|settled|ago|previously)\b")
+# "2 h ago" is a present injury, "2 years ago" is over.
+OVER: Final = re.compile(
+    r"\b(?:resolved|recovered|in remission|settled|previously"
+    r"|(?<!h )(?<!hr )(?<!hrs )(?<!hour )(?<!hours )(?<!min )(?<!mins )(?<!minutes )ago)\b"
+)
 PAST: Final = re.compile(
     r"\b(?:history|h / o|hx|previous|previously|past|prior|old|recovered|resolved)\b"
 )

@@ -33,6 +33,7 @@ CRITICAL_BY_ITSELF = {
     "k-concentrate": "concentrated potassium",
     "k-bolus": "concentrated potassium, given fast",
     "water-alone": "haemolysis",
+    "alb-water": "haemolysis",
     "na-concentrate": "concentrated saline hung as it is",
 }
 

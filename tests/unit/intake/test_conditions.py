@@ -130,3 +130,8 @@ def test_words_nobody_knows_are_told(
 @pytest.mark.parametrize("written", ["none", "previously well", "no past medical history", "NKDA"])
 def test_a_clean_history_finds_and_denies_nothing(vocabulary: Vocabulary, written: str) -> None:
     assert heard(vocabulary, written) == Words(detail=heard(vocabulary, written).detail)
+
+
+@pytest.mark.parametrize("written", ["burns 30% 2 h ago", "burns 30% three hours ago"])
+def test_an_injury_hours_ago_is_a_present_one(vocabulary: Vocabulary, written: str) -> None:
+    assert "major_burns" in heard(vocabulary, written).found
