@@ -13,9 +13,9 @@ from app.cautions.families import (
     order_stated,
     order_totals,
     order_watch,
+    overload,
     potassium,
     sodium,
-    vein,
 )
 from app.cautions.rule import Rule
 
@@ -25,13 +25,13 @@ RULES: Final[tuple[Rule, ...]] = (
     *acid_base.RULES,
     *sodium.RULES,
     *colloids.RULES,
+    *overload.RULES,
     *order_stated.RULES,
     *order_rate.RULES,
     *order_totals.RULES,
     *order_salts.RULES,
     *order_watch.RULES,
     *order_resuscitation.RULES,
-    *vein.RULES,
 )
 # With the findings about the data itself, which have no check of their own.
 ALL_RULES: Final = (*RULES, *DATA_RULES)
