@@ -39,6 +39,9 @@ check-data: .venv/installed ## check every seed file: fields, charge balance, os
 bench: .venv/dev ## speed, as ratios in one run, one JSON object a line
 	@$(BIN)/python -m tests.benchmarks.run
 
+pictures: .venv/dev browser ## take the README's pictures anew
+	$(BIN)/python -m tests.browser.pictures
+
 fluid: .venv/installed ## NAME=…: a new fluid file to fill in
 	$(BIN)/python -m tests.contract.skeletons fluid $(NAME)
 
@@ -78,4 +81,4 @@ browser:
 		echo "Chromium is missing: installing Debian's"; \
 		apt-get update -qq && apt-get install -y -qq chromium; }
 
-.PHONY: help run test tests lint fix check-data bench fluid rule page lock browser
+.PHONY: help run test tests lint fix check-data bench pictures fluid rule page lock browser

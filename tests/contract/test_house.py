@@ -26,6 +26,7 @@ TESTED_ELSEWHERE: dict[str, str] = {
     "app/cautions/data_rules.py": "plain data; tests/unit/review/test_what_is_missing.py",
     "app/patient/access.py": "plain data",
     "app/patient/case.py": "tests/unit/cautions/test_examples.py",
+    "app/catalogue/source.py": "plain data",
     "app/api/shapes.py": "tests/contract/test_interfaces.py",
 }
 TOP_LEVEL = {

@@ -6,6 +6,8 @@ import signal
 import socket
 import subprocess
 import sys
+import time
+import urllib.error
 import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
@@ -243,6 +245,21 @@ def test_serving_on_an_open_address_is_refused_outside_demo_mode(
     assert "HOST: '0.0.0.0' is not accepted" in capsys.readouterr().err
 
 
+OK = 200
+TRIES = 300
+
+
+def answered(address: str) -> int:
+    """The status an address answers with, once it listens: the address is printed just before."""
+    for _ in range(TRIES):
+        try:
+            with urllib.request.urlopen(address, timeout=30) as reply:
+                return int(reply.status)
+        except urllib.error.URLError:
+            time.sleep(0.1)
+    raise AssertionError(f"{address} never answered")
+
+
 def test_a_served_unit_answers_at_the_address_printed() -> None:
     main(["migrate"])
     main(["load"])
@@ -260,8 +277,7 @@ def test_a_served_unit_answers_at_the_address_printed() -> None:
         assert served.stdout is not None
         line = served.stdout.readline()
         assert line == f"Ringside: http://127.0.0.1:{port}\n"
-        with urllib.request.urlopen(f"http://127.0.0.1:{port}/healthz", timeout=30) as reply:
-            assert reply.status == 200
+        assert answered(f"http://127.0.0.1:{port}/healthz") == OK
     finally:
         served.send_signal(signal.SIGINT)
         said = served.communicate(timeout=30)[1]
