@@ -17,11 +17,13 @@ from app.cautions.facts import CARRIER_ML_H
 from app.cautions.phrases import bag_name, number
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.patient.case import Case, Situation
+from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 
 VOLUME_MATTERS_IN: Final = (
     "heart_failure", "pulmonary_oedema", "fluid_overload", "dialysis", "anuria", "hyponatraemia",
 )  # fmt: skip
+RATE_FIELDS: Final = ("rate_ml_h", "rate_text", "order_text", "duration_h")
 # A whole bag that comes within this share of the plan counts as whole.
 BAG_TOLERANCE: Final = 0.02
 
@@ -79,7 +81,7 @@ def _weight_age(patient: Snapshot) -> timedelta | None:
     return None if taken is None else patient.now - taken
 
 
-def rate_missing(situation: Situation, _limits: Limits) -> Iterator[Finding]:
+def rate_missing(situation: Situation, limits: Limits) -> Iterator[Finding]:
     """Neither a rate nor a volume with its time; a bolus needs its volume only."""
     order = situation.order
     if order.rate_ml_h is not None:
@@ -93,10 +95,24 @@ def rate_missing(situation: Situation, _limits: Limits) -> Iterator[Finding]:
     )
     risk = _volume_matters(situation.patient)
     yield Finding(
-        "critical" if risk else "warning",
+        "critical" if risk or _cannot_be_given(order, limits) else "warning",
         f"No rate for {bag_name(order)}: {has}" + (f"; {risk}." if risk else "."),
         f"“{order.written}” states {has}" + (f". It matters: {risk}." if risk else "."),
     )
+
+
+def _cannot_be_given(order: Order, limits: Limits) -> bool:
+    """A bag of fluid that nothing says how to run: two hours or twelve, nobody can tell.
+
+    A small volume, a bolus, a vein kept open or a rate that is written in doubt is less than that.
+    """
+    if order.fluid is None and not order.candidates:
+        return False
+    if order.is_bolus or order.purpose in ("resuscitation", "carrier", "correction"):
+        return False
+    if any(question.field.split(".")[-1] in RATE_FIELDS for question in order.questions):
+        return False
+    return order.volume_ml is None or order.volume_ml > limits["small_ml"]
 
 
 def _volume_matters(patient: Snapshot) -> str:
@@ -221,14 +237,16 @@ RULES: Final = (
     Rule(
         id="ord-rate-missing",
         title="Rate or volume missing",
-        trigger="Neither a rate nor a volume with its duration (a bolus needs its volume only); "
-        "critical in a child and where volume itself harms (heart failure, overload, dialysis, "
-        "anuria, low sodium).",
+        trigger="Neither a rate nor a volume with its duration (a bolus needs its volume only): "
+        "critical. A warning for up to 250 mL, a bolus, a carrier or correction, or a rate that is "
+        "written in doubt, unless the patient is a child or volume itself harms (heart failure, "
+        "overload, dialysis, anuria, low sodium).",
         unless="a drug in the bag has its own protocol, or the pump sets the rate",
         do="Ask the prescriber to state rate and volume before the bag is hung.",
-        evidence="An order without a rate cannot be given as meant. It is critical only where "
-        "this patient makes a guessed rate dangerous.",
+        evidence="An order without a rate cannot be given as meant: a litre may run in two hours "
+        "or in twelve, and whoever hangs it would have to guess.",
         sources=(ADULT_PLAN, CHILD_WEIGHT),
+        limits=(Limit("small_ml", 250, "mL", "a volume of little harm at any rate", PRACTICE),),
         levels=("critical", "warning"),
         for_order=rate_missing,
     ),

@@ -87,7 +87,7 @@ def water_frail(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     weight, words = weight_for_needs(case.patient)
     per_kg = upkeep.day.water_ml / weight
-    if not limits["frail_ml_kg_day"] < per_kg <= limits["excess_ml_kg_day"]:
+    if per_kg <= limits["frail_ml_kg_day"]:
         return
     yield Finding(
         "info",
@@ -205,7 +205,6 @@ RULES: Final = (
         needs=("weight_kg",),
         limits=(
             Limit("frail_ml_kg_day", 25, "mL/kg/day", "upper end for a frail patient"),
-            Limit("excess_ml_kg_day", 35, "mL/kg/day", "from here ord-water-total speaks"),
             Limit("old_years", 75, "years", "age that counts as frail"),
             Limit("egfr_low", 30, "mL/min/1.73 m²", "filtration that counts as frail"),
         ),

@@ -21,8 +21,8 @@ HYPERTONIC_SODIUM_MMOL_L: Final = 200.0
 # Below this sum of sodium and potassium a fluid brings free water (common practice).
 HYPOTONIC_SALT_MMOL_L: Final = 130.0
 CHILD_SMALL_ML_KG_DAY: Final = 10.0
+CARRIER_SHARE: Final = 1.5
 HIGH_SODIUM_MMOL_L: Final = 145.0
-TREATED_SODIUM_MMOL_L: Final = 155.0
 # Glucose from which it visibly lowers sodium, mmol/L (common practice).
 GLUCOSE_HIDES_SODIUM_MMOL_L: Final = 15.0
 # A rise in a day that makes free water a treatment (Verbalis, Am J Med 2013;126:S1, memory).
@@ -72,13 +72,13 @@ def litres_a_day(order: Order) -> float:
 def is_small(order: Order, patient: Snapshot, small_ml: float) -> bool:
     """True for a carrier's volume: at most small_ml a day, or 10 mL/kg a day in a child.
 
-    False where the volume, or a child's weight, is not known.
+    What is ordered as a carrier may be half as much again: 30 mL/h, and no more. False where the volume, or a child's weight, is not known.
     """
     litres = litres_within(order, HOURS_PER_DAY)
     if litres is None:
         return False
     if order.purpose == "carrier":
-        small_ml *= 2
+        small_ml *= CARRIER_SHARE
     if not child(patient):
         return litres * ML_PER_L <= small_ml
     if patient.weight_kg is None:
@@ -179,20 +179,6 @@ def water_is_treatment(patient: Snapshot) -> bool:
         return True
     sodium = patient.value_or_none("sodium")
     return sodium is not None and sodium > HIGH_SODIUM_MMOL_L
-
-
-def brain_rule_speaks(situation: Situation) -> bool:
-    """Hypotonic fluid in brain injury: na-brain speaks of it, other rules leave it to that one."""
-    patient = situation.patient
-    if "brain_injury" not in patient.conditions or newborn(patient):
-        return False
-    sodium = patient.value_or_none("sodium")
-    treated = sodium is not None and sodium >= TREATED_SODIUM_MMOL_L
-    return (
-        is_hypotonic(situation.mix)
-        and not treated
-        and "diabetes_insipidus" not in (patient.conditions)
-    )
 
 
 def body_water_l(patient: Snapshot) -> float:

@@ -35,6 +35,7 @@ CRITICAL_BY_ITSELF = {
     "water-alone": "haemolysis",
     "alb-water": "haemolysis",
     "na-concentrate": "concentrated saline hung as it is",
+    "ord-rate-missing": "a bag that cannot be given at all as it is written, whoever lies there",
 }
 
 OutcomeOf = Callable[..., str]

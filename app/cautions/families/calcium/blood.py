@@ -83,7 +83,7 @@ def _swells_red_cells(mix: Composition, limits: Limits) -> bool:
 def dextrose_with_red_cells(situation: Situation, limits: Limits) -> Iterator[Finding]:
     """A hypotonic or electrolyte-free fluid, and red cells on the line or perhaps on it."""
     near = closest(situation.case, situation.order, red_cells_of(situation.case))
-    if near is None or near[0] not in HOW or order_brings_calcium(situation.order):
+    if near is None or near[0] not in HOW:
         return
     if _swells_red_cells(situation.mix, limits):
         yield _swelling_finding(near, opening(bag_name(situation.order)), situation.mix)
@@ -98,7 +98,7 @@ def dextrose_diluent_with_red_cells(case: Case, limits: Limits) -> Iterator[Find
         if other.diluent is None:
             continue
         mix = other.diluent.composition
-        if _swells_red_cells(mix, limits) and not other_brings_calcium(other):
+        if _swells_red_cells(mix, limits):
             what = f"{opening(infusion_name(other))} in {other.diluent.name}"
             yield _swelling_finding(near, what, mix)
 

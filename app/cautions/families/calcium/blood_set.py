@@ -39,14 +39,15 @@ def fluid_in_the_blood_set(situation: Situation, limits: Limits) -> Iterator[Fin
     """A fluid other than plain 0.9% sodium chloride on the blood's line."""
     case, order = situation.case, situation.order
     near = closest(case, order, blood_of(case))
-    if near is None or near[0] not in (*SHARED, "not known") or order_brings_calcium(order):
+    if near is None or near[0] not in (*SHARED, "not known"):
         return
     if _is_plain_saline(situation.mix, limits) or _is_albumin(situation.mix, limits):
         return
-    if _harms_red_cells(case, order, situation.mix, limits):
-        return
     way, blood = near
-    allowed = way == "not known" or _may_be_allowed(order.fluid, order)
+    weaker = order_brings_calcium(order) or _harms_red_cells(case, order, situation.mix, limits)
+    if weaker and way == "not known":
+        return
+    allowed = weaker or way == "not known" or _may_be_allowed(order.fluid, order)
     yield Finding(
         "info" if allowed else "warning",
         f"{opening(bag_name(order))} {HOW[way]} {infusion_name(blood)}, and is not plain 0.9% "
@@ -68,7 +69,7 @@ def _is_albumin(mix: Composition, limits: Limits) -> bool:
 
 
 def _harms_red_cells(case: Case, order: Order, mix: Composition, limits: Limits) -> bool:
-    """Left to blood-dextrose, which says it louder."""
+    """blood-dextrose then says it louder."""
     if not any(sharing(case, order, blood) in SHARED for blood in red_cells_of(case)):
         return False
     tonicity = mix.tonicity_mosm_l
@@ -186,7 +187,7 @@ RULES: Final = (
         id="blood-nonsaline",
         title="Something other than 0.9% sodium chloride in the blood set",
         trigger="A fluid or drug that is not plain 0.9% sodium chloride on the lumen of a blood "
-        "component, where neither calcium nor low tonicity is already the reason.",
+        "component; info where calcium or low tonicity is the louder reason.",
         unless="it is plasma of the right group, 4% or 5% albumin, or a fluid that the label and "
         "local transfusion policy allow",
         do="Change the fluid to 0.9% sodium chloride, or move it; stop a drug and flush, or give "
@@ -200,7 +201,7 @@ RULES: Final = (
             Limit("saline_low_mmol_l", 150, "mmol/L", "least sodium of plain saline"),
             Limit("saline_high_mmol_l", 156, "mmol/L", "most sodium of plain saline"),
             Limit("albumin_most_g_l", 50, "g/L", "strongest albumin that may run with blood"),
-            Limit("tonicity_low_mosm_l", 240, "mOsm/L", "lower ones are left to blood-dextrose"),
+            Limit("tonicity_low_mosm_l", 240, "mOsm/L", "lower ones are louder as blood-dextrose"),
         ),
         levels=("warning", "info"),
         for_order=fluid_in_the_blood_set,

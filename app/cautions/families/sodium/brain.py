@@ -103,17 +103,15 @@ def balanced_in_head_injury(situation: Situation, limits: Limits) -> Iterator[Fi
         return
     if ph is not None and ph < limits["ph_low"]:
         return
-    tonicity = situation.mix.tonicity_mosm_l
-    told = tonicity is not None and tonicity < limits["isotonic_mosm_l"]
     in_bag = situation.mix.chloride_mmol_l or 0.0
     yield Finding(
-        "info" if told else "warning",
+        "warning",
         f"Head injury and a balanced fluid (chloride {number(in_bag)} mmol/L): deaths were more "
         "frequent than with 0.9% saline.",
         f"Traumatic brain injury recorded; {reading_or_lack(patient, 'chloride')}. Pooled trials: "
         "odds of death 1.31 (1.03 to 1.65) with balanced; without brain injury the other way.",
         figures={"fluid_chloride_mmol_l": in_bag},
-        limits=("chloride_high_mmol_l", "ph_low", "isotonic_mosm_l", "small_ml_day"),
+        limits=("chloride_high_mmol_l", "ph_low", "small_ml_day"),
     )
 
 
@@ -166,7 +164,7 @@ RULES: Final = (
         id="na-tbi-balanced",
         title="Balanced fluid in head injury",
         trigger="An adult with traumatic brain injury and a balanced crystalloid over 250 mL in "
-        "24 h; info where its tonicity is under 280 mOsm/L and na-brain speaks.",
+        "24 h.",
         unless="chloride is above 110 mmol/L or pH under 7.30",
         do="Prefer 0.9% sodium chloride unless chloride is high; follow sodium and chloride daily.",
         evidence="Pooled trials: odds ratio of death 1.31 (1.03 to 1.65) in brain injury; without "
@@ -175,11 +173,10 @@ RULES: Final = (
         limits=(
             Limit("chloride_high_mmol_l", 110, "mmol/L", "chloride that is high"),
             Limit("ph_low", 7.30, "pH", "pH that is low"),
-            Limit("isotonic_mosm_l", 280, "mOsm/L", "tonicity under which na-brain speaks"),
             SMALL,
         ),
         population="adult",
-        levels=("warning", "info"),
+        levels=("warning",),
         for_order=balanced_in_head_injury,
     ),
     Rule(

@@ -8,8 +8,6 @@ from app.cautions.cited import CHILD_FLUIDS, PRACTICE
 from app.cautions.phrases import listed, number, reading, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import (
-    brain_rule_speaks,
-    child,
     glucose_with_insulin,
     is_hypotonic,
     is_relowering,
@@ -37,7 +35,10 @@ ADULT_HYPOTONIC: Final = Source(
 )
 
 # States that hold water back and make a fall in sodium quick.
-WATER_KEEPING: Final = ("siadh", "severe_hyponatraemia_symptoms", "seizure")
+WATER_KEEPING: Final = (
+    "siadh", "severe_hyponatraemia_symptoms", "seizure", "brain_injury", "postoperative", "pneumonia",
+    "bronchiolitis",
+)  # fmt: skip
 KEEPING_DRUGS: Final = ("desmopressin", "oxytocin")
 STRONG_DRIVES: Final = ("postoperative", "pneumonia", "bronchiolitis", "siadh", "neurosurgery")
 WEAK_DRIVES: Final = ("pain", "nausea")
@@ -78,8 +79,6 @@ def _level_in_hyponatraemia(situation: Situation, sodium: float, limits: Limits)
     very_low = sodium < limits["sodium_very_low_mmol_l"]
     if newborn(patient):
         return "warning" if very_low else None
-    if brain_rule_speaks(situation) or _child_rule_speaks(situation):
-        return "info"
     keeping = patient.conditions.any_of(*WATER_KEEPING) or on_drug(situation.case, *KEEPING_DRUGS)
     return "critical" if very_low or keeping else "warning"
 
@@ -92,9 +91,8 @@ def hypotonic_in_child(situation: Situation, limits: Limits) -> Iterator[Finding
         return
     if water_is_treatment(patient) or glucose_with_insulin(situation):
         return
-    told = brain_rule_speaks(situation) or _is_specialist_plan(situation)
     yield Finding(
-        "info" if told else "critical",
+        "info" if _is_specialist_plan(situation) else "critical",
         f"Hypotonic maintenance in a child: sodium {number(in_fluid)} mmol/L in the fluid, "
         f"at least {limits['fluid_sodium_mmol_l']:.0f} is meant.",
         f"Age {_age(patient)}; fluid sodium {number(in_fluid)} mmol/L at {_rate(order)}; "
@@ -115,13 +113,6 @@ def _child_maintenance(situation: Situation) -> bool:
     if not patient.is_child() or patient.is_neonate() or patient.setting == "neonate":
         return False
     return stated or not is_small(order, patient, float("inf"))
-
-
-def _child_rule_speaks(situation: Situation) -> bool:
-    """True when na-hypotonic-child is critical on this order, so that others leave it to it."""
-    if not child(situation.patient) or _is_specialist_plan(situation):
-        return False
-    return _child_maintenance(situation) and not water_is_treatment(situation.patient)
 
 
 def _is_specialist_plan(situation: Situation) -> bool:
@@ -176,9 +167,6 @@ def _level_while_water_is_kept(
 ) -> Level:
     patient = situation.patient
     sodium = patient.value_or_none("sodium")
-    low = sodium is not None and sodium < limits["sodium_low_mmol_l"]
-    if low or brain_rule_speaks(situation) or _child_rule_speaks(situation):
-        return "info"
     if situation.mix.glucose_g_l and on_drug(situation.case, "insulin"):
         return "info"
     strong, weak = drives
@@ -203,8 +191,8 @@ RULES: Final = (
         title="Hypotonic fluid in hyponatraemia",
         trigger="Sodium under 135 mmol/L (counted up for a high glucose) and a fluid with sodium "
         "plus potassium under 130 mmol/L, over 500 mL in 24 h; critical under 130 or where water "
-        "is kept back (SIADH, desmopressin, oxytocin, seizure), else warning; info where na-brain "
-        "or na-hypotonic-child already speaks of the same fluid.",
+        "is kept back (SIADH, desmopressin, oxytocin, seizure, brain injury, after surgery, "
+        "pneumonia, bronchiolitis), else warning.",
         unless="sodium has risen too fast and water lowers it again on purpose; glucose runs with "
         "insulin in ketoacidosis; it is a carrier for drugs",
         do="Query the order: isotonic fluid or less water; repeat sodium within 4 to 6 h.",
@@ -216,14 +204,14 @@ RULES: Final = (
             Limit("sodium_very_low_mmol_l", 130, "mmol/L", "sodium from which it is critical"),
             Limit("small_ml_day", 500, "mL/24 h", "a volume too small to matter", PRACTICE),
         ),
-        levels=("critical", "warning", "info"),
+        levels=("critical", "warning"),
         for_order=hypotonic_in_hyponatraemia,
     ),
     Rule(
         id="na-hypotonic-child",
         title="Hypotonic maintenance in a child",
         trigger="Age 29 days to under 16 years and maintenance fluid with sodium under 130 mmol/L; "
-        "info where na-brain speaks of it or a specialist's plan is recorded.",
+        "info where a specialist's plan is recorded.",
         unless="sodium is high, diabetes insipidus, glucose runs with insulin in ketoacidosis, "
         "or it is a carrier",
         do="Use a fluid with sodium 131 to 154 mmol/L, with glucose if needed; sodium and glucose "
@@ -242,9 +230,8 @@ RULES: Final = (
         title="Hypotonic fluid while water is kept back",
         trigger="Hypotonic fluid above 1 mL/kg/h, over 500 mL in 24 h, after surgery, in "
         "pneumonia or bronchiolitis, SIADH or on desmopressin; also with two of pain, nausea, "
-        "opioid, SSRI, or one and a sodium under 138 mmol/L, else info; info too where sodium is "
-        "under 135 (na-hypotonic-low speaks), in a child's maintenance, in brain injury, and for "
-        "glucose beside insulin.",
+        "opioid, SSRI, or one and a sodium under 138 mmol/L, else info; info too for glucose "
+        "beside insulin.",
         unless="sodium is high, diabetes insipidus, or water lowers an overshoot on purpose",
         do="Use isotonic fluid or a lower volume; sodium at least daily.",
         evidence="Vasopressin is raised whatever the sodium, so free water is kept.",
@@ -253,7 +240,6 @@ RULES: Final = (
         limits=(
             Limit("rate_ml_kg_h", 1, "mL/kg/h", "rate above which water adds up"),
             Limit("small_ml_day", 500, "mL/24 h", "a volume too small to matter", PRACTICE),
-            Limit("sodium_low_mmol_l", 135, "mmol/L", "sodium that na-hypotonic-low speaks of"),
             Limit("sodium_near_low_mmol_l", 138, "mmol/L", "sodium near low", PRACTICE),
         ),
         levels=("warning", "info"),
