@@ -16,6 +16,7 @@ from app.cautions.families import (
     overload,
     potassium,
     sodium,
+    vein,
 )
 from app.cautions.rule import Rule
 
@@ -32,6 +33,7 @@ RULES: Final[tuple[Rule, ...]] = (
     *order_salts.RULES,
     *order_watch.RULES,
     *order_resuscitation.RULES,
+    *vein.RULES,
 )
 # With the findings about the data itself, which have no check of their own.
 ALL_RULES: Final = (*RULES, *DATA_RULES)

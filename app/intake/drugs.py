@@ -36,6 +36,7 @@ NOT_TAKEN: Final = re.compile(
     r"|previously|hold|suspended|on hold)\b"
 )
 DENIED: Final = re.compile(r"\b(?:no|not on|not taking|never|nil)\b")
+OSMOLARITY: Final = re.compile(r"(\d[\d,]*(?:\.\d+)?)\s*m\s?osm(?:ol|ole|oles)?\b", re.IGNORECASE)
 NOTHING: Final = re.compile(
     r"(?:none|nil|no|nil regular|no regular)(?: (?:known|medications?|meds|drugs?))*"
 )
@@ -141,6 +142,7 @@ def read_co_infusion(reader: Reader, book: NameBook) -> CoInfusion:
         arrangement=arrangement_of(arrangement) or said.arrangement,
         rate_ml_h=reader.number("rate_ml_h", RATE) or said.flow.rate_ml_h,
         brings=said.brings,
+        osmolarity_mosm_l=osmolarity_in(name),
     )
     reader.label("id")
     reader.ask_unknown()
@@ -160,6 +162,12 @@ def arrangement_of(text: str) -> Arrangement:
         if pattern.search(plain):
             return cast(Arrangement, said)
     return ""
+
+
+def osmolarity_in(text: str) -> float | None:
+    """The osmolarity that words state, mOsm/L: 1200 of "TPN 1,200 mOsm/L"; None when none."""
+    match = OSMOLARITY.search(text)
+    return float(match[1].replace(",", "")) if match else None
 
 
 def _read_name(name: str, book: NameBook) -> NameReading:

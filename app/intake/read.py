@@ -11,7 +11,7 @@ from app.catalogue.catalogue import Catalogue
 from app.chemistry.composition import Composition
 from app.intake.additives import ask_of_potassium, dose_of, read_additives
 from app.intake.conditions import read_conditions
-from app.intake.drugs import read_co_infusion, read_medications
+from app.intake.drugs import osmolarity_in, read_co_infusion, read_medications
 from app.intake.fluids import FluidReading, NameBook, name_book
 from app.intake.observations import read_observations
 from app.intake.rates import Flow, complete, cut_rate_words, flow_of_words, read_flow
@@ -283,11 +283,12 @@ def _drugs_carried(order: Order, vocabulary: Vocabulary) -> Iterator[CoInfusion]
         if entry is None or "salt" in entry or dose.unread or dose.substance in NO_INFUSION:
             continue
         yield CoInfusion(
-            name=dose.as_written,
+            name=order.written if "kind" in entry else dose.as_written,
             kind=entry.get("kind", "drug"),
             key=dose.substance,
             contents=frozenset((dose.substance, *entry.get("also", ()))),
             lumen=order.lumen,
             diluent=order.fluid,
             carried_by=order.id,
+            osmolarity_mosm_l=osmolarity_in(order.written),
         )

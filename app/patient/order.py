@@ -117,7 +117,8 @@ class CoInfusion:
     the words say it shares a line ("in turn" = one after the other with a flush; "separate" =
     another line), empty when they do not. brings: what the whole dose holds, in mmol (or g) in
     total, where the words state an amount ("potassium chloride 20 mmol in 100 mL"). carried_by: the
-    id of the order in whose bag it was put, empty when it runs by itself.
+    id of the order in whose bag it was put, empty when it runs by itself. osmolarity_mosm_l: as
+    the words state it ("1,200 mOsm/L"), None when they do not.
     """
 
     name: str
@@ -133,3 +134,4 @@ class CoInfusion:
     rate_ml_h: float | None = None
     brings: Composition | None = None
     carried_by: str = ""
+    osmolarity_mosm_l: float | None = None

@@ -146,3 +146,17 @@ def test_a_stated_amount_is_what_it_brings(book: NameBook) -> None:
 
 def test_blood_is_blood_whatever_kind_was_ticked(book: NameBook) -> None:
     assert co_infusion(book, "red cells", kind="drug").kind == "blood"
+
+
+@pytest.mark.parametrize(
+    ("written", "mosm_l"),
+    [
+        ("TPN 1,250 mOsm/L at 80 mL/h", 1250.0),
+        ("peripheral parenteral nutrition (osmolarity 780 mosmol/L)", 780.0),
+        ("parenteral nutrition 80 mL/h", None),
+    ],
+)
+def test_an_osmolarity_written_on_nutrition_is_kept(
+    book: NameBook, written: str, mosm_l: float | None
+) -> None:
+    assert co_infusion(book, written).osmolarity_mosm_l == mosm_l
