@@ -6,7 +6,7 @@ once; a field it does not know is asked about, never dropped silently.
 
 import math
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any, Final
@@ -23,6 +23,7 @@ DECIMAL_COMMA: Final = re.compile(r"(?<=\d),(?=\d{1,2}$)")
 DATE_ONLY: Final = re.compile(r"\d{4}-\d\d-\d\d")
 CLOCK: Final = re.compile(r"\d{4}-\d\d-\d\d[T ]\d\d:?\d\d.*")
 SHOWN: Final = 60
+Meant = Callable[[float], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,13 +116,38 @@ class Reader:
 
     def number(self, name: str, span: Span) -> float | None:
         """A number in the field's unit; text is read when it leaves no doubt."""
+        number = self._number(name, span)
+        if number is not None and not span.holds(number):
+            self.refuse(name, self.data[name], span.accepted)
+            return None
+        return number
+
+    def believed(self, name: str, span: Span, meant: Meant | None = None) -> float | None:
+        """As number(), but a figure that cannot be is asked about and not used.
+
+        meant: what the figure may have been meant for, as a question, or "". A negative number
+        where none can be is refused.
+        """
+        number = self._number(name, span)
+        if number is None or span.holds(number):
+            return number
+        if number < 0 <= span.low:
+            self.refuse(name, self.data[name], span.accepted)
+            return None
+        hint = (meant(number) if meant else "") or "Wrong unit or wrong figure?"
+        expected = f"{span.low:g} to {span.high:g} {span.unit} is expected"
+        self.ask(
+            name, f"{number:g} {span.unit}", f"{number:g} {span.unit} cannot be; {expected}. {hint}"
+        )
+        return None
+
+    def _number(self, name: str, span: Span) -> float | None:
         value = self.raw(name)
         if value is None or (isinstance(value, str) and not value.strip()):
             return None
         number = read_number(value, span.spellings)
-        if number is None or not span.holds(number):
+        if number is None:
             self.refuse(name, value, span.accepted)
-            return None
         return number
 
     def choice(self, name: str, options: Mapping[str, str]) -> str | None:

@@ -80,7 +80,8 @@ class Phrases:
 
     def hit(self, words: tuple[str, ...], at: int) -> Hit | None:
         """The longest known phrase that starts at a place, or None."""
-        for length in range(self._longest.get(words[at], 0), 0, -1):
+        longest = min(self._longest.get(words[at], 0), len(words) - at)
+        for length in range(longest, 0, -1):
             meaning = self._known.get(words[at : at + length])
             if meaning:
                 return Hit(at, at + length, meaning)
@@ -109,6 +110,7 @@ class Vocabulary:
     drugs: Phrases
     fluids: Phrases
     analytes: Phrases
+    reasons: Phrases
     loinc: Mapping[str, Mapping[str, Any]]
     parents: Mapping[str, frozenset[str]]
     tables: Mapping[str, Mapping[str, Any]]
@@ -128,19 +130,45 @@ class Vocabulary:
 
     @staticmethod
     def of(tables: Mapping[str, Mapping[str, Any]]) -> "Vocabulary":
-        """From parsed TOML by file name: conditions, drugs, fluids, observations, loinc."""
+        """From parsed TOML by file name: conditions, drugs, medicines, fluids, observations,
+        reasons, loinc.
+        """
+        drugs = {**tables["drugs"]["drug"], **medicines(tables["medicines"]["class"])}
+        tables = {**tables, "drugs": {**tables["drugs"], "drug": drugs}}
         conditions = tables["conditions"]["condition"]
         return Vocabulary(
             conditions=Phrases(_entries(conditions)),
-            drugs=Phrases(_entries(tables["drugs"]["drug"])),
+            drugs=Phrases(_entries(drugs)),
             fluids=Phrases(_entries(tables["fluids"]["name"])),
             analytes=Phrases(_entries(tables["observations"]["analyte"])),
+            reasons=Phrases(_entries(tables["reasons"]["reason"])),
             loinc=tables["loinc"]["code"],
             parents={key: frozenset(entry.get("also", ())) for key, entry in conditions.items()},
             tables=tables,
             fillers=frozenset(tables["conditions"]["fillers"]),
             fluid_fillers=frozenset(tables["fluids"]["fillers"]),
         )
+
+
+def medicines(classes: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
+    """Each medicine as an entry of its own that carries its class as a mark.
+
+    classes: a class with its own `words`, the marks that follow (`also`), and its `drugs`, each
+    with its other spellings behind equals signs ("furosemide = frusemide"). A drug in several
+    classes carries them all.
+    """
+    entries: dict[str, dict[str, Any]] = {}
+    for name, entry in classes.items():
+        also = tuple(entry.get("also", ()))
+        own = entries.setdefault(name, {"words": [], "also": []})
+        own["words"] += entry.get("words", ())
+        own["also"] += also
+        for spellings in entry["drugs"]:
+            first, *others = (word.strip() for word in spellings.split("="))
+            drug = entries.setdefault(first.replace(" ", "_"), {"words": [], "also": []})
+            drug["words"] += others
+            drug["also"] += [name, *also]
+    return entries
 
 
 def _entries(table: Mapping[str, Mapping[str, Any]]) -> Iterator[tuple[str, Meaning]]:

@@ -52,7 +52,9 @@ class Order:
     fluid is None when the words name no single entry; candidates then holds the entries they
     could mean (empty: none). rate, volume and duration are as given or worked out from the other
     two; None when neither. running_h: how long it has already run, None when not known.
-    is_bolus: written as a bolus, or given fast for resuscitation.
+    is_bolus: written as a bolus, or given fast for resuscitation. text: the whole order as written,
+    beside its fields. reasons: why it is given, as condition keys and keys of its own kind
+    ("relowering", "specialist_plan").
     """
 
     id: str
@@ -73,6 +75,13 @@ class Order:
     mix: Composition | None = None
     questions: tuple[Question, ...] = ()
     stated_duration: bool = False
+    text: str = ""
+    reasons: frozenset[str] = frozenset()
+
+    @property
+    def why_written(self) -> str:
+        """The words in which its reason stands, as written."""
+        return self.text or self.purpose_written or self.written
 
     @property
     def litres_per_day(self) -> float | None:

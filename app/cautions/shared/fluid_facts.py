@@ -113,15 +113,15 @@ def is_hypotonic(mix: Composition) -> bool:
 
 def mentions(order: Order, *parts: str) -> bool:
     """True when the order's own words hold any of these."""
-    words = f"{order.written} {order.purpose_written}".lower()
+    words = f"{order.written} {order.purpose_written} {order.text}".lower()
     return any(part in words for part in parts)
 
 
 def on_drug(case: Case, *keys: str) -> bool:
-    """True when any of these drugs is among the medications or the infusions."""
+    """True when any of these drugs or classes is among the medications or the infusions."""
     if case.patient.medications.any_of(*keys):
         return True
-    return any(other.key in keys for other in case.co_infusions)
+    return any(other.key in keys or other.contents & set(keys) for other in case.co_infusions)
 
 
 def glucose_with_insulin(situation: Situation) -> bool:

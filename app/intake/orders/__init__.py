@@ -1,0 +1,1 @@
+"""One order in people's words, and the reasons written for it."""

@@ -1,0 +1,57 @@
+"""One order read: its text and reasons kept, its drugs carried."""
+
+from collections.abc import Callable, Mapping
+from datetime import datetime
+from typing import Any
+
+import pytest
+
+from app.catalogue.catalogue import Catalogue
+from app.intake.read import read_case
+from app.intake.vocabulary import Vocabulary
+from app.patient.case import Case
+
+Read = Callable[[Mapping[str, Any]], Case]
+
+
+@pytest.fixture(scope="module")
+def read(catalogue: Catalogue, vocabulary: Vocabulary, now: datetime) -> Read:
+    """Reads one order for an adult of 70 kg."""
+
+    def one(fields: Mapping[str, Any]) -> Case:
+        request = {"patient": {"weight_kg": 70}, "orders": [fields]}
+        return read_case(request, catalogue=catalogue, vocabulary=vocabulary, now=now)
+
+    return one
+
+
+def test_the_whole_text_and_its_reasons_stay_with_the_order(read: Read) -> None:
+    text = "Sodium bicarbonate to alkalinise urine, specialist plan"
+    (order,) = read({"fluid": "sodium bicarbonate 1.26%", "order_text": text}).orders
+    assert order.text == text and order.why_written == text
+    assert {"urine_alkalinisation", "specialist_plan"} <= order.reasons
+    assert order.purpose == "correction"
+
+
+def test_a_condition_named_as_a_reason_is_the_patient_s(read: Read) -> None:
+    case = read({"fluid": "calcium gluconate 10%", "purpose": "hyperkalaemia"})
+    assert "hyperkalaemia" in case.patient.conditions
+    assert case.patient.conditions.detail["hyperkalaemia"] == "hyperkalaemia"
+
+
+def test_a_reason_that_is_no_condition_stays_with_the_order(read: Read) -> None:
+    case = read({"fluid": "5% dextrose", "purpose": "relower sodium"})
+    assert "relowering" in case.orders[0].reasons
+    assert "relowering" not in case.patient.conditions
+
+
+def test_a_name_with_its_reason_is_read(read: Read) -> None:
+    (order,) = read({"fluid": "3% saline 150 mL for seizure over 10 min"}).orders
+    assert order.fluid is not None and order.fluid.id == "sodium-chloride-3"
+    assert (order.volume_ml, order.rate_ml_h) == (150, 900)
+    assert "seizure" in order.reasons and not order.questions
+
+
+def test_vitamins_in_the_bag_are_no_infusion_of_their_own(read: Read) -> None:
+    vitamins = [{"substance": "thiamine", "amount": 200, "unit": "mg"}]
+    assert not read({"fluid": "5% glucose", "volume_ml": 500, "additives": vitamins}).co_infusions
