@@ -1,7 +1,8 @@
 """What one litre holds, and what follows from it."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields
+from operator import attrgetter, mul
 from typing import Final
 
 from app.chemistry.substances import (
@@ -16,6 +17,12 @@ MILLI: Final = 1000.0
 # Four fifths HPO4, one fifth H2PO4 at blood pH (Figge gives 1.82). Used only for charge balance
 # and base load, never for an equivalent: the charge changes with pH.
 PHOSPHATE_CHARGE_AT_PH_7_4: Final = -1.8
+Amounts = Callable[["Composition"], tuple[float, ...]]
+# Every rule asks for these sums, so the amounts are fetched in one step each.
+_cations_mmol_l: Final[Amounts] = attrgetter(*(f"{ion.key}_mmol_l" for ion in CATIONS))
+_anions_mmol_l: Final[Amounts] = attrgetter(*(f"{ion.key}_mmol_l" for ion in ANIONS))
+_CATION_CHARGES: Final = tuple(ion.charge or 0 for ion in CATIONS)
+_ANION_CHARGES: Final = tuple(-(ion.charge or PHOSPHATE_CHARGE_AT_PH_7_4) for ion in ANIONS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +81,8 @@ class Composition:
     @property
     def cations_meq_l(self) -> float:
         """Sum of cation charges, mEq/L."""
-        return sum((self.ion_mmol_l(ion.key) or 0.0) * (ion.charge or 0) for ion in CATIONS)
+        charges: float = sum(map(mul, _cations_mmol_l(self), _CATION_CHARGES))
+        return charges
 
     @property
     def anions_meq_l(self) -> float | None:
@@ -84,10 +92,7 @@ class Composition:
         """
         if self.chloride_mmol_l is None:
             return None
-        ions = sum(
-            (self.ion_mmol_l(ion.key) or 0.0) * -(ion.charge or PHOSPHATE_CHARGE_AT_PH_7_4)
-            for ion in ANIONS
-        )
+        ions: float = sum(map(mul, _anions_mmol_l(self), _ANION_CHARGES))
         return ions - self.colloid_charge_meq_l
 
     @property
@@ -103,7 +108,7 @@ class Composition:
         """
         if self.chloride_mmol_l is None:
             return None
-        ions = sum(self.ion_mmol_l(ion.key) or 0.0 for ion in CATIONS + ANIONS)
+        ions = sum(_cations_mmol_l(self) + _anions_mmol_l(self))
         return ions + self.mannitol_mmol_l + self.other_solute_mmol_l
 
     @property
@@ -129,6 +134,7 @@ class Composition:
 
     def amounts(self) -> Mapping[str, float | None]:
         """Every numeric amount in one litre by field name."""
-        return {
-            f.name: getattr(self, f.name) for f in fields(self) if f.name != "glucose_monohydrate"
-        }
+        return {name: getattr(self, name) for name in AMOUNT_FIELDS}
+
+
+AMOUNT_FIELDS: Final = tuple(f.name for f in fields(Composition) if f.name != "glucose_monohydrate")
