@@ -15,6 +15,7 @@ from app.cautions.families import (
     order_watch,
     overload,
     potassium,
+    resuscitation,
     sodium,
     vein,
 )
@@ -26,6 +27,7 @@ RULES: Final[tuple[Rule, ...]] = (
     *acid_base.RULES,
     *sodium.RULES,
     *colloids.RULES,
+    *resuscitation.RULES,
     *overload.RULES,
     *order_stated.RULES,
     *order_rate.RULES,
