@@ -10,12 +10,22 @@ from app.review.ambiguous import RATE_FIELDS
 from app.review.assess import Review
 
 # Rules whose first word names one cause: several of them on one order are reasons of one row.
-ONE_CAUSE: Final = ("k", "na", "cef", "blood", "glu", "mg")
+ONE_CAUSE: Final = ("k", "na", "cef", "blood", "lac", "bic", "buf", "glu", "mg")
 CAUSE_OF: Final = {
     "ord-water-total": "the day's load",
     "ord-water-frail": "the day's load",
     "ord-sodium-total": "the day's load",
     "ord-chloride-total": "the day's load",
+    "ord-positive-balance": "the day's load",
+    "ord-rate-implausible-adult": "the day's load",
+    "ord-rate-implausible-child": "the day's load",
+    "sal-hyperCl-acid": "the day's load",
+    "hf-volume": "the day's load",
+    "dia-anuric": "the day's load",
+    "drug-diluent-na": "the day's load",
+    "na-bicarb-load": "bic",
+    "preg-oxytocin": "na",
+    "neo-na": "na",
     "ord-weight-missing": "weight",
     "ord-rate-missing": "rate",
     "ord-duration-missing": "rate",

@@ -91,7 +91,7 @@ def water_frail(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     yield Finding(
         "info",
-        f"Maintenance {per_kg:.0f} mL/kg a day with {because}.",
+        f"Maintenance {number(round(per_kg, 1))} mL/kg a day with {because}.",
         f"{number(upkeep.day.water_ml)} mL in 24 h for {words}; {because}.",
         figures={"water_ml_kg_day": round(per_kg, 1)},
         limits=("frail_ml_kg_day",),

@@ -38,6 +38,34 @@ def test_water_sodium_and_chloride_of_one_day_are_one_row(review_of: ReviewOf) -
     assert len(day[0].reasons) == 2
 
 
+def test_water_that_harms_in_three_ways_is_one_row_and_each_keeps_its_level(
+    review_of: ReviewOf,
+) -> None:
+    order = maintenance("5% dextrose in 0.2% sodium chloride", 48, volume_ml=500)
+    child = {"age_years": 3, "weight_kg": 14, "conditions": ["bacterial meningitis"]}
+    reviewed = review_of(order, observations=[result("sodium", 132)], **child)
+    water = [row for row in rows_of(reviewed) if row.cause == "na"]
+    assert len(water) == 1
+    told = {f.rule.id: f.finding.level for f in (water[0].lead, *water[0].reasons)}
+    assert told == {
+        "na-brain": "critical",
+        "na-hypotonic-child": "critical",
+        "na-hypotonic-low": "critical",
+    }
+
+
+def test_saline_that_makes_acid_and_brings_chloride_is_one_row(review_of: ReviewOf) -> None:
+    acid = [
+        result("ph", 7.22, "1"), result("chloride", 118), result("sodium", 141),
+        result("bicarbonate", 14), result("pco2", 33, "mmHg"),
+    ]  # fmt: skip
+    rows = rows_of(review_of(maintenance("0.9% sodium chloride", 100), observations=acid))
+    chloride = [r for r in rows if r.lead.rule.id in ("sal-hyperCl-acid", "ord-chloride-total")]
+    assert len(chloride) == 1
+    ids = {f.rule.id for f in (chloride[0].lead, *chloride[0].reasons)}
+    assert ids >= {"sal-hyperCl-acid", "ord-chloride-total"}
+
+
 def test_every_finding_stands_in_exactly_one_row(review_of: ReviewOf) -> None:
     order = maintenance("0.9% sodium chloride", 150, additives=KCL_20)
     reviewed = review_of(order, observations=HIGH, conditions=AKI)

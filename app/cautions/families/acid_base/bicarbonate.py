@@ -142,7 +142,7 @@ def sodium_with_bicarbonate(situation: Situation, limits: Limits) -> Iterator[Fi
 def _load_finding(situation: Situation, load: float, limits: Limits) -> Iterator[Finding]:
     patient = situation.patient
     yield Finding(
-        _load_level(situation, limits),
+        _load_level(situation, load, limits),
         f"Strong bicarbonate brings {number(load)} mmol of sodium in 24 h.",
         f"Fluid sodium {number(situation.mix.sodium_mmol_l)} mmol/L; "
         f"{reading_or_lack(patient, 'sodium')}; {reading_or_lack(patient, 'potassium')}; "
@@ -152,11 +152,13 @@ def _load_finding(situation: Situation, load: float, limits: Limits) -> Iterator
     )
 
 
-def _load_level(situation: Situation, limits: Limits) -> Level:
-    """A poisoning that needs it tolerates the sodium until it is high."""
+def _load_level(situation: Situation, load: float, limits: Limits) -> Level:
+    """A poisoning or a severe acidosis that needs it tolerates the sodium until it is high."""
     sodium = situation.patient.value_or_none("sodium")
     high = sodium is not None and sodium > limits["sodium_high_mmol_l"]
-    meant = situation.patient.conditions.any_of("tricyclic_overdose")
+    ph = situation.patient.value_or_none("ph")
+    severe = ph is not None and ph < limits["ph_severe"] and load <= limits["meant_mmol_day"]
+    meant = severe or "tricyclic_overdose" in situation.patient.conditions
     return "info" if meant and not high else "warning"
 
 
@@ -223,8 +225,7 @@ RULES: Final = (
         title="Bicarbonate sodium load",
         trigger="Bicarbonate with sodium above 170 mmol/L: over 100 mmol of sodium in 24 h from "
         "all such orders, or a sodium above 150 mmol/L (not asked for up to 60 mmol); info for "
-        "the load alone in tricyclic "
-        "poisoning.",
+        "the load alone in tricyclic poisoning, and up to 250 mmol at a pH under 7.20.",
         unless="it is isotonic (1.26% or 1.4%), or given in cardiac arrest",
         do="Consider isotonic bicarbonate; sodium, potassium and ionised calcium within 4 h.",
         evidence="1 mL of 8.4% brings 1 mmol of sodium: 100 mL as much as 650 mL of 0.9% saline.",
@@ -235,6 +236,8 @@ RULES: Final = (
             Limit("isotonic_sodium_mmol_l", 170, "mmol/L", "highest sodium left alone", PRACTICE),
             Limit("sodium_mmol_day", 100, "mmol/24 h", "sodium from bicarbonate"),
             Limit("sodium_high_mmol_l", 150, "mmol/L", "sodium that is high"),
+            Limit("meant_mmol_day", 250, "mmol/24 h", "a load meant in severe acidosis", BICAR_ICU),
+            Limit("ph_severe", 7.20, "pH", "acidosis that bicarbonate is meant for", SEPSIS_2021),
             Limit("small_mmol_day", 60, "mmol/24 h", "a dose that asks for no sodium", PRACTICE),
         ),
         levels=("warning", "info"),

@@ -89,8 +89,9 @@ def _level_of(case: Case, potassium: float, limits: Limits) -> Level | None:
         return "warning" if potassium > high else None
     if potassium >= high:
         return "critical"
-    upper = potassium >= limits["potassium_upper_mmol_l"]
-    return "warning" if upper and raising_drugs(case.patient) else None
+    if potassium < limits["potassium_upper_mmol_l"] or not raising_drugs(case.patient):
+        return None
+    return "warning" if potassium >= limits["potassium_near_high_mmol_l"] else "info"
 
 
 def _is_newborn(patient: Snapshot) -> bool:
@@ -191,8 +192,8 @@ RULES: Final = (
         id="k-hyper",
         title="Potassium added in hyperkalaemia",
         trigger="Plasma potassium at least 5.5 mmol/L and a potassium drug, or more than 5.5 "
-        "mmol/L in the bag: critical (from 6 mmol/L in a newborn). A warning from 5 mmol/L on a "
-        "drug that raises potassium, and where hyperkalaemia is recorded without a usable result.",
+        "mmol/L in the bag: critical (from 6 mmol/L in a newborn). A warning from 5.2 mmol/L "
+        "on a drug that raises potassium (info from 5), and where hyperkalaemia is recorded without a usable result.",
         unless="the sample was haemolysed and a repeat is normal; in ketoacidosis on insulin "
         "potassium of 5.5 mmol/L is the last at which the protocol gives it, and up to 6 mmol/L "
         "is a warning",
@@ -209,6 +210,13 @@ RULES: Final = (
                 "potassium_upper_mmol_l",
                 5,
                 "mmol/L",
+                "plasma potassium to mention on a drug that raises it",
+                PRACTICE,
+            ),
+            Limit(
+                "potassium_near_high_mmol_l",
+                5.2,
+                "mmol/L",
                 "plasma potassium that is high on a drug that raises it",
                 PRACTICE,
             ),
@@ -221,7 +229,7 @@ RULES: Final = (
             ),
             BALANCED,
         ),
-        levels=("critical", "warning"),
+        levels=("critical", "warning", "info"),
         for_order=potassium_fluid_in_hyperkalaemia,
         for_patient=potassium_drug_in_hyperkalaemia,
     ),

@@ -7,8 +7,8 @@ from app.cautions.rule import Rule
 
 RULES: Final[tuple[Rule, ...]] = (
     *rate.RULES,
-    *tonicity.RULES,
     *brain.RULES,
+    *tonicity.RULES,
     *hypertonic.RULES,
     *siadh.RULES,
 )

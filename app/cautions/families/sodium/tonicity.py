@@ -187,6 +187,24 @@ def _rate(order: Order) -> str:
 
 RULES: Final = (
     Rule(
+        id="na-hypotonic-child",
+        title="Hypotonic maintenance in a child",
+        trigger="Age 29 days to under 16 years and maintenance fluid with sodium under 130 mmol/L; "
+        "info where a specialist's plan is recorded.",
+        unless="sodium is high, diabetes insipidus, glucose runs with insulin in ketoacidosis, "
+        "or it is a carrier",
+        do="Use a fluid with sodium 131 to 154 mmol/L, with glucose if needed; sodium and glucose "
+        "at least daily.",
+        evidence="Trials and reviews: isotonic fluid about halves hyponatraemia. Lactated Ringer's "
+        "(130) is left alone.",
+        sources=(CHILD_FLUIDS, AAP_2018),
+        needs=("age_years",),
+        limits=(Limit("fluid_sodium_mmol_l", 130, "mmol/L", "lowest sodium for maintenance"),),
+        population="child",
+        levels=("critical", "info"),
+        for_order=hypotonic_in_child,
+    ),
+    Rule(
         id="na-hypotonic-low",
         title="Hypotonic fluid in hyponatraemia",
         trigger="Sodium under 135 mmol/L (counted up for a high glucose) and a fluid with sodium "
@@ -206,24 +224,6 @@ RULES: Final = (
         ),
         levels=("critical", "warning"),
         for_order=hypotonic_in_hyponatraemia,
-    ),
-    Rule(
-        id="na-hypotonic-child",
-        title="Hypotonic maintenance in a child",
-        trigger="Age 29 days to under 16 years and maintenance fluid with sodium under 130 mmol/L; "
-        "info where a specialist's plan is recorded.",
-        unless="sodium is high, diabetes insipidus, glucose runs with insulin in ketoacidosis, "
-        "or it is a carrier",
-        do="Use a fluid with sodium 131 to 154 mmol/L, with glucose if needed; sodium and glucose "
-        "at least daily.",
-        evidence="Trials and reviews: isotonic fluid about halves hyponatraemia. Lactated Ringer's "
-        "(130) is left alone.",
-        sources=(CHILD_FLUIDS, AAP_2018),
-        needs=("age_years",),
-        limits=(Limit("fluid_sodium_mmol_l", 130, "mmol/L", "lowest sodium for maintenance"),),
-        population="child",
-        levels=("critical", "info"),
-        for_order=hypotonic_in_child,
     ),
     Rule(
         id="na-postop-adh",
