@@ -44,7 +44,7 @@ def listed(names: tuple[str, ...]) -> str:
 
 def bag_name(order: Order) -> str:
     """The fluid's catalogue name, or what was written, kept short enough for one line."""
-    return short(order.fluid.name if order.fluid else order.written)
+    return short(order.called)
 
 
 def infusion_name(other: CoInfusion) -> str:
@@ -55,6 +55,11 @@ def infusion_name(other: CoInfusion) -> str:
 def opening(text: str) -> str:
     """The text with its first letter as a sentence begins."""
     return text[:1].upper() + text[1:]
+
+
+def lowered(title: str) -> str:
+    """A title as it stands within a sentence: its first letter small, unless it is a short form."""
+    return title if title[1:2].isupper() else title[:1].lower() + title[1:]
 
 
 def short(name: str) -> str:

@@ -84,6 +84,11 @@ class Order:
         return self.text or self.purpose_written or self.written
 
     @property
+    def called(self) -> str:
+        """The fluid's name; as written while the words may mean several, or nothing we know."""
+        return self.fluid.name if self.fluid and not self.candidates else self.written
+
+    @property
     def litres_per_day(self) -> float | None:
         """Volume given in 24 h at this rate, or the whole volume when it ends sooner, L."""
         if self.rate_ml_h is None:

@@ -131,7 +131,7 @@ def peak_mmol_h(sources: tuple[PotassiumSource, ...]) -> tuple[float, tuple[Pota
 
 
 def _of_order(order: Order, case: Case) -> PotassiumSource | None:
-    name = order.fluid.name if order.fluid else order.written
+    name = order.called
     starts = max(order.starts_at or case.now, case.now)
     try:
         per_litre = potassium_mmol_l(order)

@@ -1,6 +1,6 @@
 """An order that can be read in more than one way: loud only where the reading matters."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
@@ -8,8 +8,8 @@ from typing import Final
 from app.catalogue.fluid import Fluid
 from app.cautions.assess import Found
 from app.cautions.data_rules import ORDER_AMBIGUOUS
-from app.cautions.phrases import listed
-from app.cautions.rule import Finding
+from app.cautions.phrases import listed, lowered, short
+from app.cautions.rule import LEVELS, Finding
 from app.patient.order import Order, Question
 from app.review.sentence import as_sentence
 
@@ -32,7 +32,7 @@ def ambiguity_findings(order: Order, depends: Depends) -> tuple[Found, ...]:
     depends: findings that hold for only some of the fluids the name may mean.
     """
     matters = [(f, fluids) for f, fluids in depends if f.finding.level in LOUD]
-    finding = _some(order, *matters[0]) if matters else _of_words(order)
+    finding = _some(order, matters) if matters else _of_words(order)
     if finding is None:
         return ()
     return (Found(ORDER_AMBIGUOUS, replace(finding, order_ids=(order.id,)), NO_LIMITS),)
@@ -56,14 +56,38 @@ def _of_words(order: Order) -> Finding | None:
     return _make("info", f"“{order.questions[0].written}” is not clear", order.questions[0].ask)
 
 
-def _some(order: Order, found: Found, fluids: tuple[Fluid, ...]) -> Finding:
-    some = listed(tuple(fluid.name for fluid in fluids[:NAMED]))
-    every = listed(tuple(fluid.name for fluid in order.candidates))
-    return _make(
-        "warning",
-        f"“{order.written}” may mean {len(order.candidates)} fluids, and it matters",
-        f"it may mean {every}; with {some}: {found.finding.summary}",
+def _some(order: Order, matters: Iterable[tuple[Found, tuple[Fluid, ...]]]) -> Finding:
+    """Which fluids the name may mean, and what is to beware of with some of them only."""
+    worst_first = sorted(matters, key=lambda pair: LEVELS.index(pair[0].finding.level))
+    first, some = worst_first[0]
+    beware = lowered(first.rule.title)
+    by_fluids: dict[tuple[Fluid, ...], list[str]] = {}
+    for found, fluids in worst_first[:NAMED]:
+        by_fluids.setdefault(fluids, []).append(as_sentence(found.finding.summary))
+    told = " ".join(
+        f"With {_which(fluids, order.candidates)}: {' '.join(said)}"
+        for fluids, said in by_fluids.items()
     )
+    return Finding(
+        "warning",
+        _short(
+            f"“{order.written}” may mean {len(order.candidates)} fluids, and with {len(some)} of "
+            f"them there is a caution: {beware}"
+        ),
+        f"It may mean {_either(order.candidates)}. {told}",
+    )
+
+
+def _which(fluids: tuple[Fluid, ...], every: tuple[Fluid, ...]) -> str:
+    """The fluids named, or the rest that is excepted where that is shorter."""
+    rest = tuple(fluid for fluid in every if fluid not in fluids)
+    return _either(fluids) if len(fluids) <= len(rest) else f"any but {_either(rest)}"
+
+
+def _either(fluids: tuple[Fluid, ...]) -> str:
+    """Names as a choice: "a, b or c"."""
+    names = tuple(short(fluid.name) for fluid in fluids)
+    return listed(names).replace(" and ", " or ") if len(names) > 1 else names[0]
 
 
 def _not_understood(order: Order) -> Finding:
@@ -80,15 +104,19 @@ def _field(question: Question) -> str:
 
 
 def _make(level: str, what: str, why: str) -> Finding:
-    summary = f"{what}."
-    if len(summary) > SUMMARY_AT_MOST:
-        summary = f"{what[: SUMMARY_AT_MOST - 2].rstrip()}…."
     return Finding(
         "warning" if level == "warning" else "info",
-        summary,
+        _short(what),
         f"{what}: {as_sentence(why)}",
         do=_ask(why),
     )
+
+
+def _short(what: str) -> str:
+    """The words as one sentence of one line."""
+    if len(what) < SUMMARY_AT_MOST:
+        return f"{what}."
+    return f"{what[: SUMMARY_AT_MOST - 2].rstrip()}…."
 
 
 def _ask(why: str) -> str:

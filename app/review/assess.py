@@ -6,6 +6,8 @@ from typing import Final
 
 from app.catalogue.fluid import ML_PER_L, Fluid
 from app.cautions.assess import Assessment, Found, Ruleset, assess_order, assess_patient
+from app.cautions.data_rules import DATA_RULES
+from app.cautions.phrases import short
 from app.cautions.rule import LEVELS, NotAssessed
 from app.patient.case import Case
 from app.patient.mixture import mixture
@@ -109,7 +111,7 @@ def _review_candidates(order: Order, case: Case, ruleset: Ruleset) -> OrderRevie
         for found in assessment.found:
             by_rule.setdefault(found.rule.id, {}).setdefault(fluid.id, (fluid, found))
     groups = [tuple(group.values()) for group in by_rule.values()]
-    always = [max((f for _, f in g), key=_rank) for g in groups if len(g) == len(as_each)]
+    always = [_mildest(g) for g in groups if len(g) == len(as_each)]
     only_some = [g for g in groups if len(g) < len(as_each)]
     depends = tuple((min((f for _, f in g), key=_rank), tuple(x for x, _ in g)) for g in only_some)
     return OrderReview(
@@ -119,6 +121,15 @@ def _review_candidates(order: Order, case: Case, ruleset: Ruleset) -> OrderRevie
         loads=loads(order, case),
         depends=depends,
     )
+
+
+def _mildest(group: tuple[tuple[Fluid, Found], ...]) -> Found:
+    """What holds whichever is meant; where the figures differ it is said whose they are."""
+    fluid, found = max(group, key=lambda pair: _rank(pair[1]))
+    if found.rule in DATA_RULES or len({one.finding.summary for _, one in group}) == 1:
+        return found
+    whose = f"{found.finding.why} Figures are those of {short(fluid.name)}, one it may mean."
+    return replace(found, finding=replace(found.finding, why=whose))
 
 
 def _rank(found: Found) -> int:

@@ -10,7 +10,7 @@ from typing import Final
 from app.cautions.assess import Found, Ruleset
 from app.cautions.data_rules import DATA_MISSING, DATA_RULES, DATA_STALE, DATA_SUSPECT
 from app.cautions.describe import need_text
-from app.cautions.phrases import listed, opening
+from app.cautions.phrases import listed, lowered, opening
 from app.cautions.rule import LEVELS, Finding, Limits, NotAssessed, OrderCheck, PatientCheck, Rule
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown, Why
@@ -214,13 +214,13 @@ def _finding(why: Why, group: list[Lack], order_ids: tuple[str, ...]) -> Finding
     by_need = {lack.need: lack for lack in reversed(group)}
     needs = tuple(dict.fromkeys(lack.need for lack in group))
     names = tuple(need_text(need) for need in needs)
-    would = dict.fromkeys(lack.rule.title for lack in group)
+    would = tuple(dict.fromkeys(lowered(lack.rule.title) for lack in group))
     details = "; ".join(_detail(by_need[need]) for need in needs)
-    first = group[0].rule.title
+    first = lowered(group[0].rule.title)
     return Finding(
         "warning",
-        _short(f"{_opening(why, names, group[0].detail)}: “{first}” cannot be ruled out."),
-        f"{as_sentence(opening(details))} A plausible value would raise: {'; '.join(would)}.",
+        _short(f"{_opening(why, names, group[0].detail)}: {first} cannot be ruled out."),
+        f"{as_sentence(opening(details))} A plausible value would mean {listed(would)}.",
         figures={need: why for need in needs},
         do=_ask_for(why, names),
         order_ids=order_ids,

@@ -102,13 +102,9 @@ def rate_missing(situation: Situation, limits: Limits) -> Iterator[Finding]:
 
 
 def _cannot_be_given(order: Order, limits: Limits) -> bool:
-    """A bag of fluid that nothing says how to run: two hours or twelve, nobody can tell.
-
-    A small volume, a bolus, a vein kept open or a rate that is written in doubt is less than that.
-    """
-    if order.fluid is None and not order.candidates:
-        return False
-    if order.is_bolus or order.purpose in ("resuscitation", "carrier", "correction"):
+    """A bag of fluid that nothing says how to run: two hours or twelve, nobody can tell."""
+    unread = order.fluid is None and not order.candidates
+    if unread or order.is_bolus or order.purpose in ("resuscitation", "carrier", "correction"):
         return False
     if any(question.field.split(".")[-1] in RATE_FIELDS for question in order.questions):
         return False

@@ -72,7 +72,8 @@ def litres_a_day(order: Order) -> float:
 def is_small(order: Order, patient: Snapshot, small_ml: float) -> bool:
     """True for a carrier's volume: at most small_ml a day, or 10 mL/kg a day in a child.
 
-    What is ordered as a carrier may be half as much again: 30 mL/h, and no more. False where the volume, or a child's weight, is not known.
+    What is ordered as a carrier may be half as much again: 30 mL/h, and no more. False where the
+    volume, or a child's weight, is not known.
     """
     litres = litres_within(order, HOURS_PER_DAY)
     if litres is None:

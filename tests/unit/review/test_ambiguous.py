@@ -66,3 +66,29 @@ def test_a_very_long_order_is_cut_to_one_line(review_of: ReviewOf) -> None:
 
 def test_a_purpose_nobody_knows_is_quiet(review_of: ReviewOf) -> None:
     assert level(review_of(maintenance("lactated Ringer's", 60, purpose="xyzzy"))) == "info"
+
+
+TBI = ["traumatic brain injury"]
+
+
+def test_a_bare_name_in_head_injury_says_in_one_sentence_what_differs(review_of: ReviewOf) -> None:
+    review = review_of(maintenance("Ringer's"), conditions=TBI)
+    found = ambiguity(review)
+    assert found is not None
+    assert found.finding.level == "warning"
+    assert "5 fluids, and with 4 of them there is a caution: hypotonic" in found.finding.summary
+    assert "With any but Ringer's injection: " in found.finding.why
+    assert "na-brain" in {one.rule.id for one, _ in review.orders[0].depends}
+
+
+def test_a_strength_left_out_is_quiet_where_every_strength_is_as_bad(review_of: ReviewOf) -> None:
+    review = review_of(maintenance("albumin", volume_ml=500), conditions=TBI)
+    assert level(review) == "info"
+    albumin = next(f for f in review.all_found if f.rule.id == "alb-tbi")
+    assert albumin.finding.why.endswith("Figures are those of 4% human albumin, one it may mean.")
+
+
+def test_no_fluid_is_named_that_nobody_chose(review_of: ReviewOf) -> None:
+    review = review_of({**maintenance("Ringer's"), "purpose": None})
+    told = next(f for f in review.all_found if f.rule.id == "ord-indication-missing")
+    assert told.finding.summary == "No purpose stated for Ringer's."

@@ -193,7 +193,8 @@ RULES: Final = (
         title="Potassium added in hyperkalaemia",
         trigger="Plasma potassium at least 5.5 mmol/L and a potassium drug, or more than 5.5 "
         "mmol/L in the bag: critical (from 6 mmol/L in a newborn). A warning from 5.2 mmol/L "
-        "on a drug that raises potassium (info from 5), and where hyperkalaemia is recorded without a usable result.",
+        "on a drug that raises potassium (info from 5), and where hyperkalaemia is recorded "
+        "without a usable result.",
         unless="the sample was haemolysed and a repeat is normal; in ketoacidosis on insulin "
         "potassium of 5.5 mmol/L is the last at which the protocol gives it, and up to 6 mmol/L "
         "is a warning",
@@ -210,16 +211,10 @@ RULES: Final = (
                 "potassium_upper_mmol_l",
                 5,
                 "mmol/L",
-                "plasma potassium to mention on a drug that raises it",
+                "to mention on a drug that raises it",
                 PRACTICE,
             ),
-            Limit(
-                "potassium_near_high_mmol_l",
-                5.2,
-                "mmol/L",
-                "plasma potassium that is high on a drug that raises it",
-                PRACTICE,
-            ),
+            Limit("potassium_near_high_mmol_l", 5.2, "mmol/L", "high on such a drug", PRACTICE),
             Limit(
                 "potassium_dangerous_mmol_l",
                 6,

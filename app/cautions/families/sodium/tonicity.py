@@ -36,8 +36,8 @@ ADULT_HYPOTONIC: Final = Source(
 
 # States that hold water back and make a fall in sodium quick.
 WATER_KEEPING: Final = (
-    "siadh", "severe_hyponatraemia_symptoms", "seizure", "brain_injury", "postoperative", "pneumonia",
-    "bronchiolitis",
+    "siadh", "severe_hyponatraemia_symptoms", "seizure", "brain_injury", "postoperative",
+    "pneumonia", "bronchiolitis",
 )  # fmt: skip
 KEEPING_DRUGS: Final = ("desmopressin", "oxytocin")
 STRONG_DRIVES: Final = ("postoperative", "pneumonia", "bronchiolitis", "siadh", "neurosurgery")
