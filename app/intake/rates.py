@@ -31,9 +31,10 @@ RATE: Final = Span(0, 30_000, "mL/h", RATE_WORDS, above=True)
 VOLUME: Final = Span(0, 50_000, "mL", ML_WORDS, above=True)
 DURATION: Final = Span(0, 31 * HOURS_PER_DAY, "hours", HOUR_WORDS, above=True)
 DISAGREE_ABOVE: Final = 0.05
-# A bag that a day's rate does not quite empty is no contradiction (common practice, no source).
+# A bag that is not quite emptied is no contradiction (common practice, no source).
 CONTRADICT_ABOVE: Final = 0.35
-SEVERAL_BAGS_FROM_H: Final = 12.0
+PLAN_FROM_H: Final = 12.0
+CHILD_TO_KG: Final = 35.0
 Asker = Callable[[str], None]
 
 NUMBER: Final = r"(?<![\d./])(\d+(?:\.\d+)?|\.\d+)"
@@ -239,7 +240,7 @@ def read_flow(reader: Reader, weight_kg: float | None, from_name: Flow) -> Flow:
     flow = _with_text(flow, "rate_text", reader, weight_kg)
     flow = _with_text(flow, "order_text", reader, weight_kg)
     flow = _with_words(flow, from_name, partial(reader.ask, "fluid", reader.raw("fluid")))
-    return complete(_settled(flow, reader))
+    return complete(_settled(flow, reader, weight_kg))
 
 
 def _with_text(flow: Flow, name: str, reader: Reader, weight_kg: float | None) -> Flow:
@@ -274,20 +275,19 @@ def _disagree(first: float, second: float, above: float = DISAGREE_ABOVE) -> boo
     return abs(first - second) > above * max(first, second)
 
 
-def _settled(flow: Flow, reader: Reader) -> Flow:
+def _settled(flow: Flow, reader: Reader, weight_kg: float | None) -> Flow:
     """Ask when rate, volume and duration contradict each other; the rate is used."""
     rate, volume, duration = flow.rate_ml_h, flow.volume_ml, flow.duration_h
     if rate is None or volume is None or duration is None:
         return flow
-    # A day's rate that needs several bags is a plan; the volume is then the bag's.
-    several_bags = duration >= SEVERAL_BAGS_FROM_H and rate * duration > volume
-    if several_bags or not _disagree(rate * duration, volume, CONTRADICT_ABOVE):
+    # A long plan needs several bags, or in a child a part of one: the volume is then the bag's.
+    light = weight_kg is not None and weight_kg <= CHILD_TO_KG
+    plan = duration >= PLAN_FROM_H and (light or rate * duration > volume)
+    if plan or not _disagree(rate * duration, volume, CONTRADICT_ABOVE):
         return flow
-    reader.ask(
-        "rate_ml_h", f"{rate:g} mL/h",
-        f"{rate:g} mL/h for {duration:g} h is {rate * duration:g} mL, but {volume:g} mL is ordered "
-        f"({volume / duration:g} mL/h). Which?",
-    )  # fmt: skip
+    gives = f"{rate:.3g} mL/h for {duration:g} h is {rate * duration:.4g} mL"
+    ask = f"{gives}, but {volume:g} mL is ordered ({volume / duration:.3g} mL/h). Which?"
+    reader.ask("rate_ml_h", f"{rate:.3g} mL/h", ask)
     return replace(flow, duration_h=None)
 
 

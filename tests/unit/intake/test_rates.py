@@ -106,6 +106,14 @@ def test_a_days_rate_that_needs_several_bags_is_no_contradiction() -> None:
     assert not flow(rate_ml_h=83, volume_ml=1000, duration_h=24)[1].questions
 
 
+def test_a_childs_bag_that_outlasts_the_plan_is_no_contradiction() -> None:
+    problems = Problems()
+    fields = {"rate_ml_h": 23, "volume_ml": 500, "duration_h": 12}
+    read = read_flow(Reader(fields, "o", problems), 7, Flow())
+    assert not problems.questions and read.duration_h == 12
+    assert flow(**fields)[1].questions
+
+
 def test_words_that_disagree_with_the_coded_rate_are_asked_about() -> None:
     read, problems = flow(rate_ml_h=80, rate_text="20 mL/h")
     assert read.rate_ml_h == 80
