@@ -4,14 +4,19 @@ Families never import each other; what two of them need stands here once.
 """
 
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import Final, Literal
 
+from app.cautions.rule import Level
 from app.patient.known import NotKnown
 from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 from app.physiology.kidney import egfr_bedside_child, egfr_ckd_epi_2021
 
 EGFR_FAILING: Final = 30.0
+# An eGFR under 30 and a creatinine that means 60 or more, of one day, cannot both be right.
+EGFR_GOOD: Final = 60.0
+ONE_DAY: Final = timedelta(days=1)
 OLIGURIA_ML_KG_H: Final = 0.5
 # Creatinine of stage 3 acute kidney injury whatever it was before (KDIGO 2012, from memory).
 CREATININE_FAILING_UMOL_L: Final = 354.0
@@ -28,10 +33,14 @@ FAILING_CONDITIONS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """Whether something holds, and the patient's figures that say so."""
+    """Whether something holds, and the patient's figures that say so.
+
+    in_doubt: the figures contradict each other, and the worse was taken for true.
+    """
 
     holds: bool
     because: str
+    in_doubt: bool = False
 
 
 def estimated_egfr(patient: Snapshot) -> tuple[float, str] | None:
@@ -78,10 +87,34 @@ def kidneys_failing(patient: Snapshot) -> Fact:
     raise _lack_of(patient)
 
 
+def filtration_contradicts(patient: Snapshot) -> str:
+    """How eGFR and creatinine of one day contradict each other; empty when they do not."""
+    reported, creatinine = patient.value_or_none("egfr"), patient.value_or_none("creatinine")
+    if reported is None or creatinine is None or "dialysis" in patient.conditions:
+        return ""
+    least, most = _egfr_range(patient, creatinine) or (reported, reported)
+    failing, good = reported < EGFR_FAILING, reported >= EGFR_GOOD
+    if not (failing and least >= EGFR_GOOD) and not (good and most < EGFR_FAILING):
+        return ""
+    taken = [patient.result(name).taken_at for name in ("egfr", "creatinine")]
+    if taken[0] and taken[1] and abs(taken[0] - taken[1]) > ONE_DAY:
+        return ""
+    means = f"about {least:.0f}" if failing else f"about {most:.0f}"
+    return f"eGFR {reported:g} is reported, and creatinine {creatinine:g} µmol/L means {means}"
+
+
+def at_most_warning(level: Level, fact: Fact) -> Level:
+    """The level, or a warning where the figures behind it contradict each other."""
+    return "warning" if fact.in_doubt and level == "critical" else level
+
+
 def _by_filtration(patient: Snapshot) -> Fact | None:
     """What eGFR or creatinine says; where sex or a child's height is missing, only what holds
     for either sex, or for any height that a child over one year has.
     """
+    contradiction = filtration_contradicts(patient)
+    if contradiction:
+        return Fact(True, f"if true: {contradiction}", in_doubt=True)
     egfr = estimated_egfr(patient)
     if egfr:
         return Fact(egfr[0] < EGFR_FAILING, egfr[1])
@@ -91,14 +124,26 @@ def _by_filtration(patient: Snapshot) -> Fact | None:
     because = f"creatinine {creatinine:g} µmol/L"
     if creatinine >= CREATININE_FAILING_UMOL_L:
         return Fact(True, because)
-    if patient.age_years is None or patient.age_years < CHILD_FORMULA_FROM_YEARS:
+    least_most = _egfr_range(patient, creatinine)
+    if least_most is None:
         return None
-    if patient.is_child():
-        least, most = (egfr_bedside_child(creatinine, cm) for cm in CHILD_HEIGHTS_CM)
-    else:
-        least, most = (egfr_ckd_epi_2021(creatinine, patient.age_years, s) for s in SEXES)
+    least, most = least_most
     agree = (least < EGFR_FAILING) == (most < EGFR_FAILING)
     return Fact(least < EGFR_FAILING, because) if agree else None
+
+
+def _egfr_range(patient: Snapshot, creatinine: float) -> tuple[float, float] | None:
+    """Least and most filtration this creatinine may mean, whatever sex or height is not known."""
+    age = patient.age_years
+    if age is None or age < CHILD_FORMULA_FROM_YEARS:
+        return None
+    if patient.is_child():
+        heights = CHILD_HEIGHTS_CM if patient.height_cm is None else (patient.height_cm,)
+        each = [egfr_bedside_child(creatinine, cm) for cm in heights]
+    else:
+        sexes = SEXES if patient.sex is None else (patient.sex,)
+        each = [egfr_ckd_epi_2021(creatinine, age, sex) for sex in sexes]
+    return min(each), max(each)
 
 
 def _lack_of(patient: Snapshot) -> NotKnown:

@@ -53,8 +53,8 @@ def infusion_name(other: CoInfusion) -> str:
 
 
 def opening(text: str) -> str:
-    """The text with its first letter as a sentence begins."""
-    return text[:1].upper() + text[1:]
+    """The text as a sentence begins; "pH" and "eGFR" stay as they are written."""
+    return text if text[1:2].isupper() else text[:1].upper() + text[1:]
 
 
 def lowered(title: str) -> str:

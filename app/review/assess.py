@@ -13,6 +13,7 @@ from app.patient.case import Case
 from app.patient.mixture import mixture
 from app.patient.order import Order
 from app.review.ambiguous import ambiguity_findings
+from app.review.contradictions import contradictions
 from app.review.what_is_missing import order_data_findings, patient_data_findings
 
 LOUD: Final = ("critical", "warning")
@@ -69,7 +70,10 @@ def review(case: Case, ruleset: Ruleset) -> Review:
     orders = tuple(_review_order(order, case, ruleset) for order in case.orders)
     patient = assess_patient(case, ruleset)
     told = tuple(found for order in orders for found in order.found)
-    data = patient_data_findings(case, patient.not_assessed, told, ruleset)
+    data = (
+        *patient_data_findings(case, patient.not_assessed, told, ruleset),
+        *contradictions(case),
+    )
     return Review(
         case=case,
         orders=orders,

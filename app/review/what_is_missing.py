@@ -123,7 +123,7 @@ def _lack(rule: Rule, gap: NotAssessed, case: Case, order: Order | None, trial: 
     need = gap.needs[0]
     orders = case.orders if order is None else (order,)
     # What a bag is judged by must be fresh: an old value says no more than none.
-    why: Why = "missing" if any(need in _judged_by(o) for o in orders) else gap.why
+    why: Why = "missing" if any(need in judged_by(o) for o in orders) else gap.why
     ranks = _ranks(trial, case, order, NotKnown(need, why), DEPTH)
     rank = min(islice(ranks, TRIALS_PER_RULE), default=QUIET)
     doubt = next((q for q in case.questions if q.field.split(".")[-1] == need), None)
@@ -152,7 +152,7 @@ def _is_asked(lack: Lack, order: Order, case: Case) -> bool:
         return False
     if lack.rank > WARNING or (lack.need in KIDNEY and _child_with_good_potassium(case)):
         return False
-    if lack.why != "missing" or lack.need in _judged_by(order):
+    if lack.why != "missing" or lack.need in judged_by(order):
         return True
     if lack.need == "weight_kg" and _is_child(case):
         return True
@@ -176,7 +176,7 @@ def _child_with_good_potassium(case: Case) -> bool:
     return not patient.conditions.any_of(*KIDNEYS_AT_RISK)
 
 
-def _judged_by(order: Order) -> frozenset[str]:
+def judged_by(order: Order) -> frozenset[str]:
     """The results that decide whether what this bag holds may be given."""
     if order.mix is None:
         return frozenset()

@@ -3,7 +3,15 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from app.cautions.facts import estimated_egfr, kidneys_failing, runs_as_maintenance, urine_ml_kg_h
+from app.cautions.facts import (
+    Fact,
+    at_most_warning,
+    estimated_egfr,
+    filtration_contradicts,
+    kidneys_failing,
+    runs_as_maintenance,
+    urine_ml_kg_h,
+)
 from app.patient.known import NotKnown
 from app.patient.observation import Observation
 from app.patient.order import Order
@@ -126,3 +134,37 @@ def test_without_a_purpose_a_carriers_rate_is_not_maintenance() -> None:
     assert runs_as_maintenance(order(rate_ml_h=31.0))
     assert not runs_as_maintenance(order(rate_ml_h=500.0, is_bolus=True))
     assert not runs_as_maintenance(order())
+
+
+MAN_OF_60 = {"age_years": 60.0, "sex": "male"}
+
+
+@pytest.mark.parametrize(("egfr", "creatinine"), [(12, 90), (88, 420)])
+def test_egfr_and_creatinine_that_contradict_count_as_failing_in_doubt(
+    egfr: float, creatinine: float
+) -> None:
+    fact = kidneys_failing(patient({"egfr": egfr, "creatinine": creatinine}, **MAN_OF_60))
+    assert fact.holds and fact.in_doubt
+    assert fact.because.startswith(f"if true: eGFR {egfr} is reported")
+
+
+@pytest.mark.parametrize(("egfr", "creatinine"), [(12, 420), (41, 400), (88, 80)])
+def test_egfr_and_creatinine_that_may_both_be_right_are_in_no_doubt(
+    egfr: float, creatinine: float
+) -> None:
+    assert not filtration_contradicts(
+        patient({"egfr": egfr, "creatinine": creatinine}, **MAN_OF_60)
+    )
+
+
+def test_results_of_two_days_do_not_contradict_each_other() -> None:
+    old = (Observation("egfr", 12, "", NOW - timedelta(hours=27)),)
+    new = (Observation("creatinine", 90, "", NOW - timedelta(hours=1)),)
+    results = {"egfr": old, "creatinine": new}
+    assert not filtration_contradicts(Snapshot(now=NOW, results=results, age_years=60, sex="male"))
+
+
+def test_what_rests_on_a_contradiction_is_at_most_a_warning() -> None:
+    assert at_most_warning("critical", Fact(True, "", in_doubt=True)) == "warning"
+    assert at_most_warning("critical", Fact(True, "")) == "critical"
+    assert at_most_warning("info", Fact(True, "", in_doubt=True)) == "info"

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from app.catalogue.source import Source
-from app.cautions.facts import estimated_egfr, kidneys_failing, urine_ml_kg_h
+from app.cautions.facts import at_most_warning, estimated_egfr, kidneys_failing, urine_ml_kg_h
 from app.cautions.families.potassium.bedside import (
     DKA_UK,
     KCL_LABEL,
@@ -144,7 +144,7 @@ def _kidney_failure(case: Case, gives: str, limits: Limits) -> Iterator[Finding]
     has = reading_or_lack(patient, "potassium")
     tail = f"potassium {number(potassium)} mmol/L" if potassium is not None else has
     yield Finding(
-        level,
+        at_most_warning(level, failing),
         f"{opening(gives)} while kidneys fail ({short(kidneys)}); {tail}.",
         f"{opening(kidneys)}. {opening(has)}.{also_on(patient)}",
         figures={
@@ -252,8 +252,8 @@ RULES: Final = (
         title="Potassium added while kidneys fail",
         trigger="Dialysis, anuria, stage 3 kidney injury, stage 4 or 5 disease, eGFR under 30 or "
         "urine under 0.5 mL/kg/h, and a potassium drug or more than 5.5 mmol/L in the bag: "
-        "critical unless plasma potassium is low. In a lesser acute kidney injury a warning from "
-        "5 mmol/L of plasma potassium.",
+        "critical unless plasma potassium is low; a warning where eGFR and creatinine contradict "
+        "each other, and in a lesser acute kidney injury from 5 mmol/L of plasma potassium.",
         unless="plasma potassium is under 3.5 mmol/L with ECG monitoring (under 4 mmol/L on "
         "dialysis in intensive care), or ketoacidosis is treated with insulin and urine flows",
         do="Confirm the need with the prescriber before it runs; if it is needed, repeat potassium "
