@@ -16,6 +16,7 @@ from app.cautions.families import (
     overload,
     potassium,
     resuscitation,
+    sharing,
     sodium,
     vein,
 )
@@ -36,6 +37,7 @@ RULES: Final[tuple[Rule, ...]] = (
     *order_watch.RULES,
     *order_resuscitation.RULES,
     *vein.RULES,
+    *sharing.RULES,
 )
 # With the findings about the data itself, which have no check of their own.
 ALL_RULES: Final = (*RULES, *DATA_RULES)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+from app.catalogue.coinfusion import NO_FACTS, PairFacts
 from app.chemistry.composition import Composition
 from app.patient.known import NotKnown
 from app.patient.order import CoInfusion, Order, Question
@@ -11,12 +12,17 @@ from app.patient.snapshot import Snapshot
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """A patient, all fluid orders, and what else runs. questions: doubts about the patient."""
+    """A patient, all fluid orders, and what else runs.
+
+    questions: doubts about the patient. pairs: what is known of two things in one lumen, put in by
+    whoever holds the knowledge.
+    """
 
     patient: Snapshot
     orders: tuple[Order, ...] = ()
     co_infusions: tuple[CoInfusion, ...] = ()
     questions: tuple[Question, ...] = ()
+    pairs: PairFacts = NO_FACTS
 
     @property
     def now(self) -> datetime:

@@ -10,6 +10,7 @@ from typing import Final
 from sqlalchemy.orm import Session
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.coinfusion import NO_FACTS, PairFacts
 from app.catalogue.plasma import Plasma
 from app.cautions.assess import Ruleset
 from app.cautions.limits import LimitChange, limits_in_force
@@ -17,7 +18,7 @@ from app.cautions.registry import RULES
 from app.intake.vocabulary import Vocabulary
 from app.storage.fluids import read_catalogue
 from app.storage.limits import read_limit_changes
-from app.storage.seed_files import read_fluids, read_plasma, read_vocabulary
+from app.storage.seed_files import read_fluids, read_pair_facts, read_plasma, read_vocabulary
 
 VERSION_LENGTH: Final = 12
 
@@ -31,6 +32,7 @@ class Knowledge:
     vocabulary: Vocabulary
     ruleset: Ruleset
     version: str
+    pairs: PairFacts = NO_FACTS
 
     @staticmethod
     def from_seed() -> "Knowledge":
@@ -47,9 +49,9 @@ class Knowledge:
 
 
 def _knowledge(catalogue: Catalogue, changes: Iterable[LimitChange], on: date) -> Knowledge:
-    vocabulary, plasma = read_vocabulary(), read_plasma()
+    vocabulary, plasma, pairs = read_vocabulary(), read_plasma(), read_pair_facts()
     ruleset = Ruleset.of(RULES, limits_in_force(RULES, changes, on=on))
     words = json.dumps(vocabulary.tables, sort_keys=True, default=str)
-    parts = f"{catalogue.version} {ruleset.version} {plasma} {words}"
+    parts = f"{catalogue.version} {ruleset.version} {plasma} {words} {pairs.facts}"
     version = hashlib.sha256(parts.encode()).hexdigest()[:VERSION_LENGTH]
-    return Knowledge(catalogue, plasma, vocabulary, ruleset, version)
+    return Knowledge(catalogue, plasma, vocabulary, ruleset, version, pairs)

@@ -1,7 +1,7 @@
 """Load, read, review, return. The only file here that sees storage and the clock."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -93,7 +93,7 @@ def review_request(
         vocabulary=knowledge.vocabulary,
         now=now or datetime.now(UTC),
     )
-    return review(case, knowledge.ruleset)
+    return review(replace(case, pairs=knowledge.pairs), knowledge.ruleset)
 
 
 def _bedside(bed: Bed, knowledge: Knowledge, now: datetime) -> Bedside:

@@ -18,6 +18,7 @@ from app.storage.seed_files import (
     SEED_DATA,
     SeedFault,
     read_fluids,
+    read_pair_facts,
     read_plasma,
     read_toml,
     read_vocabulary,
@@ -38,6 +39,7 @@ def faults_of_seed_data(folder: Path = SEED_DATA) -> tuple[SeedFault, ...]:
         for fault in check_fluid(fluid)
     )
     _tried(faults, "plasma.toml", lambda: read_plasma(folder / "plasma.toml"))
+    _tried(faults, "co_infusion", lambda: read_pair_facts(folder / "co_infusion"))
     vocabulary = _tried(faults, "vocabulary", lambda: read_vocabulary(folder / "vocabulary"))
     if vocabulary is not None:
         faults.extend(_example_faults(folder / "rule_examples", catalogue, vocabulary))

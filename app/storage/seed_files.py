@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.coinfusion import PairFacts, pair_facts_from
 from app.catalogue.entry import EntryError, fluid_from
 from app.catalogue.fluid import Fluid
 from app.catalogue.plasma import Plasma, plasma_from
@@ -48,6 +49,11 @@ def read_fluids(folder: Path = SEED_DATA / "fluids") -> tuple[Catalogue, tuple[S
 def read_plasma(path: Path = SEED_DATA / "plasma.toml") -> Plasma:
     """The reference column. Raises ValueError or UnitError naming what is wrong."""
     return plasma_from(read_toml(path))
+
+
+def read_pair_facts(folder: Path = SEED_DATA / "co_infusion") -> PairFacts:
+    """What is known of two things in one lumen. Raises ValueError naming the pair and its fault."""
+    return pair_facts_from(read_toml(path) for path in sorted(folder.glob("*.toml")))
 
 
 def read_vocabulary(folder: Path = SEED_DATA / "vocabulary") -> Vocabulary:

@@ -1,6 +1,7 @@
 """Every worked example, and what the review says of one."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -15,9 +16,11 @@ from app.intake.read import read_case
 from app.intake.vocabulary import Vocabulary
 from app.patient.case import Case
 from app.review.assess import Review, review
+from app.storage.seed_files import read_pair_facts
 from tests.conftest import NOW
 
 DEFAULTS = limits_in_force(RULES, on=date(2031, 3, 4))
+PAIRS = read_pair_facts()
 RULESET = Ruleset.of(RULES, DEFAULTS)
 
 
@@ -44,7 +47,8 @@ def case_of(catalogue: Catalogue, vocabulary: Vocabulary) -> Callable[[Mapping[s
     """Read a request as the wards' words are read everywhere."""
 
     def read(request: Mapping[str, Any]) -> Case:
-        return read_case(request, catalogue=catalogue, vocabulary=vocabulary, now=NOW)
+        case = read_case(request, catalogue=catalogue, vocabulary=vocabulary, now=NOW)
+        return replace(case, pairs=PAIRS)
 
     return read
 

@@ -1,0 +1,153 @@
+"""Two infusions in one lumen that clash, or of which nothing is known."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from app.catalogue.coinfusion import PairFact
+from app.catalogue.source import Source
+from app.cautions.cited import PRACTICE
+from app.cautions.phrases import listed, opening, short
+from app.cautions.rule import Finding, Level, Limits, Rule
+from app.cautions.shared.lines import HOW, SHARED, is_blood
+from app.cautions.shared.substances import (
+    Infusion,
+    holds,
+    name_of,
+    order_ids_of,
+    pairs_of,
+    substance_of,
+    way_between,
+)
+from app.patient.case import Case
+from app.patient.order import CoInfusion
+from app.patient.sharing import Sharing
+
+LABELS: Final = Source("Labels of the drugs named; each pair carries its own source")
+NUTRITION: Final = "parenteral_nutrition"
+ANY_KIND: Final = ("any drug", "any fluid")
+SUMMARY_AT_MOST: Final = 139
+# Where nothing known of a pair is itself worth saying: drugs that act within minutes or that
+# precipitate easily. Of the rest, plain fluids above all, no row means no known trouble.
+MATTER: Final = (
+    "vasoactive", "insulin", "propofol", "amiodarone", "heparin", "phenytoin", "alteplase",
+    "sodium_bicarbonate", "phosphate", "aminophylline", "nitroprusside", "nicardipine",
+    "thiopental", "calcium_chloride", "calcium_gluconate", "magnesium_sulfate",
+)  # fmt: skip
+
+
+def clashing_pairs(case: Case, _: Limits) -> Iterator[Finding]:
+    """Pairs the table keeps apart, one finding each."""
+    for one, other in pairs_of(case):
+        way = way_between(case, one, other)
+        if way not in SHARED or _has_its_own_rule(one, other):
+            continue
+        fact = case.pairs.between(substance_of(one), substance_of(other))
+        if fact is not None:
+            yield from _said(one, other, way, fact)
+
+
+def _said(one: Infusion, other: Infusion, way: Sharing, fact: PairFact) -> Iterator[Finding]:
+    """What a fact means here; nothing where they may run together."""
+    level = _level(way, fact)
+    if level is None:
+        return
+    names = f"{opening(short(name_of(one)))} {HOW[way]} {short(name_of(other))}"
+    because = f": {fact.mechanism}" if fact.mechanism else ""
+    summary = f"{names}{because}."
+    if len(summary) > SUMMARY_AT_MOST:
+        summary = f"{names}."
+    yield Finding(
+        level,
+        summary,
+        f"{_verdict(fact)} {_place(one, way)} Source: {fact.source.work}"
+        f"{'' if fact.source.seen else ' (from memory)'}.",
+        figures={"verdict": fact.verdict, "line": way},
+        order_ids=order_ids_of(one, other),
+    )
+
+
+def _level(way: Sharing, fact: PairFact) -> Level | None:
+    """Loud for a pair named in itself; a rule about any drug or fluid is general, and quieter."""
+    if fact.verdict == "keep apart":
+        if fact.a in ANY_KIND or fact.b in ANY_KIND:
+            return None if NUTRITION in (fact.a, fact.b) else "warning"
+        return "critical" if way == "together" else "warning"
+    if way != "together" or fact.verdict == "may run together":
+        return None
+    return "info" if fact.verdict == "only if" else None
+
+
+def _verdict(fact: PairFact) -> str:
+    condition = f": {fact.condition}" if fact.condition else ""
+    return f"{opening(fact.verdict)}{condition}."
+
+
+def _place(one: Infusion, way: Sharing) -> str:
+    if way == "one lumen":
+        return "The patient has one lumen and no flush between the two is written."
+    return f"Both run on {one.lumen}." if one.lumen else "They are written to run together."
+
+
+def _has_its_own_rule(one: Infusion, other: Infusion) -> bool:
+    """Blood and ceftriaxone with calcium are spoken of elsewhere."""
+    both = (one, other)
+    if any(isinstance(each, CoInfusion) and is_blood(each) for each in both):
+        return True
+    return any(holds(each, "ceftriaxone") for each in both) and any(
+        holds(each, "calcium") for each in both
+    )
+
+
+def unknown_pairs(case: Case, _: Limits) -> Iterator[Finding]:
+    """Drugs that matter on one lumen, of which nothing is known together: one finding a lumen."""
+    by_lumen: dict[str, list[tuple[Infusion, Infusion]]] = {}
+    for one, other in pairs_of(case):
+        if way_between(case, one, other) != "together" or _has_its_own_rule(one, other):
+            continue
+        if _nothing_known(case, one, other):
+            by_lumen.setdefault(one.lumen or "one line", []).append((one, other))
+    for lumen, pairs in by_lumen.items():
+        one, other = pairs[0]
+        more = f", and {len(pairs) - 1} more" if len(pairs) > 1 else ""
+        told = tuple(f"{name_of(a)} with {name_of(b)}" for a, b in pairs)
+        yield Finding(
+            "warning",
+            f"No data on {short(name_of(one))} with {short(name_of(other))} on one lumen{more}.",
+            f"On {lumen}: {listed(told)}. No data is not permission.",
+            figures={"verdict": "no data", "line": lumen},
+            order_ids=order_ids_of(*(each for pair in pairs for each in pair)),
+        )
+
+
+def _nothing_known(case: Case, one: Infusion, other: Infusion) -> bool:
+    if not (holds(one, *MATTER) and holds(other, *MATTER)):
+        return False
+    first, second = substance_of(one), substance_of(other)
+    if first.names & second.names:
+        return False
+    fact = case.pairs.between(first, second)
+    return fact is None or fact.verdict == "no data"
+
+
+RULES: Final = (
+    Rule(
+        id="line-shared-lumen",
+        title="Two infusions that clash in one lumen",
+        trigger="Two infusions on the same lumen that the table keeps apart: critical where the "
+        "lumen is named for both or they are written together, warning where the patient has one "
+        "lumen; pairs allowed on a condition are info. Drugs that act within minutes or "
+        "precipitate easily are a warning when nothing is known of them together.",
+        unless="they run one after the other with a flush, or on other lumens; plain fluids with "
+        "drugs they usually carry are left alone; blood, ceftriaxone with calcium and nutrition "
+        "have their own rules",
+        do="Use another lumen, or give them one after the other with a full flush; ask the "
+        "pharmacist.",
+        evidence="Each pair has its own source, most often the drug's label. Nothing known of a "
+        "pair is said only for drugs where it matters.",
+        sources=(LABELS, PRACTICE),
+        levels=("critical", "warning", "info"),
+        for_patient=lambda case, limits: (
+            finding for check in (clashing_pairs, unknown_pairs) for finding in check(case, limits)
+        ),
+    ),
+)

@@ -1,0 +1,104 @@
+"""A bolus through the lumen of a running vasoactive drug, insulin or sedation."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from app.cautions.cited import PRACTICE
+from app.cautions.phrases import infusion_name, opening, short
+from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.shared.lines import HOW, SHARED, is_blood, place_text
+from app.cautions.shared.substances import Infusion, infusions_of, name_of, order_ids_of, runs_on
+from app.cautions.shared.veins import hours_to_run
+from app.patient.case import Case
+from app.patient.order import CoInfusion, Order
+from app.patient.sharing import Sharing, sharing
+
+SURGES_LESS: Final = ("insulin", "sedative", "propofol", "vasodilator", "opioid")
+MINUTES_PER_HOUR: Final = 60.0
+
+
+def bolus_on_the_lumen(case: Case, limits: Limits) -> Iterator[Finding]:
+    """One finding for each drug whose lumen also takes a bolus: the surest bolus is named."""
+    for drug in case.co_infusions:
+        if drug.kind != "drug" or not (_is_vasoactive(drug) or _surges_less(drug)):
+            continue
+        if not runs_on(drug) and not (_surges_less(drug) and drug.lumen):
+            continue
+        for bolus in infusions_of(case):
+            way = _meets(case, bolus, drug, limits)
+            level = _level(drug, way)
+            if level is not None:
+                yield _finding(drug, bolus, way, level)
+                break
+
+
+def _is_vasoactive(drug: CoInfusion) -> bool:
+    return "vasoactive" in drug.contents
+
+
+def _surges_less(drug: CoInfusion) -> bool:
+    return not drug.contents.isdisjoint(SURGES_LESS)
+
+
+def _meets(case: Case, bolus: Infusion, drug: CoInfusion, limits: Limits) -> Sharing:
+    """How a bolus stands to the drug; "apart" for what is no bolus, or is the drug's own bag."""
+    if bolus is drug or not _is_bolus(bolus, limits):
+        return "apart"
+    if isinstance(bolus, Order) and bolus.id == drug.carried_by:
+        return "apart"
+    return sharing(case, bolus, drug)
+
+
+def _is_bolus(one: Infusion, limits: Limits) -> bool:
+    """A fluid bolus, or a small bag or dose that runs for an hour at most."""
+    if isinstance(one, CoInfusion):
+        short_dose = one.duration_min is not None and one.duration_min <= limits["dose_min"]
+        return short_dose and one.kind == "drug" and not is_blood(one)
+    if one.is_bolus or one.purpose == "resuscitation":
+        return True
+    hours = hours_to_run(one)
+    if not one.volume_ml or not hours or one.purpose in ("carrier", "maintenance"):
+        return False
+    return hours * MINUTES_PER_HOUR <= limits["dose_min"]
+
+
+def _level(drug: CoInfusion, way: Sharing) -> Level | None:
+    if way not in SHARED:
+        return None
+    if _is_vasoactive(drug):
+        return "critical" if way == "together" else "warning"
+    return "warning" if way == "together" else None
+
+
+def _finding(drug: CoInfusion, bolus: Infusion, way: Sharing, level: Level) -> Finding:
+    name = infusion_name(drug)
+    dose = "A bolus" if isinstance(bolus, Order) else "A dose"
+    return Finding(
+        level,
+        f"{dose} of {short(name_of(bolus))} {HOW[way]} {name}: it pushes a surge of the drug.",
+        f"{place_text(way, drug)} {opening(name)} stands in the line and is pushed ahead of the "
+        f"{'bolus' if isinstance(bolus, Order) else 'dose'}; after it the drug is lacking.",
+        figures={"line": way, "drug": name},
+        limits=(),
+        order_ids=order_ids_of(bolus),
+    )
+
+
+RULES: Final = (
+    Rule(
+        id="line-vasoactive-with-bolus",
+        title="Bolus through the lumen of a vasoactive drug",
+        trigger="A fluid bolus, or a small bag or dose of an hour at most, on the lumen of a "
+        "running vasoactive drug: critical where the lumen is named for both or they are written "
+        "together, warning where the patient has one lumen. With insulin, sedation or a "
+        "vasodilator a warning on the same named lumen.",
+        unless="it runs on another lumen; a carrier or maintenance at a steady rate, or a drug "
+        "given as a push, is no bolus on an infusion",
+        do="Give the bolus by another lumen; if there is none, place one now.",
+        evidence="The line's dead space holds minutes of the drug. No trial; nobody doubts it.",
+        sources=(PRACTICE,),
+        limits=(Limit("dose_min", 60, "min", "longest that counts as a bolus or dose"),),
+        levels=("critical", "warning"),
+        for_patient=bolus_on_the_lumen,
+    ),
+)

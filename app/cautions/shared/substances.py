@@ -1,0 +1,107 @@
+"""What runs, as the facts about pairs name it, and which of it meets in one lumen."""
+
+import re
+from itertools import combinations
+from typing import Final
+
+from app.catalogue.coinfusion import Substance
+from app.catalogue.fluid import Fluid
+from app.cautions.phrases import bag_name, infusion_name
+from app.chemistry.composition import Composition
+from app.patient.case import Case
+from app.patient.order import CoInfusion, Order
+from app.patient.sharing import Sharing, sharing
+
+Infusion = Order | CoInfusion
+MARKS: Final = {
+    "calcium": "calcium_mmol_l", "potassium": "potassium_mmol_l", "magnesium": "magnesium_mmol_l",
+    "phosphate": "phosphate_mmol_l", "bicarbonate": "bicarbonate_mmol_l", "glucose": "glucose_g_l",
+}  # fmt: skip
+# Drugs of these are only ever given as an infusion; the others only where the words say so.
+ALWAYS_RUN: Final = (
+    "norepinephrine", "vasopressin", "dopamine", "dobutamine", "milrinone", "levosimendan",
+    "nitroprusside", "dexmedetomidine", "nicardipine", "clevidipine", "isoprenaline",
+)  # fmt: skip
+RUNS: Final = re.compile(r"/\s*(?:h|hr|hour|min)\b|infus|running|continuous|vriii|friii|pump")
+# What follows the salt in a fluid's id.
+STRENGTH: Final = re.compile(r"-(?:\d.*|concentrate)$")
+PUSHED: Final = re.compile(r"\bbolus|\bpush|\bstat\b|\barrest|\bprn\b|single dose|loading")
+
+
+def infusions_of(case: Case) -> tuple[Infusion, ...]:
+    """Everything that runs by itself: orders, then what is beside them."""
+    return (*case.orders, *(other for other in case.co_infusions if not other.carried_by))
+
+
+def substance_of(infusion: Infusion) -> Substance:
+    """How facts name an infusion: its fluid and what is in it, or the drug."""
+    if isinstance(infusion, CoInfusion):
+        return _of_other(infusion)
+    names = {additive.substance for additive in infusion.additives}
+    if infusion.fluid is not None:
+        names |= _names_of(infusion.fluid)
+    mix = infusion.mix or (infusion.fluid.composition if infusion.fluid else None)
+    return Substance(frozenset(names), _marks_of(mix), "any fluid")
+
+
+def _of_other(other: CoInfusion) -> Substance:
+    if other.diluent is not None and other.key == other.diluent.id:
+        names = frozenset(_names_of(other.diluent))
+        return Substance(names, _marks_of(other.diluent.composition), "any fluid")
+    names = frozenset({other.key} if other.key else ())
+    kind = "any drug" if other.kind == "drug" else "any fluid"
+    return Substance(names, other.contents - names, kind)  # type: ignore[arg-type]
+
+
+def _names_of(fluid: Fluid) -> set[str]:
+    """Its id and its salt ("sodium_bicarbonate"); glucose and dextrose are one thing in a line."""
+    salt = STRENGTH.sub("", fluid.id).replace("-", "_")
+    return {fluid.id, fluid.id.replace("glucose-", "dextrose-"), salt}
+
+
+def _marks_of(mix: Composition | None) -> frozenset[str]:
+    if mix is None:
+        return frozenset()
+    return frozenset(mark for mark, field in MARKS.items() if getattr(mix, field) > 0)
+
+
+def way_between(case: Case, one: Infusion, other: Infusion) -> Sharing:
+    """How two infusions stand to each other, two orders included."""
+    if isinstance(other, CoInfusion):
+        return sharing(case, one, other)
+    if isinstance(one, CoInfusion):
+        return sharing(case, other, one)
+    if one.lumen is not None and other.lumen is not None:
+        return "together" if one.lumen == other.lumen else "apart"
+    return "one lumen" if len(case.patient.access) == 1 else "not known"
+
+
+def pairs_of(case: Case) -> tuple[tuple[Infusion, Infusion], ...]:
+    """Every two things that run by themselves."""
+    return tuple(combinations(infusions_of(case), 2))
+
+
+def name_of(infusion: Infusion) -> str:
+    """By its plain name."""
+    return bag_name(infusion) if isinstance(infusion, Order) else infusion_name(infusion)
+
+
+def order_ids_of(*infusions: Infusion) -> tuple[str, ...]:
+    """The ids of those that are orders."""
+    return tuple(each.id for each in infusions if isinstance(each, Order))
+
+
+def holds(infusion: Infusion, *keys: str) -> bool:
+    """True when a drug, or what an order carries, has one of these as name or mark."""
+    substance = substance_of(infusion)
+    return not substance.names.isdisjoint(keys) or not substance.marks.isdisjoint(keys)
+
+
+def runs_on(drug: CoInfusion) -> bool:
+    """True for a drug given as an infusion, not as a push or a dose."""
+    words = drug.name.lower()
+    if PUSHED.search(words):
+        return False
+    if drug.carried_by or drug.rate_ml_h is not None or drug.key in ALWAYS_RUN:
+        return True
+    return drug.duration_min is None and bool(RUNS.search(words))
