@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Final
 
+from app.intake.bedside.measures import read_measures
+from app.intake.bedside.operations import is_recent_operation, names_operation
 from app.intake.vocabulary import Hit, Vocabulary, fold, plain_words, words_of
 from app.patient.snapshot import Words
 
@@ -24,13 +26,13 @@ DENIED: Final = re.compile(
     r"|ruled out|rules out|excluded|unlikely|none|free of|nor)\b"
 )
 DENIED_AFTER: Final = re.compile(
-    r"^(?:was |has been |now )?(?:= )?(?:no|nil|none|absent|negative|ruled out|excluded|unlikely"
+    r"^(?:was |has been |now )?(?:= )?(?:no|nil|none|free|absent|negative|ruled out|excluded|unlikely"
     r"|not present|denied|not known)\b"
 )
-# "2 h ago" is a present injury, "2 years ago" is over.
+# "2 h ago" or "5 days ago" is a present injury, "2 weeks ago" is over.
 OVER: Final = re.compile(
-    r"\b(?:resolved|recovered|in remission|settled|previously"
-    r"|(?<!h )(?<!hr )(?<!hrs )(?<!hour )(?<!hours )(?<!min )(?<!mins )(?<!minutes )ago)\b"
+    r"\b(?:resolved|recovered|in remission|settled|previously|long ago"
+    r"|(?:weeks?|wks?|months?|mths?|years?|yrs?|(?:[89]|\d\d+) days?) ago)\b"
 )
 PAST: Final = re.compile(
     r"\b(?:history|h / o|hx|previous|previously|past|prior|old|recovered|resolved)\b"
@@ -72,13 +74,24 @@ def _read(texts: tuple[str, ...], vocabulary: Vocabulary) -> Words:
     heard = _Heard()
     for text in texts:
         for statement in STATEMENTS.split(_plain(text)):
-            _hear(plain_words(words_of(statement)), text, vocabulary, heard)
+            _hear_statement(statement, text, vocabulary, heard)
     return Words(
         frozenset(heard.found),
         frozenset(_with_children(heard.denied, vocabulary.parents) - heard.found.keys()),
         tuple(heard.unread),
         MappingProxyType(heard.found),
     )
+
+
+def _hear_statement(statement: str, written: str, vocabulary: Vocabulary, heard: _Heard) -> None:
+    rest, keys = read_measures(statement)
+    words = plain_words(words_of(rest))
+    if not (OTHERS.search(statement) or DENIED.search(statement)):
+        for key in keys:
+            heard.found.setdefault(key, written)
+    if is_recent_operation(" ".join(words)):
+        heard.found.setdefault("postoperative", written)
+    _hear(words, written, vocabulary, heard)
 
 
 def _plain(text: str) -> str:
@@ -139,6 +152,8 @@ def _hear_unknown(
     egfr = EGFR.search(text)
     if egfr:
         _hear_egfr(float(egfr[1]), text, written, heard)
+    elif names_operation(text):
+        return
     elif not all(word in vocabulary.fillers or word[0].isdigit() for word in words):
         heard.unread.append(text)
 

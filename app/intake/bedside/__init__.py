@@ -1,0 +1,1 @@
+"""What a problem list says of operations and in figures."""
