@@ -9,6 +9,7 @@ from app.patient.snapshot import Snapshot
 SIGNIFICANT: Final = 3
 THOUSAND: Final = 1000
 NAME_AT_MOST: Final = 52
+ENDINGS: Final = (".", "?", "!")
 ASIDE: Final = re.compile(r" \([^)]*\)")
 
 
@@ -33,6 +34,12 @@ def reading_or_lack(patient: Snapshot, name: str) -> str:
     if patient.value_or_none(name) is None:
         return f"no usable {name.replace('_', ' ')}"
     return reading(patient, name)
+
+
+def as_sentence(text: str) -> str:
+    """The text with exactly one end mark."""
+    text = text.strip()
+    return text if text.endswith(ENDINGS) else f"{text}."
 
 
 def listed(names: tuple[str, ...]) -> str:

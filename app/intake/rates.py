@@ -55,8 +55,7 @@ EVERY: Final = re.compile(
 BAGS: Final = re.compile(r"\b(?:x\s?(\d)\b|(\d)\s*x\b|(\d)\s*bags\b)")
 VOLUME_WORDS: Final = re.compile(rf"{NUMBER}{ML}(?!\s*/|\s*per)")
 BOLUS: Final = re.compile(
-    r"\b(?:bolus(?:es)?|stat|wide open|free flow|challenge"
-    r"|as fast as possible|rapid(?:ly)?)\b"
+    r"\b(?:bolus(?:es)?|stat|wide open|free flow|challenge|as fast as possible|rapid(?:ly)?)\b"
 )
 NO_RATE: Final = re.compile(
     r"\b(?:titrat\w+|per protocol|as per|prn|as needed|as required|if needed|adjust\w*|variable)\b"
@@ -77,8 +76,7 @@ CUT: Final = re.compile(
 class Flow:
     """How an order runs; None where neither written nor to be worked out.
 
-    asks: what to ask of the words, each with what was written. stated_duration: the writer said
-    when it ends.
+    asks: what to ask of the words. stated_duration: the writer said when it ends.
     """
 
     rate_ml_h: float | None = None
@@ -216,8 +214,7 @@ def _hear_duration(text: str, heard: _Heard, _weight_kg: float | None) -> str:
 
 
 def _hear_bags(text: str, heard: _Heard, _weight_kg: float | None) -> str:
-    match = BAGS.search(text)
-    if match:
+    if match := BAGS.search(text):
         heard.bags = int(next(filter(None, match.groups()))) or 1
     return BAGS.sub("", text)
 

@@ -8,10 +8,9 @@ from typing import Final
 from app.catalogue.fluid import Fluid
 from app.cautions.assess import Found
 from app.cautions.data_rules import ORDER_AMBIGUOUS
-from app.cautions.phrases import listed, lowered, short
+from app.cautions.phrases import as_sentence, listed, lowered, short
 from app.cautions.rule import LEVELS, Finding
 from app.patient.order import Order, Question
-from app.review.sentence import as_sentence
 
 NO_LIMITS: Final[Mapping[str, float]] = MappingProxyType({})
 LOUD: Final = ("critical", "warning")

@@ -2,12 +2,13 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import Final
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
 from app.cautions.assess import Found, Ruleset, assess_patient
-from app.cautions.phrases import listed, number, opening
+from app.cautions.phrases import listed, number, opening, short
 from app.cautions.rule import LEVELS
 from app.chemistry.composition import Composition
 from app.patient.case import Case
@@ -19,7 +20,9 @@ AT_MOST: Final = 3
 LOUD_TO: Final = LEVELS.index("warning")
 POTASSIUM_BALANCED_MMOL_L: Final = 5.5
 POTASSIUM_PREMIXED_MMOL_L: Final = 10.0
+# Base so strong that it is a treatment, not a fluid.
 BICARBONATE_GIVEN_MMOL_L: Final = 50.0
+SODIUM_OF_STRONG_MMOL_L: Final = 160.0
 # Findings that no other fluid clears: rate, weight, data and words.
 FLUID_MATTERS_IN_ORD: Final = ("ord-sodium-total", "ord-chloride-total")
 NO_FLUID_CLEARS: Final = ("ord", "data", "order")
@@ -99,7 +102,7 @@ class WaysOut:
         return all(after[rule_id] >= before.get(rule_id, len(LEVELS)) for rule_id in _loud(after))
 
     def _candidates(self, now: Fluid, found: Found) -> Iterator[tuple[Fluid, bool]]:
-        """Fluids of the same sort, same tonicity first, then the nearest in composition."""
+        """Fluids fit for the purpose: one the rule names, same tonicity, nearest composition."""
         wants = found.rule.id in WANTS_POTASSIUM
         drops = not wants and any(
             rule_id.startswith("k-") for rule_id in _loud(self._ranks(None, False))
@@ -108,9 +111,12 @@ class WaysOut:
         if drops:
             yield now, True
         fluids = [f for f in self.catalogue if f.id not in self.never and f is not now]
-        alike = [f for f in fluids if _same_sort(now, f, wants)]
+        alike = [f for f in fluids if _same_sort(now, f, wants) and _fits(self.order, f)]
+        advice = found.finding.do or found.rule.do
+        named = [f for f in alike if f.name in advice]
         saltier = found.rule.id.startswith(TOO_LITTLE_SALT)
-        for fluid in sorted(alike, key=lambda f: _preference(now, f, saltier)):
+        rest = sorted((f for f in alike if f not in named), key=partial(_preference, now, saltier))
+        for fluid in (*named, *rest):
             yield fluid, drops
 
     def _ranks(self, fluid: Fluid | None, drops: bool) -> Ranks:
@@ -187,16 +193,35 @@ def _same_sort(now: Fluid, other: Fluid, wants_potassium: bool) -> bool:
         return False
     if its.potassium_mmol_l > max(POTASSIUM_BALANCED_MMOL_L, mine.potassium_mmol_l):
         return False
-    return other.tonicity_class in (now.tonicity_class, "isotonic")
+    if its.lactate_mmol_l >= BICARBONATE_GIVEN_MMOL_L > mine.lactate_mmol_l:
+        return False
+    return other.tonicity_class in (_tonicity_class(now), "isotonic")
 
 
-def _preference(now: Fluid, other: Fluid, saltier: bool) -> tuple[bool, bool, float, float, str]:
+def _tonicity_class(fluid: Fluid) -> str | None:
+    """Added potassium makes a bag of saline hypertonic by count; it is an isotonic fluid still."""
+    salt = fluid.composition.sodium_mmol_l
+    strong = fluid.tonicity_class == "hypertonic" and salt > SODIUM_OF_STRONG_MMOL_L
+    return fluid.tonicity_class if strong or fluid.tonicity_class == "hypotonic" else "isotonic"
+
+
+def _fits(order: Order, other: Fluid) -> bool:
+    """Only an isotonic crystalloid without glucose resuscitates; else any of the same sort."""
+    if not order.is_bolus and order.purpose != "resuscitation":
+        return True
+    if order.fluid is not None and _tonicity_class(order.fluid) == "hypertonic":
+        return True
+    plain = other.kind == "crystalloid" and not other.composition.glucose_g_l
+    return plain and other.tonicity_class == "isotonic"
+
+
+def _preference(now: Fluid, saltier: bool, other: Fluid) -> tuple[bool, bool, float, float, str]:
     """Same tonicity and glucose first, then the nearest; where salt lacks, nearest to plasma."""
     mine, its = now.composition, other.composition
     sweet = bool(mine.glucose_g_l) != bool(its.glucose_g_l)
     away = abs(its.cation_salt_mmol_l - PLASMA_SALT_MMOL_L) if saltier else 0.0
     distance = _distance(mine, its)
-    return other.tonicity_class != now.tonicity_class, sweet, away, distance, other.id
+    return other.tonicity_class != _tonicity_class(now), sweet, away, distance, other.id
 
 
 def _distance(first: Composition, second: Composition) -> float:
@@ -209,12 +234,21 @@ def _distance(first: Composition, second: Composition) -> float:
 def _why(order: Order, fluid: Fluid, drops: bool) -> str:
     """What differs from the ordered bag, in words; the finding is gone and none is new."""
     assert order.fluid is not None
-    without = "without the added potassium" if drops else ""
+    added = _additives_in_words(order, drops)
     if fluid is order.fluid:
-        return f"The same fluid {without}: this finding goes and no other comes."
+        return f"The same fluid {added}: this finding goes and no other comes."
     differs = listed(_differences(order.fluid.composition, fluid.composition)) or "same salts"
-    told = "; ".join(part for part in (without, differs) if part)
+    told = "; ".join(part for part in (differs, added) if part)
     return f"{opening(told)}: this finding goes and no other comes."
+
+
+def _additives_in_words(order: Order, drops: bool) -> str:
+    """What is left out of the bag, and what stays in it."""
+    left_out = tuple(a for a in order.additives if drops and _brings_potassium(a))
+    kept = tuple(short(a.as_written) for a in order.additives if a not in left_out)
+    without = f"without the added potassium ({short(left_out[0].as_written)})" if left_out else ""
+    with_kept = f"with {listed(kept)} as ordered" if kept else ""
+    return " and ".join(part for part in (without, with_kept) if part)
 
 
 def _differences(now: Composition, other: Composition) -> tuple[str, ...]:
@@ -224,6 +258,14 @@ def _differences(now: Composition, other: Composition) -> tuple[str, ...]:
         was, will = now.ion_mmol_l(ion), other.ion_mmol_l(ion)
         if was is None or will is None or abs(was - will) < NOTABLE_MMOL_L:
             continue
-        words = f"{ion} {number(will)} (now {number(was)}) mmol/L" if will else f"no {ion}"
+        now_was = f" instead of {number(was)}" if was else ""
+        words = f"{ion} {number(will)}{now_was} mmol/L" if will else f"no {ion}"
         told.append((-abs(was - will) * SMALL_IONS.get(ion, 1.0), words))
-    return tuple(words for _, words in sorted(told)[:NAMED_AT_MOST])
+    sugar = _glucose_in_words(now.glucose_g_l, other.glucose_g_l)
+    return (*sugar, *(words for _, words in sorted(told)[:NAMED_AT_MOST]))
+
+
+def _glucose_in_words(was: float, will: float) -> tuple[str, ...]:
+    if abs(was - will) < NOTABLE_MMOL_L:
+        return ()
+    return (f"glucose {number(will)} instead of {number(was)} g/L" if will else "no glucose",)

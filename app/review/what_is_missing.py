@@ -10,13 +10,12 @@ from typing import Final
 from app.cautions.assess import Found, Ruleset
 from app.cautions.data_rules import DATA_MISSING, DATA_RULES, DATA_STALE, DATA_SUSPECT
 from app.cautions.describe import need_text
-from app.cautions.phrases import listed, lowered, opening
+from app.cautions.phrases import as_sentence, listed, lowered, opening
 from app.cautions.rule import LEVELS, Finding, Limits, NotAssessed, OrderCheck, PatientCheck, Rule
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown, Why
 from app.patient.order import Order
 from app.review.plausible import plausible_cases
-from app.review.sentence import as_sentence
 
 NO_LIMITS: Final[Mapping[str, float]] = MappingProxyType({})
 RULE_FOR: Final[Mapping[Why, Rule]] = {

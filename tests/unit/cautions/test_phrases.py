@@ -5,9 +5,11 @@ import pytest
 from app.catalogue.catalogue import Catalogue
 from app.cautions.phrases import (
     NAME_AT_MOST,
+    as_sentence,
     bag_name,
     infusion_name,
     listed,
+    lowered,
     number,
     opening,
     reading,
@@ -61,7 +63,7 @@ def test_names_are_listed_as_people_do() -> None:
 
 
 def test_a_sentence_opens_with_a_capital_and_keeps_the_rest() -> None:
-    assert opening("pH 7.2") == "PH 7.2"
+    assert opening("pH 7.2") == "pH 7.2"
     assert opening("0.9% sodium chloride") == "0.9% sodium chloride"
     assert opening("") == ""
 
@@ -80,3 +82,16 @@ def test_no_name_is_too_long_for_one_line(catalogue: Catalogue) -> None:
 def test_what_else_runs_has_its_plain_name() -> None:
     assert infusion_name(CoInfusion("PRBC 2u", "blood", key="red_cells")) == "red cells"
     assert infusion_name(CoInfusion("mystery mix", "drug")) == "mystery mix"
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [("No weight", "No weight."), ("Which?", "Which?"), ("Done.", "Done."), (" Stop ", "Stop.")],
+)
+def test_a_sentence_ends_with_one_mark(text: str, sentence: str) -> None:
+    assert as_sentence(text) == sentence
+
+
+def test_a_title_within_a_sentence_begins_small_unless_it_is_a_short_form() -> None:
+    assert lowered("Hypotonic fluid in brain injury") == "hypotonic fluid in brain injury"
+    assert lowered("SIADH and saline") == "SIADH and saline"

@@ -167,3 +167,55 @@ def test_a_childs_hypotonic_fluid_gives_way_to_one_near_plasma_with_glucose(
     best = ways(reviewed, "na-hypotonic-child", catalogue, ruleset)[0].fluid
     assert best.composition.glucose_g_l > 0
     assert best.composition.sodium_mmol_l >= 131
+
+
+def test_beside_ceftriaxone_no_weaker_fluid_is_offered_and_the_additive_is_told(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    drug = {"name": "ceftriaxone 2 g", "kind": "drug", "lumen": "p1"}
+    order = maintenance("lactated Ringer's", additives=KCL_20, lumen="p1")
+    reviewed = review_of(
+        order, access=ONE_LINE, co_infusions=[drug], observations=KNOWN, sex="male"
+    )
+    offered = ways(reviewed, "cef-ca-sameline", catalogue, ruleset)
+    assert offered[0].fluid.id == "sodium-chloride-0.9"
+    assert all(way.fluid.tonicity_class == "isotonic" for way in offered)
+    assert all("with 20 mmol potassium chloride as ordered" in way.why for way in offered)
+
+
+def test_only_plain_isotonic_crystalloids_resuscitate(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    bolus = {"fluid": "5% dextrose", "volume_ml": 500, "rate_ml_h": 1000}
+    reviewed = review_of({**bolus, "purpose": "resuscitation"}, conditions=["hypovolaemia"])
+    offered = ways(reviewed, "res-hypotonic", catalogue, ruleset)
+    assert offered
+    for way in offered:
+        assert way.fluid.tonicity_class == "isotonic"
+        assert way.fluid.composition.glucose_g_l == 0
+        assert "no glucose" in way.why.lower()
+
+
+def test_premixed_potassium_gives_way_to_a_fluid_and_never_to_a_treatment(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    high = [result("potassium", 6.0), result("creatinine", 80, "umol/L")]
+    reviewed = review_of(
+        maintenance("potassium chloride 20 mmol/L in 0.9% sodium chloride"),
+        observations=high,
+        sex="male",
+    )
+    offered = ways(reviewed, "k-hyper", catalogue, ruleset)
+    assert offered[0].fluid.id == "sodium-chloride-0.9"
+    assert "sodium-lactate-sixth-molar" not in {way.fluid.id for way in offered}
+
+
+def test_the_fluid_that_the_advice_names_comes_first(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    reviewed = review_of(
+        maintenance("lactated Ringer's"),
+        conditions=["traumatic brain injury"],
+        observations=KNOWN,
+    )
+    assert ways(reviewed, "na-brain", catalogue, ruleset)[0].fluid.id == "sodium-chloride-0.9"
