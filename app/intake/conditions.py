@@ -26,8 +26,8 @@ DENIED: Final = re.compile(
     r"|ruled out|rules out|excluded|unlikely|none|free of|nor)\b"
 )
 DENIED_AFTER: Final = re.compile(
-    r"^(?:was |has been |now )?(?:= )?(?:no|nil|none|free|absent|negative|ruled out|excluded|unlikely"
-    r"|not present|denied|not known)\b"
+    r"^(?:was |has been |now )?(?:= )?(?:no|nil|none|free|absent|negative|ruled out|excluded"
+    r"|unlikely|not present|denied|not known)\b"
 )
 # "2 h ago" or "5 days ago" is a present injury, "2 weeks ago" is over.
 OVER: Final = re.compile(

@@ -25,7 +25,7 @@ HOURS_PER_DAY: Final = 24.0
 REASONS: Final = (
     "hyperkalaemia", "tricyclic_overdose", "salicylate_poisoning", "urine_alkalinisation",
     "rhabdomyolysis", "tumour_lysis", "renal_tubular_acidosis", "bicarbonate_loss", "diarrhoea",
-    "chronic_kidney_disease", "dialysis", "cardiac_arrest",
+    "chronic_kidney_disease", "dialysis", "cardiac_arrest", "toxic_alcohol",
 )  # fmt: skip
 REASON_WORDS: Final = (
     "alkalin", "tricyclic", "hyperkal", "high potassium", "salicyl", "aspirin", "tubular",
