@@ -44,7 +44,7 @@ def fluid_from(entry: Mapping[str, Any], *, file_id: str) -> Fluid:
         id=file_id,
         name=_text(entry, "name"),
         kind=_kind(entry),
-        composition=_composition(entry),
+        composition=composition_of(entry),
         osmolarity_labelled_mosm_l=_number_or_none(entry, "osmolarity_labelled_mosm_l"),
         ph=_ph(entry.get("ph", {})),
         energy_kcal_l=_number_or_none(entry, "energy_kcal_l"),
@@ -74,17 +74,19 @@ def _kind(entry: Mapping[str, Any]) -> FluidKind:
     raise EntryError("kind", entry.get("kind"), ", ".join(kinds))
 
 
-def _number(value: object, field: str) -> float:
+def number_of(value: object, field: str) -> float:
+    """A number, 0 or more. Raises EntryError naming the field."""
     if isinstance(value, bool) or not isinstance(value, int | float) or value < 0:
         raise EntryError(field, value, "a number, 0 or more")
     return float(value)
 
 
 def _number_or_none(entry: Mapping[str, Any], field: str) -> float | None:
-    return None if entry.get(field) is None else _number(entry[field], field)
+    return None if entry.get(field) is None else number_of(entry[field], field)
 
 
-def _composition(entry: Mapping[str, Any]) -> Composition:
+def composition_of(entry: Mapping[str, Any]) -> Composition:
+    """What a litre holds, from a file's tables. Raises EntryError naming the wrong field."""
     ions = dict(entry.get("composition_mmol_l", {}))
     not_labelled = ions.pop("not_labelled", [])
     if not set(not_labelled) <= {"chloride"}:
@@ -97,18 +99,18 @@ def _composition(entry: Mapping[str, Any]) -> Composition:
     for key, value in ions.items():
         if key not in ION_KEYS:
             raise EntryError(f"composition_mmol_l.{key}", value, ", ".join(ION_KEYS))
-        amounts[f"{key}_mmol_l"] = _number(value, f"composition_mmol_l.{key}")
+        amounts[f"{key}_mmol_l"] = number_of(value, f"composition_mmol_l.{key}")
     for key, value in masses.items():
         if key not in MASS_KEYS:
             raise EntryError(f"composition_g_l.{key}", value, ", ".join(MASS_KEYS))
-        amounts[f"{key}_g_l"] = _number(value, f"composition_g_l.{key}")
+        amounts[f"{key}_g_l"] = number_of(value, f"composition_g_l.{key}")
     if not_labelled:
         amounts["chloride_mmol_l"] = None
     other = entry.get("other", {})
     return Composition(
         **amounts,  # type: ignore[arg-type]  # only chloride can be None, set two lines up
         glucose_monohydrate=basis == "monohydrate",
-        other_solute_mmol_l=_number(
+        other_solute_mmol_l=number_of(
             other.get("other_solute_mmol_l", 0), "other.other_solute_mmol_l"
         ),
         colloid_charge_meq_l=float(other.get("colloid_charge_meq_l", 0)),
@@ -127,13 +129,15 @@ def _sources(entry: Mapping[str, Any]) -> tuple[Source, ...]:
     sources = entry.get("source", [])
     if not sources:
         raise EntryError("source", "none", "at least one [[source]] with work and seen")
-    return tuple(
-        Source(
-            work=_text(source, "work"),
-            place=source.get("place", ""),
-            seen=bool(source.get("seen", False)),
-            covers=tuple(source.get("covers", ())),
-            note=source.get("note", ""),
-        )
-        for source in sources
+    return tuple(source_of(source) for source in sources)
+
+
+def source_of(source: Mapping[str, Any]) -> Source:
+    """One source of a file. Raises EntryError when it names no work."""
+    return Source(
+        work=_text(source, "work"),
+        place=source.get("place", ""),
+        seen=bool(source.get("seen", False)),
+        covers=tuple(source.get("covers", ())),
+        note=source.get("note", ""),
     )

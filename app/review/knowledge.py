@@ -1,4 +1,4 @@
-"""What a review is made with: fluids, words, and rules with the limits in force."""
+"""What a review is made with: fluids, words, vehicles, and rules with the limits in force."""
 
 import hashlib
 import json
@@ -12,13 +12,20 @@ from sqlalchemy.orm import Session
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.coinfusion import NO_FACTS, PairFacts
 from app.catalogue.plasma import Plasma
+from app.catalogue.vehicles.vehicle import NO_VEHICLES, Vehicles
 from app.cautions.assess import Ruleset
 from app.cautions.limits import LimitChange, limits_in_force
 from app.cautions.registry import RULES
 from app.intake.vocabulary import Vocabulary
 from app.storage.fluids import read_catalogue
 from app.storage.limits import read_limit_changes
-from app.storage.seed_files import read_fluids, read_pair_facts, read_plasma, read_vocabulary
+from app.storage.seed_files import (
+    read_fluids,
+    read_pair_facts,
+    read_plasma,
+    read_vehicles,
+    read_vocabulary,
+)
 
 VERSION_LENGTH: Final = 12
 
@@ -33,6 +40,7 @@ class Knowledge:
     ruleset: Ruleset
     version: str
     pairs: PairFacts = NO_FACTS
+    vehicles: Vehicles = NO_VEHICLES
 
     @staticmethod
     def from_seed() -> "Knowledge":
@@ -50,8 +58,10 @@ class Knowledge:
 
 def _knowledge(catalogue: Catalogue, changes: Iterable[LimitChange], on: date) -> Knowledge:
     vocabulary, plasma, pairs = read_vocabulary(), read_plasma(), read_pair_facts()
+    # A local catalogue may lack what drugs come in, so carriers are those shipped.
+    vehicles = read_vehicles(read_fluids()[0])
     ruleset = Ruleset.of(RULES, limits_in_force(RULES, changes, on=on))
     words = json.dumps(vocabulary.tables, sort_keys=True, default=str)
-    parts = f"{catalogue.version} {ruleset.version} {plasma} {words} {pairs.facts}"
+    parts = f"{catalogue.version} {ruleset.version} {plasma} {words} {pairs.facts} {vehicles}"
     version = hashlib.sha256(parts.encode()).hexdigest()[:VERSION_LENGTH]
-    return Knowledge(catalogue, plasma, vocabulary, ruleset, version, pairs)
+    return Knowledge(catalogue, plasma, vocabulary, ruleset, version, pairs, vehicles)

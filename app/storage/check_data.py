@@ -7,6 +7,7 @@ from typing import Final, TypeVar
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.check import check_fluid
+from app.catalogue.entry import EntryError
 from app.cautions.example import EXAMPLE_NOW, Example, examples_of
 from app.cautions.registry import RULE_BY_ID
 from app.chemistry.errors import UnitError
@@ -21,11 +22,14 @@ from app.storage.seed_files import (
     read_pair_facts,
     read_plasma,
     read_toml,
+    read_vehicles,
     read_vocabulary,
 )
 
 T = TypeVar("T")
-FAULTS: Final = (InputError, InputErrors, UnitError, ValueError, KeyError, TypeError)
+FAULTS: Final = (
+    EntryError, InputError, InputErrors, UnitError, ValueError, KeyError, TypeError,
+)  # fmt: skip
 
 
 def faults_of_seed_data(folder: Path = SEED_DATA) -> tuple[SeedFault, ...]:
@@ -42,6 +46,7 @@ def faults_of_seed_data(folder: Path = SEED_DATA) -> tuple[SeedFault, ...]:
     _tried(faults, "co_infusion", lambda: read_pair_facts(folder / "co_infusion"))
     vocabulary = _tried(faults, "vocabulary", lambda: read_vocabulary(folder / "vocabulary"))
     if vocabulary is not None:
+        faults.extend(_vehicle_faults(folder / "vehicles", catalogue, vocabulary))
         faults.extend(_example_faults(folder / "rule_examples", catalogue, vocabulary))
         faults.extend(_demo_faults(folder / "demo", catalogue, vocabulary))
     return tuple(faults)
@@ -56,6 +61,19 @@ def _tried(faults: list[SeedFault], file: str, read: Callable[[], T]) -> T | Non
     except FAULTS as fault:
         faults.append(SeedFault(file, str(fault)))
     return None
+
+
+def _vehicle_faults(
+    folder: Path, catalogue: Catalogue, vocabulary: Vocabulary
+) -> Iterator[SeedFault]:
+    faults: list[SeedFault] = []
+    vehicles = _tried(faults, "vehicles", lambda: read_vehicles(catalogue, folder))
+    yield from faults
+    drugs = vocabulary.tables["drugs"]["drug"]
+    for vehicle in vehicles or ():
+        if vehicle.key not in drugs:
+            text = f"{vehicle.key!r} is not accepted; accepted: a drug of the vocabulary"
+            yield SeedFault("vehicles", text)
 
 
 def _example_faults(

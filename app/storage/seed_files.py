@@ -3,6 +3,7 @@
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, Final
 
 from app.catalogue.catalogue import Catalogue
@@ -10,9 +11,13 @@ from app.catalogue.coinfusion import PairFacts, pair_facts_from
 from app.catalogue.entry import EntryError, fluid_from
 from app.catalogue.fluid import Fluid
 from app.catalogue.plasma import Plasma, plasma_from
+from app.catalogue.vehicles.reading import vehicles_from
+from app.catalogue.vehicles.vehicle import Vehicle, Vehicles
 from app.intake.vocabulary import Vocabulary
 
 SEED_DATA: Final = Path(__file__).resolve().parents[2] / "seed_data"
+# Lines are flushed with this (common practice, no source).
+FLUSH: Final = "sodium-chloride-0.9"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,3 +64,18 @@ def read_pair_facts(folder: Path = SEED_DATA / "co_infusion") -> PairFacts:
 def read_vocabulary(folder: Path = SEED_DATA / "vocabulary") -> Vocabulary:
     """Every word list. Raises ValueError naming the file that is not readable as TOML."""
     return Vocabulary.of({path.stem: read_toml(path) for path in sorted(folder.glob("*.toml"))})
+
+
+def read_vehicles(catalogue: Catalogue, folder: Path = SEED_DATA / "vehicles") -> Vehicles:
+    """What drugs and blood usually come in. Raises EntryError naming file, entry and field."""
+    vehicles: dict[str, Vehicle] = {}
+    for path in sorted(folder.glob("*.toml")):
+        try:
+            read = vehicles_from(read_toml(path), catalogue)
+        except EntryError as error:
+            raise EntryError(f"{path.name}: {error.field}", error.value, error.accepted) from error
+        for vehicle in read:
+            if vehicle.key in vehicles:
+                raise EntryError(f"{path.name}: {vehicle.key}", "told twice", "one entry a drug")
+            vehicles[vehicle.key] = vehicle
+    return Vehicles(MappingProxyType(vehicles), catalogue.get(FLUSH))

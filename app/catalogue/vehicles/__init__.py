@@ -1,0 +1,1 @@
+"""What drugs, blood and electrolytes come in."""
