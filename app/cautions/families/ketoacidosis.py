@@ -85,7 +85,9 @@ def no_glucose_with_insulin(case: Case, limits: Limits) -> Iterator[Finding]:
     patient = case.patient
     state = patient.conditions.any_of("diabetic_ketoacidosis", "hyperosmolar_state")
     insulin = any(other.key == "insulin" for other in case.co_infusions)
-    if not state or not insulin or not case.orders or _brings_glucose(case):
+    # A glucose never recorded is another chart's: insulin in ketoacidosis has it hourly.
+    told = "glucose" in patient.results
+    if not (state and insulin and told) or not case.orders or _brings_glucose(case):
         return
     glucose = patient.value("glucose")
     if glucose >= limits["glucose_mmol_l"]:
@@ -162,13 +164,12 @@ RULES: Final = (
     Rule(
         id="dka-glucose",
         title="Insulin without glucose",
-        trigger="Ketoacidosis or a hyperosmolar state, insulin runs, glucose under 14 mmol/L and "
-        "no order or infusion brings glucose; critical under 6 mmol/L.",
+        trigger="Ketoacidosis or a hyperosmolar state, insulin runs, the glucose in the record is "
+        "under 14 mmol/L and no order or infusion brings any; critical under 6 mmol/L.",
         unless="insulin has been stopped, or the patient eats",
         do="Add 10% glucose beside the salt solution (or 5% in it) and go on with insulin.",
         evidence="Ketones clear only while insulin runs; glucose keeps it possible.",
         sources=(JBDS, ISPAD),
-        needs=("glucose",),
         limits=(
             Limit("glucose_mmol_l", 14, "mmol/L", "glucose from which some must run"),
             Limit("glucose_very_low_mmol_l", 6, "mmol/L", "glucose near low", PRACTICE),

@@ -129,7 +129,7 @@ RULES: Final = (
         id="preg-oxytocin",
         title="Hypotonic fluid with oxytocin",
         trigger="Oxytocin and hypotonic fluid, its own carrier counted: 500 mL or more in 24 h is "
-        "critical in pregnancy, labour or after birth, over 250 mL a warning (critical with sodium "
+        "critical in pregnancy, labour or after birth, over 300 mL a warning (critical with sodium "
         "under 130 mmol/L).",
         unless="oxytocin runs in a small volume, or sodium is high",
         do="Use 0.9% sodium chloride or a balanced fluid as carrier, in a small volume; sodium "
@@ -140,7 +140,7 @@ RULES: Final = (
         needs=("rate_ml_h", "volume_ml"),
         limits=(
             Limit("much_ml_day", 500, "mL/24 h", "hypotonic fluid that can cause fits", PRACTICE),
-            Limit("some_ml_day", 250, "mL/24 h", "hypotonic fluid that is a carrier", PRACTICE),
+            Limit("some_ml_day", 300, "mL/24 h", "hypotonic fluid that is a carrier", PRACTICE),
             Limit("sodium_low_mmol_l", 130, "mmol/L", "sodium that is low"),
         ),
         levels=("critical", "warning"),

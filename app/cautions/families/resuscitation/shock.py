@@ -26,7 +26,9 @@ from app.patient.known import NotKnown, known
 from app.patient.snapshot import Snapshot
 
 SHOCK: Final = ("haemorrhagic_shock", "hypovolaemic_shock", "septic_shock", "shock")
-OTHER_SHOCK: Final = ("neurogenic", "spinal", "obstructive", "tamponade", "embol")
+OTHER_SHOCK: Final = (
+    "neurogenic", "spinal", "obstructive", "tamponade", "embol", "resolv", "recover", "weaned",
+)  # fmt: skip
 # With low pressure or a high lactate these are shock by another name.
 NEAR_SHOCK: Final = ("sepsis", "haemorrhage", "hypovolaemia", "dehydration")
 BLEEDING: Final = ("haemorrhagic_shock", "haemorrhage", "massive_transfusion")
@@ -68,6 +70,10 @@ def slow_drip_in_shock(case: Case, limits: Limits) -> Iterator[Finding]:
 
 def _shock(patient: Snapshot, limits: Limits) -> str:
     """The kind of shock that wants volume; empty when there is none."""
+    lactate = patient.value_or_none("lactate")
+    cleared = lactate is not None and lactate < limits["lactate_cleared_mmol_l"]
+    if cleared and not patient.conditions.any_of(*BLEEDING):
+        return ""
     named = recorded(patient, SHOCK)
     if named:
         return "" if is_written(patient, "shock", *OTHER_SHOCK) else named[0]
@@ -76,7 +82,6 @@ def _shock(patient: Snapshot, limits: Limits) -> str:
         return ""
     if "hypotension" in patient.conditions:
         return f"{near[0]} with low pressure"
-    lactate = patient.value_or_none("lactate")
     high = lactate is not None and lactate >= limits["lactate_high_mmol_l"]
     return f"{near[0]} with a high lactate" if high else ""
 
@@ -148,8 +153,9 @@ RULES: Final = (
         "low pressure or lactate of 4 mmol/L or more) and all orders together at most 200 mL/h "
         "(child: 5 mL/kg/h): critical with shock and bleeding or a lactate of 4 or more, else "
         "warning.",
-        unless="a bolus, blood or a vasopressor is listed, the balance is already above 2 L or 30 "
-        "mL/kg, the heart fails, overload, dialysis or end-of-life care; or volume was just given",
+        unless="a bolus, blood or a vasopressor is listed, lactate is under 2 mmol/L without "
+        "bleeding, the balance is above 2 L or 30 mL/kg, the heart fails, overload, dialysis or "
+        "end-of-life care; or volume was just given",
         do="Ask for review now: a measured bolus (250 to 500 mL; child 10 mL/kg) or blood, then "
         "look again.",
         evidence="Guidance asks for the first volume within the first hours. What was given before "
@@ -160,6 +166,7 @@ RULES: Final = (
             Limit("slow_ml_h", 200, "mL/h", "a slow drip in an adult", PRACTICE),
             Limit("slow_child_ml_kg_h", 5, "mL/kg/h", "a slow drip in a child", PRACTICE),
             Limit("lactate_high_mmol_l", 4, "mmol/L", "lactate of shock"),
+            Limit("lactate_cleared_mmol_l", 2, "mmol/L", "lactate that shows flow", PRACTICE),
             Limit("given_ml", 2000, "mL", "balance that shows volume was given", PRACTICE),
             Limit("given_ml_kg", 30, "mL/kg", "the same by weight"),
         ),
