@@ -1,7 +1,6 @@
 """The command `ringside`: serve, migrate, load, review, check-data."""
 
 import argparse
-import gc
 import json
 import os
 import sys
@@ -103,8 +102,6 @@ def _serve(asked: argparse.Namespace) -> int:
         log_level="warning",
     )
     config.load()
-    # What exists now lives as long as the server: leave it out of every later collection.
-    gc.freeze()
     listening = config.bind_socket()
     print(f"Ringside: {_address(settings)}", flush=True)
     with suppress(KeyboardInterrupt):  # how a person stops it

@@ -1,7 +1,11 @@
 """The only place that joins things."""
 
+import gc
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from typing import Final
 
+import anyio.to_thread
 from fastapi import FastAPI
 from fastapi.staticfiles import StaticFiles
 from sqlalchemy import Engine
@@ -19,6 +23,10 @@ from app.web import about, catalogue, compare, errors, orders, patients, render,
 
 VERSION: Final = "0.1.0"
 PAGES: Final = (render, shift, patients, orders, compare, catalogue, rules, about)
+# More threads only queue for the one interpreter lock; with one, a slow page would stop the rest.
+THREADS: Final = 2
+# New objects before a collection: a page makes some ten thousand and leaves hardly a cycle.
+OBJECTS_BEFORE_COLLECTION: Final = 20_000
 
 
 def create_app(settings: Settings | None = None) -> FastAPI:
@@ -28,6 +36,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         version=VERSION,
         docs_url=None,
         redoc_url=None,
+        lifespan=_settled,
         middleware=[Middleware(Guard, refuse=errors.refuse)],
     )
     app.state.settings = settings or read_settings()
@@ -40,6 +49,18 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     for page in PAGES:
         app.include_router(page.router)
     return app
+
+
+@asynccontextmanager
+async def _settled(_app: FastAPI) -> AsyncIterator[None]:
+    """Whatever server runs the app: few threads, and what was loaded is never searched again."""
+    anyio.to_thread.current_default_thread_limiter().total_tokens = THREADS
+    before = gc.get_threshold()
+    gc.set_threshold(OBJECTS_BEFORE_COLLECTION)
+    gc.freeze()
+    yield
+    gc.unfreeze()
+    gc.set_threshold(*before)
 
 
 def _loaded(engine: Engine) -> tuple[Knowledge, str]:

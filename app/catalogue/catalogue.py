@@ -22,6 +22,10 @@ class Catalogue:
         digest = hashlib.sha256(repr(self.fluids).encode()).hexdigest()
         object.__setattr__(self, "version", digest[:12])
 
+    def __hash__(self) -> int:
+        """By version, which names the content; hashing every fluid anew would be slow."""
+        return hash(self.version)
+
     def __iter__(self) -> Iterator[Fluid]:
         return iter(self.fluids)
 

@@ -18,10 +18,7 @@ DECIMALS: Final = 3
 
 def reply_of(review: Review, catalogue: Catalogue, ruleset: Ruleset) -> dict[str, Any]:
     """The reply to a review: findings with ways out, what was not assessed, and loads."""
-    ways = {
-        order.order.id: WaysOut(order.order, review.case, catalogue, ruleset)
-        for order in review.orders
-    }
+    ways = WaysOut.of(review, catalogue, ruleset)
     return {
         "ruleset": review.ruleset_version,
         "catalogue": catalogue.version,

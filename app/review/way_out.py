@@ -1,6 +1,6 @@
 """Another fluid that clears a finding: found by judging the order again with each candidate."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Final
@@ -8,35 +8,25 @@ from typing import Final
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
 from app.cautions.assess import Found, Ruleset, assess_patient
+from app.cautions.data_rules import DATA_RULES
 from app.cautions.phrases import listed, number, opening, short
 from app.cautions.rule import LEVELS
 from app.chemistry.composition import Composition
 from app.patient.case import Case
 from app.patient.mixture import mixture
 from app.patient.order import AdditiveDose, Order
-from app.review.assess import judge_order
+from app.review.assess import OrderReview, Review, judge_order
+from app.review.ways.alike import COMPARED, fluids_alike, tonicity_as_hung
 
 AT_MOST: Final = 3
 LOUD_TO: Final = LEVELS.index("warning")
-POTASSIUM_BALANCED_MMOL_L: Final = 5.5
-POTASSIUM_PREMIXED_MMOL_L: Final = 10.0
-# Base so strong that it is a treatment, not a fluid.
-BICARBONATE_GIVEN_MMOL_L: Final = 50.0
-SODIUM_OF_STRONG_MMOL_L: Final = 160.0
 # Findings that no other fluid clears: rate, weight, data and words.
 FLUID_MATTERS_IN_ORD: Final = ("ord-sodium-total", "ord-chloride-total")
 NO_FLUID_CLEARS: Final = ("ord", "data", "order")
 WANTS_POTASSIUM: Final = ("k-dka-none",)
-COMPARED: Final = (
-    "sodium", "potassium", "calcium", "magnesium", "chloride", "lactate", "acetate", "gluconate",
-)  # fmt: skip
 # Findings that a fluid nearer to plasma in sodium and potassium answers best.
 TOO_LITTLE_SALT: Final = ("na-hypotonic", "na-brain", "na-postop", "preg-oxytocin")
-PLASMA_SALT_MMOL_L: Final = 145.0
-SODIUM_KEPT_WITHIN_MMOL_L: Final = 30.0
 NOTABLE_MMOL_L: Final = 0.5
-# Weight of glucose in the distance, mmol for each g/L, so that sugar does not drown the salts.
-GLUCOSE_WEIGHT: Final = 2.0
 NAMED_AT_MOST: Final = 4
 # A difference of 1 mmol/L in these counts as much as this many in sodium.
 SMALL_IONS: Final = {"potassium": 8.0, "calcium": 20.0, "magnesium": 10.0}
@@ -57,11 +47,24 @@ class Alternative:
 
 
 @dataclass(slots=True)
+class Tried:
+    """The order with another fluid in its case. at_issue: what the few rules find by which the
+    order itself wants another fluid; after: what all rules find, once that was asked.
+    """
+
+    order: Order
+    case: Case
+    at_issue: Ranks
+    after: Ranks | None = None
+
+
+@dataclass(slots=True)
 class WaysOut:
     """Other fluids for one order, each judged at most once whatever is asked.
 
     Purpose, volume, rate and additives stay; potassium is left out of the bag where it is itself
-    the finding. never: fluids that are not on the shelf, by id.
+    the finding. never: fluids that are not on the shelf, by id. before: what is found of the order
+    as it is, where that is known already.
     """
 
     order: Order
@@ -69,7 +72,17 @@ class WaysOut:
     catalogue: Catalogue
     ruleset: Ruleset
     never: frozenset[str] = frozenset()
-    _judged: dict[tuple[str, bool], Ranks] = field(default_factory=dict)
+    before: Ranks | None = None
+    _tried: dict[tuple[str, bool], Tried] = field(default_factory=dict)
+    _decisive: Ruleset | None = None
+
+    @staticmethod
+    def of(review: Review, catalogue: Catalogue, ruleset: Ruleset) -> "Mapping[str, WaysOut]":
+        """Those of every order of a review by its id; nothing it found is sought again."""
+        knows = partial(WaysOut, case=review.case, catalogue=catalogue, ruleset=ruleset)
+        return {
+            one.order.id: knows(one.order, before=_ranks_in(review, one)) for one in review.orders
+        }
 
     def alternatives(self, found: Found) -> tuple[Alternative, ...]:
         """Up to three fluids that clear a loud finding and bring none; empty when none does.
@@ -78,55 +91,70 @@ class WaysOut:
         """
         if self.order.fluid is None or not _a_fluid_could_clear(found):
             return ()
-        return self._first(found, self._leaves_nothing) or self._first(found, self._brings_none)
+        return self._first(found, leaves_some=False) or self._first(found, leaves_some=True)
 
-    def _first(self, found: Found, fits: Callable[[Ranks], bool]) -> tuple[Alternative, ...]:
-        """The first few candidates that clear the finding and fit, each composition once."""
+    def _first(self, found: Found, *, leaves_some: bool) -> tuple[Alternative, ...]:
+        """The first few candidates that clear the finding and bring none, each composition once.
+
+        leaves_some: those count too that leave something loud which another fluid could clear.
+        """
         assert self.order.fluid is not None
         ways: dict[Composition, Alternative] = {}
         for fluid, drops in self._candidates(self.order.fluid, found):
-            after = self._ranks(fluid, drops)
-            if fluid.composition in ways or found.rule.id in after or not fits(after):
+            tried = self._try(fluid, drops)
+            # The few rules at issue go first: most candidates fail by them and need no more.
+            if fluid.composition in ways or not _answers(tried.at_issue, found, leaves_some):
                 continue
-            ways[fluid.composition] = Alternative(fluid, _why(self.order, fluid, drops), drops)
+            after = self._after(tried)
+            if _answers(after, found, leaves_some) and self._brings_none(after):
+                ways[fluid.composition] = Alternative(fluid, _why(self.order, fluid, drops), drops)
             if len(ways) == AT_MOST:
                 break
         return tuple(ways.values())
 
-    def _leaves_nothing(self, after: Ranks) -> bool:
-        return self._brings_none(after) and not any(map(_fluid_decides, _loud(after)))
-
     def _brings_none(self, after: Ranks) -> bool:
         """Nothing loud is new or worse than with the fluid ordered."""
-        before = self._ranks(None, False)
+        before = self._now()
         return all(after[rule_id] >= before.get(rule_id, len(LEVELS)) for rule_id in _loud(after))
 
     def _candidates(self, now: Fluid, found: Found) -> Iterator[tuple[Fluid, bool]]:
         """Fluids fit for the purpose: one the rule names, same tonicity, nearest composition."""
         wants = found.rule.id in WANTS_POTASSIUM
-        drops = not wants and any(
-            rule_id.startswith("k-") for rule_id in _loud(self._ranks(None, False))
-        )
-        drops = drops and any(_brings_potassium(a) for a in self.order.additives)
+        too_much = not wants and any(rule_id.startswith("k-") for rule_id in _loud(self._now()))
+        drops = too_much and any(map(_brings_potassium, self.order.additives))
         if drops:
             yield now, True
-        fluids = [f for f in self.catalogue if f.id not in self.never and f is not now]
-        alike = [f for f in fluids if _same_sort(now, f, wants) and _fits(self.order, f)]
-        advice = found.finding.do or found.rule.do
-        named = [f for f in alike if f.name in advice]
         saltier = found.rule.id.startswith(TOO_LITTLE_SALT)
-        rest = sorted((f for f in alike if f not in named), key=partial(_preference, now, saltier))
-        for fluid in (*named, *rest):
+        alike = fluids_alike(self.catalogue, now, wants, saltier)
+        fitting = [f for f in alike if f.id not in self.never and _fits(self.order, f)]
+        advice = found.finding.do or found.rule.do
+        named = [f for f in self.catalogue if f.name in advice and f in fitting]
+        for fluid in (*named, *(f for f in fitting if f not in named)):
             yield fluid, drops
 
-    def _ranks(self, fluid: Fluid | None, drops: bool) -> Ranks:
-        """What is found of this order as it is (None) or with another fluid."""
-        key = (fluid.id if fluid else "", drops)
-        if key not in self._judged:
-            order = self.order if fluid is None else _swapped(self.order, fluid, drops)
+    def _now(self) -> Ranks:
+        """What is found of the order as it is."""
+        if self.before is None:
+            self.before = _ranks_of(self.order, self.case, self.ruleset)
+        return self.before
+
+    def _try(self, fluid: Fluid, drops: bool) -> Tried:
+        """The order with another fluid, and what the rules at issue find of it."""
+        key = (fluid.id, drops)
+        if key not in self._tried:
+            if self._decisive is None:
+                self._decisive = self.ruleset.only(filter(_fluid_decides, _loud(self._now())))
+            order = _swapped(self.order, fluid, drops)
             orders = tuple(order if o is self.order else o for o in self.case.orders)
-            self._judged[key] = _ranks_of(order, replace(self.case, orders=orders), self.ruleset)
-        return self._judged[key]
+            case = replace(self.case, orders=orders)
+            self._tried[key] = Tried(order, case, _ranks_of(order, case, self._decisive))
+        return self._tried[key]
+
+    def _after(self, tried: Tried) -> Ranks:
+        """What every rule finds with another fluid."""
+        if tried.after is None:
+            tried.after = _ranks_of(tried.order, tried.case, self.ruleset)
+        return tried.after
 
 
 def alternatives(
@@ -148,13 +176,21 @@ def _fluid_decides(rule_id: str) -> bool:
 
 
 def _ranks_of(order: Order, case: Case, ruleset: Ruleset) -> Ranks:
-    whole = [
-        f
-        for f in assess_patient(case, ruleset).found
-        if not f.finding.order_ids or order.id in f.finding.order_ids
-    ]
+    """What these rules find of an order in its case."""
+    own, whole = judge_order(order, case, ruleset), assess_patient(case, ruleset)
+    return _ranks(order, own.found, whole.found)
+
+
+def _ranks_in(review: Review, one: OrderReview) -> Ranks:
+    """The same from a review that was made; what it asks of the whole patient is left out."""
+    whole = (f for f in review.patient_found if f.rule not in DATA_RULES)
+    return _ranks(one.order, one.found, whole)
+
+
+def _ranks(order: Order, own: Iterable[Found], whole: Iterable[Found]) -> Ranks:
     ranks: dict[str, int] = {}
-    for found in (*judge_order(order, case, ruleset).found, *whole):
+    concerned = (f for f in whole if not f.finding.order_ids or order.id in f.finding.order_ids)
+    for found in (*own, *concerned):
         rank = LEVELS.index(found.finding.level)
         ranks[found.rule.id] = min(rank, ranks.get(found.rule.id, rank))
     return ranks
@@ -162,6 +198,12 @@ def _ranks_of(order: Order, case: Case, ruleset: Ruleset) -> Ranks:
 
 def _loud(ranks: Ranks) -> tuple[str, ...]:
     return tuple(rule_id for rule_id, rank in ranks.items() if rank <= LOUD_TO)
+
+
+def _answers(ranks: Ranks, found: Found, leaves_some: bool) -> bool:
+    if found.rule.id in ranks:
+        return False
+    return leaves_some or not any(map(_fluid_decides, _loud(ranks)))
 
 
 def _swapped(order: Order, fluid: Fluid, drops: bool) -> Order:
@@ -179,56 +221,14 @@ def _brings_potassium(additive: AdditiveDose) -> bool:
     return additive.added.potassium_mmol_l > 0
 
 
-def _same_sort(now: Fluid, other: Fluid, wants_potassium: bool) -> bool:
-    """Something a ward would hang for the same purpose: nothing is given that was not asked for."""
-    mine, its = now.composition, other.composition
-    if other.never_hung or other.kind not in (now.kind, "crystalloid") or now.kind == "osmotic":
-        return False
-    if its.glucose_g_l and not mine.glucose_g_l:
-        return False
-    if wants_potassium:
-        near = abs(its.sodium_mmol_l - mine.sodium_mmol_l) <= SODIUM_KEPT_WITHIN_MMOL_L
-        return near and its.potassium_mmol_l >= POTASSIUM_PREMIXED_MMOL_L
-    if its.bicarbonate_mmol_l >= BICARBONATE_GIVEN_MMOL_L > mine.bicarbonate_mmol_l:
-        return False
-    if its.potassium_mmol_l > max(POTASSIUM_BALANCED_MMOL_L, mine.potassium_mmol_l):
-        return False
-    if its.lactate_mmol_l >= BICARBONATE_GIVEN_MMOL_L > mine.lactate_mmol_l:
-        return False
-    return other.tonicity_class in (_tonicity_class(now), "isotonic")
-
-
-def _tonicity_class(fluid: Fluid) -> str | None:
-    """Added potassium makes a bag of saline hypertonic by count; it is an isotonic fluid still."""
-    salt = fluid.composition.sodium_mmol_l
-    strong = fluid.tonicity_class == "hypertonic" and salt > SODIUM_OF_STRONG_MMOL_L
-    return fluid.tonicity_class if strong or fluid.tonicity_class == "hypotonic" else "isotonic"
-
-
 def _fits(order: Order, other: Fluid) -> bool:
     """Only an isotonic crystalloid without glucose resuscitates; else any of the same sort."""
     if not order.is_bolus and order.purpose != "resuscitation":
         return True
-    if order.fluid is not None and _tonicity_class(order.fluid) == "hypertonic":
+    if order.fluid is not None and tonicity_as_hung(order.fluid) == "hypertonic":
         return True
     plain = other.kind == "crystalloid" and not other.composition.glucose_g_l
     return plain and other.tonicity_class == "isotonic"
-
-
-def _preference(now: Fluid, saltier: bool, other: Fluid) -> tuple[bool, bool, float, float, str]:
-    """Same tonicity and glucose first, then the nearest; where salt lacks, nearest to plasma."""
-    mine, its = now.composition, other.composition
-    sweet = bool(mine.glucose_g_l) != bool(its.glucose_g_l)
-    away = abs(its.cation_salt_mmol_l - PLASMA_SALT_MMOL_L) if saltier else 0.0
-    distance = _distance(mine, its)
-    return other.tonicity_class != _tonicity_class(now), sweet, away, distance, other.id
-
-
-def _distance(first: Composition, second: Composition) -> float:
-    ions = sum(
-        abs((first.ion_mmol_l(ion) or 0.0) - (second.ion_mmol_l(ion) or 0.0)) for ion in COMPARED
-    )
-    return ions + GLUCOSE_WEIGHT * abs(first.glucose_g_l - second.glucose_g_l)
 
 
 def _why(order: Order, fluid: Fluid, drops: bool) -> str:

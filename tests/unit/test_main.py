@@ -1,11 +1,13 @@
 """The app joined together."""
 
+import gc
 from pathlib import Path
 
 import pytest
+from anyio.to_thread import current_default_thread_limiter
 from fastapi.testclient import TestClient
 
-from app.main import create_app
+from app.main import THREADS, create_app
 from app.settings import Settings
 
 
@@ -38,3 +40,16 @@ def test_static_files_say_what_they_are(empty: TestClient) -> None:
     assert answer.status_code == 200
     assert answer.headers["content-type"].startswith("text/css")
     assert answer.headers["x-content-type-options"] == "nosniff"
+
+
+def test_whatever_server_runs_the_app_it_serves_with_few_threads_and_little_collecting(
+    empty: TestClient,
+) -> None:
+    before = gc.get_threshold()
+    with empty as served:
+        assert served.portal is not None
+        limiter = served.portal.call(current_default_thread_limiter)
+        assert limiter.total_tokens == THREADS
+        assert gc.get_freeze_count() > 0
+        assert gc.get_threshold() > before
+    assert gc.get_threshold() == before

@@ -94,3 +94,10 @@ def test_another_limit_is_another_version() -> None:
 
 def test_the_same_rules_and_limits_are_the_same_version() -> None:
     assert Ruleset.of((RATE, PAIR, WEIGHT), LIMITS).version == RULESET.version
+
+
+def test_a_few_rules_find_what_they_find_among_all() -> None:
+    few = RULESET.only(["test-pair"])
+    assert assess_order(CASE.orders[0], CASE, few).found == ()
+    assert assess_patient(CASE, few).found == assess_patient(CASE, RULESET).found
+    assert assess_patient(CASE, few).not_assessed == ()

@@ -219,3 +219,17 @@ def test_the_fluid_that_the_advice_names_comes_first(
         observations=KNOWN,
     )
     assert ways(reviewed, "na-brain", catalogue, ruleset)[0].fluid.id == "sodium-chloride-0.9"
+
+
+def test_asked_of_a_whole_review_the_offers_are_those_of_each_finding_alone(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    high = [result("potassium", 5.9), result("creatinine", 310, "umol/L"), result("sodium", 139)]
+    order = maintenance("lactated Ringer's", additives=KCL_20, lumen="p1")
+    reviewed = review_of(order, access=ONE_LINE, co_infusions=[RED_CELLS], observations=high)
+    at_once = WaysOut.of(reviewed, catalogue, ruleset)[reviewed.orders[0].order.id]
+    found = reviewed.orders[0].found
+    assert len([f for f in found if at_once.alternatives(f)]) > 1
+    for one in (*found, *reversed(found)):
+        alone = alternatives(one, reviewed.case.orders[0], reviewed.case, catalogue, ruleset)
+        assert at_once.alternatives(one) == alone, one.rule.id

@@ -1,0 +1,1 @@
+"""Other fluids for an order."""
