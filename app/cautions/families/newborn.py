@@ -18,7 +18,8 @@ HOURS_PER_DAY: Final = 24.0
 # Newborns who are kept dry on purpose.
 KEPT_DRY: Final = (
     "brain_injury", "kidney_disease", "oliguria", "anuria", "heart_failure", "fluid_overload",
-    "pulmonary_oedema", "siadh", "meningitis", "hyponatraemia",
+    "pulmonary_oedema", "siadh", "meningitis", "hyponatraemia", "postoperative", "pneumonia",
+    "bronchiolitis", "sepsis",
 )  # fmt: skip
 # Newborns who get more on purpose.
 GIVEN_MORE: Final = (
@@ -159,8 +160,9 @@ RULES: Final = (
         "range for the day of life (50-60, 70-80, 80-100, 100-120, then 120-150 mL/kg/day), or no "
         "glucose (critical under 2.6 mmol/L), or from day 5 no sodium (warning under 135 mmol/L, "
         "else info).",
-        unless="less is meant (brain injury, kidneys, heart, low sodium) or feeds or nutrition "
-        "come besides; more is meant (preterm, phototherapy, losses) up to 200 mL/kg/day",
+        unless="less is meant (brain injury, kidneys, heart, lungs, after surgery, sepsis, low "
+        "sodium) or feeds or nutrition come besides; more is meant (preterm, phototherapy, losses) "
+        "up to 200 mL/kg/day",
         do="Review water by day of life, weight and sodium; keep glucose running.",
         evidence="The table is for term newborns; weight change and sodium say more than any "
         "table.",

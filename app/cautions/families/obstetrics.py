@@ -106,20 +106,21 @@ def volume_in_pre_eclampsia(case: Case, limits: Limits) -> Iterator[Finding]:
 
 
 def _boluses(case: Case, limits: Limits) -> Iterator[Finding]:
+    name = "bolus_hydralazine_ml" if on_drug(case, "hydralazine") else "bolus_ml"
     for order in case.orders:
         volume = whole_volume_ml(order) or 0.0
-        if is_fast(order) and volume > limits["bolus_ml"]:
-            yield _bolus(order, volume, case.patient)
+        if is_fast(order) and volume > limits[name]:
+            yield _bolus(order, volume, name, case.patient)
 
 
-def _bolus(order: Order, volume: float, patient: Snapshot) -> Finding:
+def _bolus(order: Order, volume: float, limit: str, patient: Snapshot) -> Finding:
     lungs = "pulmonary_oedema" in patient.conditions
     return Finding(
         "critical" if lungs else "warning",
         f"Pre-eclampsia and a bolus of {number(volume)} mL with nothing lost.",
         f"Bolus {number(volume)} mL; no bleeding or other loss is recorded.",
         figures={"bolus_ml": volume},
-        limits=("bolus_ml",),
+        limits=(limit,),
         order_ids=(order.id,),
     )
 
@@ -150,7 +151,7 @@ RULES: Final = (
         id="preg-volume",
         title="Fluid in pre-eclampsia",
         trigger="Pre-eclampsia or eclampsia with over 100 mL/h in all (for over 500 mL), or a "
-        "bolus over 300 mL: warning, critical with pulmonary oedema.",
+        "bolus over 300 mL (500 with hydralazine): warning, critical with pulmonary oedema.",
         unless="bleeding, sepsis, shock or another loss; in theatre",
         do="Limit all fluid to 80 mL/h, drugs counted, unless something is lost.",
         evidence="Leaky vessels: pulmonary oedema killed more often than dry kidneys.",
@@ -160,6 +161,7 @@ RULES: Final = (
             Limit("rate_ml_h", 100, "mL/h", "rate that is clearly above the aim", PRACTICE),
             Limit("small_ml", 500, "mL/24 h", "a volume too small to matter", PRACTICE),
             Limit("bolus_ml", 300, "mL", "one bolus", PRACTICE),
+            Limit("bolus_hydralazine_ml", 500, "mL", "one bolus before hydralazine"),
         ),
         levels=("critical", "warning"),
         for_patient=volume_in_pre_eclampsia,

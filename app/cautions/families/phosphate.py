@@ -6,7 +6,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.facts import kidneys_failing
+from app.cautions.facts import FAILING_CONDITIONS, kidneys_failing
 from app.cautions.phrases import number, reading, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.flow import recorded
@@ -54,7 +54,8 @@ def phosphate_that_stays(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     kidneys = kidneys_failing(patient)
     if kidneys.holds:
-        because = f"{kidneys.because}, {told or 'phosphate not known'}"
+        failing = recorded(patient, FAILING_CONDITIONS) or (kidneys.because,)
+        because = f"{failing[0]}, {told or 'phosphate not known'}"
         yield _staying(given, "warning", because, patient)
 
 

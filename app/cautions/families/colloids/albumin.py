@@ -7,8 +7,8 @@ from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.phrases import number
 from app.cautions.rule import Finding, Limit, Limits, Rule
-from app.cautions.shared.flow import lacks_volume, recorded
-from app.cautions.shared.fluid_facts import child
+from app.cautions.shared.flow import is_fast, lacks_volume, recorded
+from app.cautions.shared.fluid_facts import child, mentions
 from app.patient.case import Case, Situation
 from app.patient.known import known
 from app.patient.order import Order
@@ -62,7 +62,7 @@ def strong_albumin_fast(situation: Situation, limits: Limits) -> Iterator[Findin
     if mix.albumin_g_l < limits["strong_g_l"]:
         return
     wet = recorded(patient, WET)
-    if not wet and (lacks_volume(patient) or patient.conditions.any_of(*VOLUME_IS_MEANT)):
+    if not wet and _volume_is_meant(order, patient):
         return
     rate = known(order.rate_ml_h, "rate_ml_h")
     name, limit = _limit(patient, bool(wet), limits)
@@ -78,6 +78,12 @@ def strong_albumin_fast(situation: Situation, limits: Limits) -> Iterator[Findin
         figures={"rate_ml_h": rate, "albumin_g_l": mix.albumin_g_l},
         limits=("strong_g_l", name),
     )
+
+
+def _volume_is_meant(order: Order, patient: Snapshot) -> bool:
+    if is_fast(order) or mentions(order, "paracentes", "ascit", "peritonitis", "hepatorenal"):
+        return True
+    return lacks_volume(patient) or patient.conditions.any_of(*VOLUME_IS_MEANT)
 
 
 def _limit(patient: Snapshot, wet: bool, limits: Limits) -> tuple[str, float]:

@@ -87,7 +87,7 @@ RULES: Final = (
     Rule(
         id="dia-anuric",
         title="Fluid without urine",
-        trigger="An adult on dialysis or without urine, and a bolus over 500 mL, or over 1000 mL "
+        trigger="An adult on dialysis or without urine, and a bolus over 500 mL, or over 1200 mL "
         "in 24 h from all orders but boluses and replacement, and from drugs.",
         unless="urine is 20 mL/h or more, continuous filtration or a working transplant; volume is "
         "lost or lacking; the bolus is for sepsis",
@@ -98,7 +98,7 @@ RULES: Final = (
         limits=(
             Limit("urine_kept_ml_h", 20, "mL/h", "urine that still takes water off"),
             Limit("bolus_ml", 500, "mL", "largest bolus"),
-            Limit("day_ml", 1000, "mL/24 h", "most in a day"),
+            Limit("day_ml", 1200, "mL/24 h", "most in a day"),
         ),
         population="adult",
         levels=("warning",),

@@ -15,7 +15,9 @@ from app.cautions.shared.flow import (
     whole_volume_ml,
 )
 from app.cautions.shared.fluid_facts import (
+    SMALL_BAG_ML,
     child,
+    given_once,
     is_hypotonic,
     on_drug,
     water_is_treatment,
@@ -23,6 +25,7 @@ from app.cautions.shared.fluid_facts import (
 from app.cautions.shared.lines import blood_of
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown, known
+from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 
 SHOCK: Final = ("haemorrhagic_shock", "hypovolaemic_shock", "septic_shock", "shock")
@@ -47,6 +50,8 @@ def slow_drip_in_shock(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     if patient.conditions.any_of(*HELD_BACK) or patient.setting == "theatre":
         return
+    if not any(_is_fluid(order) for order in case.orders):
+        return
     if any(order.rate_ml_h is None for order in case.orders):
         raise NotKnown("rate_ml_h", "missing", "the rate of an order is not told")
     rate = running_ml_h(case)
@@ -66,6 +71,12 @@ def slow_drip_in_shock(case: Case, limits: Limits) -> Iterator[Finding]:
         limits=(name, "lactate_high_mmol_l"),
         order_ids=tuple(order.id for order in case.orders),
     )
+
+
+def _is_fluid(order: Order) -> bool:
+    """Ordered as fluid: no carrier, no correction, no small bag given once."""
+    small = given_once(order) and (order.volume_ml or 0.0) <= SMALL_BAG_ML
+    return order.purpose not in ("carrier", "correction") and not small
 
 
 def _shock(patient: Snapshot, limits: Limits) -> str:
