@@ -1,4 +1,4 @@
-"""The command `ringside`: serve, migrate, load, review, check-data."""
+"""The command `ringside`: serve, migrate, load, review, recompute, check-data."""
 
 import argparse
 import json
@@ -19,16 +19,22 @@ from app.intake.errors import InputError, InputErrors
 from app.review.as_text import lines_of
 from app.review.assess import Review
 from app.review.knowledge import Knowledge
+from app.review.receipts.reading import read_kept
+from app.review.receipts.receipt import file_name, receipts_of, text_of
+from app.review.receipts.recompute import recomputed
+from app.review.receipts.versions import versions_of
 from app.review.reply import reply_of
 from app.review.workflow import knowledge_at_hand, review_request
 from app.settings import SettingError, Settings, read_settings
 from app.storage.check_data import faults_of_seed_data
 from app.storage.database import connect, current, head, migrate, transaction
 from app.storage.order_file import read_order_file
+from app.storage.receipt_files import read_receipt_files, write_receipt_files
 from app.storage.seed import OUTCOMES, seed
 
 SOMETHING_LOUD: Final = 1
 FAULTY: Final = 1
+NOT_THE_SAME: Final = 1
 UNREADABLE: Final = 2
 RANK_OF_INFO: Final = LEVELS.index("info")
 
@@ -80,7 +86,17 @@ def command_line() -> argparse.ArgumentParser:
     )
     review.add_argument("file", metavar="FILE", help="JSON as for POST /api/review, or CSV orders")
     review.add_argument("--json", action="store_true", help="print the JSON reply")
+    review.add_argument("--receipts", metavar="FOLDER", help="write a receipt for each finding")
     review.set_defaults(command=_review)
+
+    recompute = commands.add_parser(
+        "recompute",
+        help="make receipts again and say where they differ",
+        description="Exit status: 0 all the same to the digit, 1 one differs, was edited or is "
+        "missing from its review, 2 not readable.",
+    )
+    recompute.add_argument("file", metavar="FILE", help="a receipt, or a folder of receipts")
+    recompute.set_defaults(command=_recompute)
 
     check = commands.add_parser("check-data", help="check every file of seed_data/")
     check.set_defaults(command=_check_data)
@@ -154,6 +170,8 @@ def _review(asked: argparse.Namespace) -> int:
             patient: review_request(request, knowledge, now=now)
             for patient, request in file.requests.items()
         }
+        if asked.receipts:
+            _write_receipts(Path(asked.receipts), file.requests, reviews, knowledge)
     except (InputError, InputErrors) as problem:
         _complain(problem.errors if isinstance(problem, InputErrors) else (problem,))
         return UNREADABLE
@@ -162,6 +180,40 @@ def _review(asked: argparse.Namespace) -> int:
     if file.not_read or not reviews:
         return UNREADABLE
     return SOMETHING_LOUD if any(r.worst < RANK_OF_INFO for r in reviews.values()) else 0
+
+
+def _write_receipts(
+    folder: Path,
+    requests: Mapping[str, Mapping[str, object]],
+    reviews: Mapping[str, Review],
+    knowledge: Knowledge,
+) -> None:
+    versions = versions_of(knowledge)
+    about = {patient: {"patient_no": patient} if patient else {} for patient in reviews}
+    receipts = (
+        receipt
+        for patient, review in reviews.items()
+        for receipt in receipts_of(requests[patient], review, versions, about[patient])
+    )
+    write_receipt_files(folder, {file_name(one): text_of(one) for one in receipts})
+
+
+def _recompute(asked: argparse.Namespace) -> int:
+    try:
+        files = read_receipt_files(Path(asked.file))
+    except InputError as problem:
+        _complain((problem,))
+        return UNREADABLE
+    receipts, not_receipts = read_kept(files.documents)
+    not_read = (*files.not_read, *not_receipts)
+    knowledge = knowledge_at_hand(read_settings().database_url)
+    verdicts = recomputed(receipts, knowledge, whole=files.whole)
+    for verdict in verdicts:
+        print(verdict)
+    _complain(not_read)
+    if not_read:
+        return UNREADABLE
+    return NOT_THE_SAME if any(verdict.state != "same" for verdict in verdicts) else 0
 
 
 def _complain(problems: Iterable[object]) -> None:

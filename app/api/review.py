@@ -7,6 +7,8 @@ from fastapi import APIRouter, Depends, Request, Response
 from app.api.reading import JsonReply, body_of, errors_reply, json_object
 from app.api.shapes import Errors, ReviewReply, ReviewRequest
 from app.intake.errors import InputError, InputErrors
+from app.review.receipts.receipt import receipts_of
+from app.review.receipts.versions import versions_of
 from app.review.reply import reply_of
 from app.review.workflow import review_request
 
@@ -27,11 +29,20 @@ REQUEST_BODY: dict[str, Any] = {
     responses={200: {"model": ReviewReply}, 422: {"model": Errors}},
     openapi_extra=REQUEST_BODY,
 )
-def review_orders(request: Request, body: Annotated[bytes, Depends(body_of)]) -> Response:
-    """Review a patient's orders: findings with reasons, what was not assessed, and loads."""
+def review_orders(
+    request: Request, body: Annotated[bytes, Depends(body_of)], receipts: bool = False
+) -> Response:
+    """Review a patient's orders: findings with reasons, what was not assessed, and loads.
+
+    receipts: add one for each finding, chained by their hashes.
+    """
     knowledge = request.app.state.knowledge
     try:
-        reviewed = review_request(json_object(body), knowledge)
+        asked = json_object(body)
+        reviewed = review_request(asked, knowledge)
     except (InputError, InputErrors) as problem:
         return errors_reply(problem)
-    return JsonReply(reply_of(reviewed, knowledge.catalogue, knowledge.ruleset))
+    reply = reply_of(reviewed, knowledge.catalogue, knowledge.ruleset)
+    if receipts:
+        reply["receipts"] = receipts_of(asked, reviewed, versions_of(knowledge))
+    return JsonReply(reply)

@@ -144,6 +144,24 @@ class OrderOut(Out):
     loads: dict[str, float | None]
 
 
+class ReceiptOut(Out):
+    """One finding with all it was made from; `previous` is the hash of the receipt before it."""
+
+    schema_: Literal["ringside-receipt-1"] = Field(alias="schema")
+    review: str
+    number: int
+    of: int
+    previous: str
+    made_at: datetime
+    versions: dict[str, str]
+    rule_id: str
+    level: Level
+    figures: dict[str, Any]
+    request: dict[str, Any]
+    understood: dict[str, Any]
+    sha256: str
+
+
 class ReviewReply(Out):
     """The review of one patient."""
 
@@ -151,6 +169,7 @@ class ReviewReply(Out):
     orders: list[OrderOut]
     patient_findings: list[PatientFindingOut]
     totals: dict[str, float | None]
+    receipts: list[ReceiptOut] | None = Field(None, description="only when asked for")
 
 
 class FieldError(BaseModel):

@@ -1,7 +1,7 @@
 """A receipt read back: its shape checked before anything is made of it."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Final
@@ -50,6 +50,18 @@ class Kept:
     def number(self) -> int:
         """Its place in the review, from 1."""
         return int(self.document["number"])
+
+
+def read_kept(named: Iterable[tuple[str, object]]) -> tuple[tuple[Kept, ...], tuple[str, ...]]:
+    """JSON values, each with its name, as receipts; and in words what is none."""
+    receipts: list[Kept] = []
+    faults: list[str] = []
+    for name, document in named:
+        try:
+            receipts.append(kept(document, name))
+        except InputError as fault:
+            faults.append(f"{name}: {fault}")
+    return tuple(receipts), tuple(faults)
 
 
 def kept(document: object, name: str) -> Kept:

@@ -5,7 +5,6 @@ import json
 from functools import lru_cache
 from typing import Final
 
-from app.catalogue.coinfusion import PairFact
 from app.intake.vocabulary import Vocabulary
 from app.review.knowledge import Knowledge
 
@@ -13,23 +12,19 @@ VERSION_LENGTH: Final = 12
 
 
 def versions_of(knowledge: Knowledge) -> dict[str, str]:
-    """Rules with limits, fluids, word lists, and what is known of pairs in one lumen."""
+    """Rules with limits, fluids, word lists, pairs in one lumen, and what drugs come in."""
     return {
         "ruleset": knowledge.ruleset.version,
         "catalogue": knowledge.catalogue.version,
         "vocabulary": _of_words(knowledge.vocabulary),
-        "pairs": _of_pairs(knowledge.pairs.facts),
+        "pairs": _version(repr(knowledge.pairs.facts)),
+        "vehicles": _version(repr(knowledge.vehicles)),
     }
 
 
 @lru_cache(maxsize=4)
 def _of_words(vocabulary: Vocabulary) -> str:
     return _version(json.dumps(vocabulary.tables, sort_keys=True, default=str))
-
-
-@lru_cache(maxsize=4)
-def _of_pairs(facts: tuple[PairFact, ...]) -> str:
-    return _version(repr(facts))
 
 
 def _version(text: str) -> str:

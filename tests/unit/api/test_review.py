@@ -3,6 +3,7 @@ from typing import Any
 import pytest
 from fastapi.testclient import TestClient
 
+from app.api.shapes import ReviewReply
 from tests.contract.interfaces import REVIEW_REQUEST
 
 
@@ -65,3 +66,25 @@ def test_a_client_without_a_token_is_told_how_to_send_one(client: TestClient) ->
     assert reply.status_code == 401
     assert "Bearer" in reply.headers["www-authenticate"]
     assert "Authorization" in reply.text
+
+
+def test_receipts_come_only_when_asked_for(client: TestClient) -> None:
+    assert "receipts" not in client.post("/api/review", json=REVIEW_REQUEST).json()
+    reply = client.post("/api/review?receipts=1", json=REVIEW_REQUEST).json()
+    ReviewReply.model_validate(reply)
+    assert sorted(r["rule_id"] for r in reply["receipts"]) == sorted(
+        finding["rule_id"]
+        for place in (*reply["orders"], {"findings": reply["patient_findings"]})
+        for finding in place["findings"]
+    )
+    assert {receipt["previous"] for receipt in reply["receipts"][:1]} == {""}
+    assert all(receipt["request"] == REVIEW_REQUEST for receipt in reply["receipts"])
+
+
+def test_a_request_without_a_moment_is_kept_with_the_moment_it_was_read(
+    client: TestClient,
+) -> None:
+    request = {name: part for name, part in REVIEW_REQUEST.items() if name != "now"}
+    first = client.post("/api/review?receipts=1", json=request).json()["receipts"][0]
+    assert "now" not in first["request"]
+    assert first["made_at"].startswith("20")
