@@ -5,10 +5,13 @@ from typing import Final
 from app.cautions.data_rules import DATA_RULES
 from app.cautions.families import (
     acid_base,
+    additives,
     calcium,
     colloids,
+    glucose,
     hormones,
     ketoacidosis,
+    magnesium,
     newborn,
     obstetrics,
     order_rate,
@@ -48,6 +51,9 @@ RULES: Final[tuple[Rule, ...]] = (
     *order_resuscitation.RULES,
     *vein.RULES,
     *sharing.RULES,
+    *additives.RULES,
+    *magnesium.RULES,
+    *glucose.RULES,
 )
 # With the findings about the data itself, which have no check of their own.
 ALL_RULES: Final = (*RULES, *DATA_RULES)

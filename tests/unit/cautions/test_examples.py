@@ -32,6 +32,8 @@ CRITICAL_BY_ITSELF = {
     "cef-ca-diluent": "crystals are in the bag before it is hung",
     "k-concentrate": "concentrated potassium",
     "k-bolus": "concentrated potassium, given fast",
+    "add-bicarb-ca": "chalk is in the bag before it is hung",
+    "ca-phos-mix": "crystals are in the bag before it is hung, and have killed",
     "water-alone": "haemolysis",
     "alb-water": "haemolysis",
     "na-concentrate": "concentrated saline hung as it is",

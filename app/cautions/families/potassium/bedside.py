@@ -4,6 +4,7 @@ from typing import Final
 
 from app.catalogue.source import NO_SOURCE, Source
 from app.cautions.phrases import listed
+from app.cautions.shared.insulin import insulin_runs
 from app.patient.case import Case
 from app.patient.snapshot import Snapshot
 
@@ -22,7 +23,6 @@ RAISING: Final = (
 )  # fmt: skip
 MONITORED: Final = ("ICU", "theatre", "ED", "neonate")
 CRISES: Final = ("diabetic_ketoacidosis", "hyperosmolar_state")
-INFUSED: Final = ("infus", "units/h", "unit/h", "variable rate", "fixed rate", "iv ", "vriii")
 
 
 def monitored(patient: Snapshot) -> bool:
@@ -39,18 +39,6 @@ def also_on(patient: Snapshot) -> str:
     """A sentence naming the drugs that raise potassium; empty when there are none."""
     drugs = raising_drugs(patient)
     return f" Also on {listed(drugs)}, which raises potassium." if drugs else ""
-
-
-def insulin_runs(case: Case) -> bool:
-    """Insulin by vein: as an infusion, in a bag, or so written on the drug chart."""
-    running = any("insulin" in (other.key, *other.contents) for other in case.co_infusions)
-    in_bag = any(
-        "insulin" in additive.substance.lower()
-        for order in case.orders
-        for additive in order.additives
-    )
-    charted = case.patient.medications.detail.get("insulin", "").lower()
-    return running or in_bag or any(word in charted for word in INFUSED)
 
 
 def in_crisis_on_insulin(case: Case) -> bool:

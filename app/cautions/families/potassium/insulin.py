@@ -10,10 +10,10 @@ from app.cautions.families.potassium.bedside import (
     DKA_CHILD,
     DKA_UK,
     PRACTICE,
-    insulin_runs,
 )
 from app.cautions.phrases import number, opening, reading
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.shared.insulin import insulin_runs
 from app.patient.case import Case
 from app.patient.known import NotKnown
 from app.patient.snapshot import Snapshot

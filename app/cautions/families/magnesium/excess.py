@@ -1,0 +1,180 @@
+"""Magnesium that is not excreted, or is already too much."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from app.catalogue.source import Source
+from app.cautions.cited import PRACTICE
+from app.cautions.facts import kidneys_failing
+from app.cautions.phrases import bag_name, number, opening, reading, reading_or_lack
+from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.shared.fluid_facts import HOURS_PER_DAY, child, litres_within
+from app.cautions.shared.magnesium_given import SALT_FROM_MMOL_L, MagnesiumGiven, magnesium_given
+from app.patient.case import Case, Situation
+from app.patient.known import NotKnown
+from app.patient.snapshot import Snapshot
+
+TYPE_1_LABEL: Final = Source("Label of multiple electrolytes injection, type 1", seen=False)
+MAGNESIUM_LABEL: Final = Source("US magnesium sulfate injection label", seen=False)
+PRE_ECLAMPSIA: Final = Source("Magpie, Lancet 2002;359:1877, and protocols since", seen=False)
+FOR_SEIZURES: Final = ("pre_eclampsia",)
+NO_URINE: Final = ("oliguria", "anuria", "dialysis")
+
+
+def added_magnesium(case: Case, limits: Limits) -> Iterator[Finding]:
+    """A magnesium salt to a patient who shows too much of it, or cannot excrete it."""
+    given = magnesium_given(case)
+    if not given:
+        return
+    said = _said(case.patient, given, limits)
+    if said is None:
+        return
+    level, because = said
+    main = max(given, key=lambda source: source.runs_on)
+    yield Finding(
+        level,
+        f"Magnesium ({main.name}) with {because}.",
+        f"{opening(because)}; {reading_or_lack(case.patient, 'magnesium')}; "
+        f"{'it runs on' if main.runs_on else 'a dose'}"
+        + (f", {number(main.mmol)} mmol." if main.mmol else "."),
+        figures={"because": because},
+        limits=(),
+        order_ids=tuple(source.order_id for source in given if source.order_id),
+        do=STOP if level == "critical" else "",
+    )
+
+
+STOP: Final = (
+    "Stop the magnesium; check breathing, knee jerks and a magnesium level now; calcium gluconate "
+    "1 g at the bedside."
+)
+
+
+def _said(
+    patient: Snapshot, given: tuple[MagnesiumGiven, ...], limits: Limits
+) -> tuple[Level, str] | None:
+    runs = any(source.runs_on for source in given)
+    signs = _signs_of_excess(patient, limits)
+    if signs is not None:
+        return signs
+    little_urine = _little_urine(patient, limits)
+    seizures = patient.conditions.any_of(*FOR_SEIZURES)
+    if little_urine and not (seizures and not runs):
+        return ("critical" if runs else "warning"), little_urine
+    if seizures and not runs:
+        # A first dose is right whatever the kidneys; only what follows it waits for them.
+        return None
+    return _by_kidneys(patient, given, limits)
+
+
+def _signs_of_excess(patient: Snapshot, limits: Limits) -> tuple[Level, str] | None:
+    if "lost_reflexes" in patient.conditions:
+        return "critical", f"lost reflexes, {reading_or_lack(patient, 'magnesium')}"
+    level = patient.value_or_none("magnesium")
+    if level is None:
+        return None
+    seizures = patient.conditions.any_of(*FOR_SEIZURES)
+    if level > limits["toxic_pre_eclampsia_mmol_l" if seizures else "toxic_mmol_l"]:
+        return "critical", reading(patient, "magnesium")
+    if level > limits["magnesium_high_mmol_l"] and not seizures:
+        return "warning", reading(patient, "magnesium")
+    return None
+
+
+def _little_urine(patient: Snapshot, limits: Limits) -> str:
+    """What says that hardly any urine is passed, empty when nothing does."""
+    recorded = next((key for key in NO_URINE if key in patient.conditions), "")
+    if patient.urine_ml_h is None:
+        return recorded
+    least = limits["urine_ml_h"]
+    if child(patient) and patient.weight_kg is not None:
+        least = limits["urine_child_ml_kg_h"] * patient.weight_kg
+    return f"urine {number(patient.urine_ml_h)} mL/h" if patient.urine_ml_h < least else recorded
+
+
+def _by_kidneys(
+    patient: Snapshot, given: tuple[MagnesiumGiven, ...], limits: Limits
+) -> tuple[Level, str] | None:
+    total = sum(source.mmol or 0.0 for source in given)
+    much = any(source.runs_on for source in given) or total > limits["dose_mmol"]
+    try:
+        kidneys = kidneys_failing(patient)
+    except NotKnown:
+        if much:
+            raise
+        return None
+    if not kidneys.holds:
+        return None
+    plasma = patient.value_or_none("magnesium")
+    lacking = plasma is not None and plasma < limits["magnesium_low_mmol_l"]
+    return ("info" if lacking and not much else "warning"), kidneys.because
+
+
+def magnesium_of_a_fluid(situation: Situation, limits: Limits) -> Iterator[Finding]:
+    """A balanced fluid's own magnesium, in litres, where it is not excreted."""
+    order, mix, patient = situation.order, situation.order.mix, situation.patient
+    if mix is None or not 0 < mix.magnesium_mmol_l <= SALT_FROM_MMOL_L:
+        return
+    litres = litres_within(order, HOURS_PER_DAY)
+    if litres is None or litres <= limits["litres_high_level"]:
+        return
+    plasma = patient.value_or_none("magnesium")
+    high = plasma is not None and plasma > limits["magnesium_high_mmol_l"]
+    if not high and not (litres > limits["litres_failing"] and _kidneys_fail(patient)):
+        return
+    why = reading_or_lack(patient, "magnesium")
+    yield Finding(
+        "warning" if high else "info",
+        f"{opening(bag_name(order))} brings {number(mix.magnesium_mmol_l * litres)} mmol of "
+        f"magnesium in 24 h, with {why if high else 'failing kidneys'}.",
+        f"{number(litres)} L in 24 h of {number(mix.magnesium_mmol_l)} mmol/L; {why}.",
+        figures={"magnesium_mmol_day": mix.magnesium_mmol_l * litres},
+        limits=("litres_failing", "litres_high_level", "magnesium_high_mmol_l"),
+    )
+
+
+def _kidneys_fail(patient: Snapshot) -> bool:
+    try:
+        return kidneys_failing(patient).holds
+    except NotKnown:
+        return False
+
+
+RULES: Final = (
+    Rule(
+        id="mg-renal",
+        title="Magnesium that is not excreted",
+        trigger="A magnesium salt is given: critical with lost reflexes, with magnesium above 2.5 "
+        "mmol/L (3.5 in pre-eclampsia), or while it runs on with urine under 25 mL/h; warning with "
+        "failing kidneys or magnesium above 1.5. More than 3 L a day of a fluid with magnesium and "
+        "failing kidneys is info; warning above 1 L with magnesium above 1.5.",
+        unless="it is the first dose in pre-eclampsia, which is right whatever the kidneys; a "
+        "small dose for a low magnesium is only mentioned",
+        do="Halve the dose or hold it, and check knee jerks, breathing, urine and a magnesium "
+        "level.",
+        evidence="Magnesium leaves by the kidneys alone. Reflexes go at about 3.5 to 5 mmol/L, "
+        "breathing at 5 to 6.5; protocols stop the infusion under 100 mL of urine in 4 hours.",
+        sources=(MAGNESIUM_LABEL, PRE_ECLAMPSIA, TYPE_1_LABEL, PRACTICE),
+        needs=("creatinine",),
+        limits=(
+            Limit("magnesium_high_mmol_l", 1.5, "mmol/L", "magnesium that is high"),
+            Limit("magnesium_low_mmol_l", 0.7, "mmol/L", "magnesium that is low", PRACTICE),
+            Limit("toxic_mmol_l", 2.5, "mmol/L", "too high", PRACTICE),
+            Limit(
+                "toxic_pre_eclampsia_mmol_l",
+                3.5,
+                "mmol/L",
+                "above the range that stops seizures",
+                PRE_ECLAMPSIA,
+            ),
+            Limit("urine_ml_h", 25, "mL/h", "urine at which it is stopped", PRE_ECLAMPSIA),
+            Limit("urine_child_ml_kg_h", 0.5, "mL/kg/h", "the same in a child", PRACTICE),
+            Limit("dose_mmol", 10, "mmol", "a small dose", PRACTICE),
+            Limit("litres_failing", 3, "L/24 h", "fluid that matters with failing kidneys"),
+            Limit("litres_high_level", 1, "L/24 h", "fluid that matters when it is high"),
+        ),
+        levels=("critical", "warning", "info"),
+        for_order=magnesium_of_a_fluid,
+        for_patient=added_magnesium,
+    ),
+)
