@@ -19,6 +19,10 @@ INSTEAD: Final = "instead"
 # A typed patient has the line this order runs by, and may have others.
 THIS_LINE: Final = "this line"
 ANOTHER_LINE: Final = "another line"
+# Buttons that change the form: a patient of the unit is taken, or let go, or a name is settled.
+PICKED: Final = "pick"
+TYPED: Final = "type"
+MEANT: Final = "meant"
 
 # Results a prescriber has at hand: name, and the units they may be written in.
 RESULTS: Final = {
@@ -51,7 +55,8 @@ class Values(Protocol):
 class Typed:
     """What was typed, as typed. Rows keep their places, so that a message finds its field.
 
-    sent_*: how many rows the page had, blank ones included.
+    sent_*: how many rows the page had, blank ones included. did: the button it was sent by, where
+    that changes the form itself (PICKED, TYPED, MEANT); empty when it was only typed in.
     """
 
     patient: str = ""
@@ -60,6 +65,7 @@ class Typed:
     co_infusions: tuple[Mapping[str, str], ...] = ()
     sent_additives: int = 0
     sent_co_infusions: int = 0
+    did: str = ""
 
     def get(self, name: str) -> str:
         """One field's text, empty when nothing was typed."""
@@ -101,13 +107,19 @@ async def posted(request: Request) -> Typed:
 def typed(values: Values) -> Typed:
     """What a form or a query string holds."""
     single = {name: text for name in SINGLE if (text := _first(values, name))}
+    meant = _first(values, MEANT)
+    did = MEANT if meant else _first(values, "do")
+    if meant:
+        single["fluid"] = meant
+    patients = {PICKED: _first(values, "picked"), TYPED: ""}
     return Typed(
-        patient=_first(values, "patient"),
+        patient=patients.get(did, _first(values, "patient")),
         single=single,
         additives=_rows(values, ADDITIVE),
         co_infusions=_rows(values, CO_INFUSION),
         sent_additives=len(_texts(values, "additive")),
         sent_co_infusions=len(_texts(values, "with")),
+        did=did,
     )
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Final
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, HTTPException, Request
 from fastapi.responses import HTMLResponse
@@ -13,8 +14,17 @@ from app.review.workflow import now_in, review_request
 from app.storage.database import reading
 from app.storage.patients import Bed, Unit, read_bed, read_beds, read_unit
 from app.web.advice.panel import EMPTY, FaultLine, Panel, fault_panel, panel_of
-from app.web.forms import NEW_ORDER, Typed, asked, posted, typed
-from app.web.order_form import FormView, KnownResults, form_view, label_of, row_counts, slots_of
+from app.web.forms import MEANT, NEW_ORDER, PICKED, TYPED, Typed, asked, posted, typed
+from app.web.order_form import (
+    Field,
+    FormView,
+    KnownResults,
+    fluid_field,
+    form_view,
+    label_of,
+    row_counts,
+    slots_of,
+)
 from app.web.order_form.slots import Slot
 from app.web.patients import result_row
 from app.web.render import render, wants_part
@@ -24,20 +34,25 @@ UNREADABLE: Final = 422
 NOT_FOUND: Final = 404
 PAGE: Final = "orders/new.html"
 PART: Final = "orders/typed.html"
-PUT_RIGHT: Final = "the form"
+WHOLE: Final = "orders/_orders.html"
 
 
 @dataclass(frozen=True, slots=True)
 class OrderPage:
     """The form (None when only a part is drawn), what was found, and each field's message.
 
-    link: the order's own address, without a word of the patient.
+    fluid: the fluid's field anew, when a button has settled its name. link: the order's own
+    address, without a word of the patient. compare: its fluid laid beside others for this patient;
+    empty when the fluid is not known. did: the button that brought us here.
     """
 
     form: FormView | None
     panel: Panel
     slots: Mapping[str, Slot]
     link: str
+    fluid: Field | None = None
+    compare: str = ""
+    did: str = ""
 
 
 @router.get("/orders/new")
@@ -54,24 +69,33 @@ def review_order(request: Request, form: Annotated[Typed, Depends(posted)]) -> H
 
 def _answer(request: Request, form: Typed) -> HTMLResponse:
     knowledge: Knowledge = request.app.state.knowledge
+    whole = form.did in (PICKED, TYPED) or not wants_part(request)
     with reading(request.app.state.engine) as session:
         unit = read_unit(session)
         bed = read_bed(session, form.patient) if form.patient else None
-        beds = () if wants_part(request) or unit is None else read_beds(session, unit.id)
+        beds = read_beds(session, unit.id) if whole and unit is not None else ()
     if form.patient and bed is None:
         raise HTTPException(NOT_FOUND, "No such patient is on the unit now.")
     panel, messages = _panel(form, bed, unit, knowledge)
-    whole = not wants_part(request)
-    rows = row_counts(form, whole=whole)
+    known = known_of(bed, unit, knowledge) if whole else ()
     view = OrderPage(
-        form=form_view(form, bed, beds, knowledge, known_of(bed, unit, knowledge))
-        if whole
-        else None,
+        form=form_view(form, bed, beds, knowledge, known) if whole else None,
         panel=panel,
-        slots=slots_of(messages, rows, picked=bed is not None),
+        slots=slots_of(messages, row_counts(form, whole=whole), picked=bed is not None),
         link=f"/orders/new?{form.shared()}",
+        fluid=fluid_field(form) if form.did == MEANT else None,
+        compare=_compare(panel, form.patient),
+        did=form.did,
     )
-    return render(request, PAGE, view, part=PART, status=UNREADABLE if messages else 200)
+    part = WHOLE if whole else PART
+    return render(request, PAGE, view, part=part, status=UNREADABLE if messages else 200)
+
+
+def _compare(panel: Panel, patient: str) -> str:
+    if panel.named is None or not panel.named.fluid_id:
+        return ""
+    for_patient = {"patient": patient} if patient else {}
+    return f"/compare?{urlencode({'fluid': panel.named.fluid_id, **for_patient})}"
 
 
 def known_of(bed: Bed | None, unit: Unit | None, knowledge: Knowledge) -> tuple[KnownResults, ...]:

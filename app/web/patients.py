@@ -1,7 +1,9 @@
 """One patient: what is known and since when, what runs, and what is found."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse
@@ -9,6 +11,7 @@ from fastapi.responses import HTMLResponse
 from app.patient.access import Lumen
 from app.patient.case import Case
 from app.patient.observation import Observation
+from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 from app.review.assess import OrderReview
 from app.review.knowledge import Knowledge
@@ -27,6 +30,7 @@ from app.web.advice.understood import (
     understood_others,
     understood_words,
 )
+from app.web.comparison.asked import MOST_FLUIDS
 from app.web.render import render
 from app.web.show import Aligned
 
@@ -51,6 +55,11 @@ class ResultRow:
     state: str
     doubt: str
 
+    @property
+    def ago(self) -> str:
+        """How long ago it was taken; empty when that is not known."""
+        return "" if self.age == show.NOT_KNOWN else f"{self.age} ago"
+
 
 @dataclass(frozen=True, slots=True)
 class LineRow:
@@ -63,10 +72,15 @@ class LineRow:
 
 @dataclass(frozen=True, slots=True)
 class OrderRow:
-    """One running order: in words, what is in the bag, what it brings."""
+    """One running order: in words, its fluid's card, what is in the bag, what it brings.
+
+    fluid_id, fluid_name: empty when no one fluid was understood.
+    """
 
     words: str
     purpose: str
+    fluid_id: str
+    fluid_name: str
     bag: BagView
     loads: LoadsView
 
@@ -78,6 +92,7 @@ class PatientPage:
     patient_id: str
     bed: str
     who: str
+    compare: str
     facts: tuple[tuple[str, str], ...]
     headline: str
     findings: tuple[FindingView, ...]
@@ -113,6 +128,7 @@ def patient_page(bed: Bedside, knowledge: Knowledge) -> PatientPage:
         bed=bed.bed,
         who=f"{bed.initials}, {show.person_age(case.patient.age_years)}, "
         f"{show.weight(case.patient.weight_kg)}",
+        compare=compare_address(bed.patient_id, case.orders),
         facts=facts_of(case.patient),
         headline=headline(findings, missing),
         findings=findings,
@@ -128,6 +144,13 @@ def patient_page(bed: Bedside, knowledge: Knowledge) -> PatientPage:
         lines=tuple(line_row(line, case) for line in case.patient.access),
         others=understood_others(case.co_infusions),
     )
+
+
+def compare_address(patient_id: str, orders: Iterable[Order]) -> str:
+    """The comparison of what runs, for this patient."""
+    running = dict.fromkeys(order.fluid.id for order in orders if order.fluid)
+    pairs = [("fluid", fluid_id) for fluid_id in list(running)[:MOST_FLUIDS]]
+    return f"/compare?{urlencode([*pairs, ('patient', patient_id)])}"
 
 
 def facts_of(patient: Snapshot) -> tuple[tuple[str, str], ...]:
@@ -187,7 +210,9 @@ def _order_row(reviewed: OrderReview, case: Case) -> OrderRow:
     order = reviewed.order
     return OrderRow(
         words=order_words(order, case.now),
-        purpose=order.purpose or order.purpose_written or "purpose not stated",
+        purpose=show.capital(order.purpose or order.purpose_written or "purpose not stated"),
+        fluid_id=order.fluid.id if order.fluid else "",
+        fluid_name=order.fluid.name if order.fluid else "",
         bag=bag_view(order),
         loads=loads_view(reviewed.loads, case.patient),
     )

@@ -36,16 +36,22 @@ class Figure:
     note: str = ""
 
 
-def figure(key: str, value: float | str) -> Figure:
+def figure(key: str, value: float | str, note: str = "") -> Figure:
     """A quantity by its name in the core; text values stay as they are."""
     name, unit = name_and_unit(key)
     text = value if isinstance(value, str) else show.amount(value, unit, PLACES)
-    return Figure(name, text)
+    return Figure(name, text, note)
 
 
 def name_and_unit(key: str) -> tuple[str, str]:
     """What the quantity is called, and the unit its name carries (empty when none)."""
+    bare, unit = bare_and_unit(key)
+    return show.capital(show.name_text(bare)), unit
+
+
+def bare_and_unit(key: str) -> tuple[str, str]:
+    """The quantity's name in the core without its unit, and that unit as people write it."""
     for ending, unit in ENDINGS:
         if key.endswith(ending):
-            return show.capital(show.name_text(key.removesuffix(ending))), unit
-    return show.capital(show.name_text(key)), ""
+            return key.removesuffix(ending), unit
+    return key, ""

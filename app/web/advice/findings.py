@@ -16,6 +16,7 @@ from app.review.way_out import WaysOut
 from app.web import show
 from app.web.advice.figures import PLACES, Figure, figure
 from app.web.advice.order_words import order_words
+from app.web.advice.taken import dated_figures, taken_words
 
 SEEN: Final = "text seen"
 FROM_MEMORY: Final = "from memory"
@@ -35,8 +36,9 @@ class WayOut:
 class FindingView:
     """One finding, or several of one cause told as one.
 
-    orders: the orders it is about, in words. reasons: the others of the same cause. ways_out:
-    other fluids that clear it. only_if: fluids it holds for, when the order's name fits several.
+    taken: when the results it rests on were taken. orders: the orders it is about, in words.
+    reasons: the others of the same cause. ways_out: other fluids that clear it. only_if: fluids
+    it holds for, when the order's name fits several.
     """
 
     rule_id: str
@@ -50,6 +52,8 @@ class FindingView:
     limits: tuple[Figure, ...]
     sources: tuple[Figure, ...]
     evidence: str
+    rule_title: str = ""
+    taken: str = ""
     reasons: tuple["FindingView", ...] = ()
     ways_out: tuple[WayOut, ...] = ()
     only_if: tuple[str, ...] = ()
@@ -76,10 +80,12 @@ def finding_view(
         do=finding.do or rule.do,
         unless=show.sentence(rule.unless),
         orders=tuple(order_words(order, case.now) for order in orders),
-        figures=tuple(figure(key, value) for key, value in finding.figures.items()),
+        figures=dated_figures(finding.figures, case.patient),
         limits=tuple(_limit(limit, found.limits) for limit in rule.limits),
         sources=tuple(_source(source) for source in rule.sources),
         evidence=rule.evidence,
+        rule_title=rule.title,
+        taken=taken_words(finding.figures, case.patient),
         only_if=only_if,
     )
 

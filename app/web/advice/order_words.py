@@ -12,6 +12,14 @@ def order_words(order: Order, now: datetime) -> str:
     return ", ".join(part for part in parts if part)
 
 
+def read_back(order: Order) -> str:
+    """The order as it was understood, to be read back: bag, volume, rate and how long."""
+    hours = order.duration_h if order.stated_duration or order.rate_ml_h is None else None
+    over = "" if hours is None else f"over {show.amount(hours, 'h')}"
+    parts = [f"{bag_words(order)}{_volume(order)}", _rate(order), over]
+    return ", ".join(part for part in parts if part)
+
+
 def bag_words(order: Order) -> str:
     """What is in the bag: "0.9% sodium chloride with potassium chloride 40 mmol"."""
     name = order.fluid.name if order.fluid else f"“{order.written}”"

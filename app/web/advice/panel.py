@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from app.patient.order import Order
 from app.review.assess import OrderReview, Review
 from app.review.knowledge import Knowledge
 from app.web import show
@@ -16,6 +17,7 @@ from app.web.advice.findings import (
     titles_of,
 )
 from app.web.advice.loads import LoadsView, loads_view
+from app.web.advice.order_words import read_back
 from app.web.advice.understood import (
     Asked,
     Understood,
@@ -35,6 +37,20 @@ class FaultLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Named:
+    """The order as understood, to be read back, and its fluid.
+
+    fluid_id: empty when no one fluid was understood; meanings: then those the words may mean,
+    to choose from (empty: none was found).
+    """
+
+    read_back: str
+    written: str
+    fluid_id: str = ""
+    meanings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Panel:
     """What stands beside the form. headline says in one line what was found.
 
@@ -42,6 +58,7 @@ class Panel:
     """
 
     headline: str
+    named: Named | None = None
     findings: tuple[FindingView, ...] = ()
     depends: tuple[FindingView, ...] = ()
     missing: tuple[MissingView, ...] = ()
@@ -54,7 +71,8 @@ class Panel:
     faults: tuple[FaultLine, ...] = ()
 
 
-EMPTY = Panel("Write an order. What is found appears here as you type.")
+EMPTY = Panel("Write an order, and what is found appears here.")
+CHOOSE = "Choose which fluid is meant. Until then:"
 
 
 def fault_panel(faults: tuple[FaultLine, ...]) -> Panel:
@@ -67,17 +85,23 @@ def panel_of(review: Review, order_id: str, knowledge: Knowledge) -> Panel:
     """The review of one order of a case, with what it makes of the whole patient."""
     case = review.case
     ours = next(o for o in review.orders if o.order.id == order_id)
+    named = named_of(ours.order)
     findings = findings_of(review, knowledge, order_id)
     depends = depends_of(ours, case)
     missing = missing_views(
         (*ours.not_assessed, *review.patient_not_assessed), titles_of(knowledge.ruleset)
     )
     return Panel(
-        headline=headline(findings, missing),
+        headline=choose_first(named, headline(findings, missing)),
+        named=named,
         findings=findings,
         depends=depends,
         missing=missing,
-        questions=questions_of(case, (order_id,)),
+        questions=tuple(
+            q
+            for q in questions_of(case, (order_id,))
+            if q.choices != named.meanings or not q.choices
+        ),
         order=understood_order(ours.order),
         words=(
             *understood_words(case.patient.conditions),
@@ -88,6 +112,19 @@ def panel_of(review: Review, order_id: str, knowledge: Knowledge) -> Panel:
         loads=loads_view(ours.loads, case.patient),
         totals=_totals(review, ours),
     )
+
+
+def named_of(order: Order) -> Named:
+    """How the order's fluid was understood."""
+    if order.fluid is not None:
+        return Named(read_back(order), order.written, fluid_id=order.fluid.id)
+    meanings = tuple(fluid.name for fluid in order.candidates)
+    return Named(read_back(order), order.written, meanings=meanings)
+
+
+def choose_first(named: Named, found: str) -> str:
+    """The headline, led by the choice where the fluid's name fits several."""
+    return f"{CHOOSE} {found[:1].lower()}{found[1:]}" if named.meanings else found
 
 
 def headline(findings: tuple[FindingView, ...], missing: tuple[MissingView, ...]) -> str:

@@ -138,6 +138,11 @@ def form_view(
     )
 
 
+def fluid_field(form: Typed) -> Field:
+    """The fluid's field alone, to be put in place of the one on the page."""
+    return _field(form, "fluid", {})
+
+
 ROW_NAMES: Final = (*ADDITIVE, *CO_INFUSION)
 SUBSTANCES: Final = (
     "potassium chloride", "potassium phosphate", "sodium chloride", "sodium bicarbonate",

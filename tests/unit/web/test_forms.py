@@ -106,3 +106,16 @@ def test_rows_and_texts_have_an_end() -> None:
     many = typed(QueryParams("&".join(["fluid=" + "x" * 9000, *["additive=a"] * 50])))
     assert len(many.get("fluid")) == 2000
     assert len(many.additives) == 12
+
+
+def test_a_patient_is_taken_or_let_go_by_its_button_only() -> None:
+    assert typed(QueryParams("picked=bed-04")).patient == ""
+    assert typed(QueryParams("picked=bed-04&do=pick")).patient == "bed-04"
+    assert typed(QueryParams("patient=bed-04&do=type")).patient == ""
+    assert typed(QueryParams("patient=bed-04")).patient == "bed-04"
+
+
+def test_the_meaning_chosen_takes_the_place_of_what_was_written() -> None:
+    assert typed(QueryParams("fluid=ringers&meant=lactated+Ringer's+(US)")).get("fluid") == (
+        "lactated Ringer's (US)"
+    )

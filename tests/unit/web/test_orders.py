@@ -1,5 +1,6 @@
 """The order page: found as one types, kept as typed, nothing saved."""
 
+import html
 import re
 
 import pytest
@@ -69,7 +70,7 @@ def test_a_part_fills_only_places_that_the_page_has(client: TestClient, htmx: Te
         ("rate", "-5", "error-rate", "a number above 0"),
         ("volume", "9e99", "error-volume", "mL"),
         ("weight", "heavy", "error-weight", "Weight: “heavy”"),
-        ("age", "400", "error-age", "years"),
+        ("age", "sixty", "error-age", "years"),
         ("results_age", "yesterday", "error-results_age", "hours as a number"),
         ("sex", "?", "error-sex", "female or male"),
     ],
@@ -179,3 +180,52 @@ def test_a_path_of_the_request_leads_to_its_field() -> None:
 def test_a_message_says_field_value_and_what_is_accepted() -> None:
     assert message("rate", "12o", "a number") == "Rate: “12o” is not accepted. Accepted: a number."
     assert message("amount_1", "x", "a number").startswith("Amount 2: “x”")
+
+
+def test_an_ambiguous_name_offers_each_meaning_and_one_press_settles_it(
+    client: TestClient, htmx: TestClient
+) -> None:
+    vague = {**HIGH, "fluid": "Ringer's"}
+    page = client.post("/orders/review", data=vague).text
+    assert headline_of(page).startswith("Choose which fluid is meant")
+    meanings = re.findall(r'name="meant" value="([^"]+)"', page)
+    assert len(meanings) > 1
+    chosen = html.unescape(meanings[0])
+    whole = client.post("/orders/review", data={**vague, "meant": chosen}).text
+    assert f'name="fluid" value="{meanings[0]}"' in whole
+    assert 'name="meant"' not in whole
+    part = htmx.post("/orders/review", data={**vague, "meant": chosen}).text
+    assert re.search(r'<input id="fluid"[^>]*value="lactated[^>]*hx-swap-oob="true"', part)
+
+
+def test_a_name_no_fluid_has_leads_to_the_list_of_fluids(client: TestClient) -> None:
+    page = client.post("/orders/review", data={**HIGH, "fluid": "qwertz solution"}).text
+    assert 'href="/catalogue?find=qwertz%20solution"' in page
+
+
+def test_taking_a_patient_keeps_the_order_that_was_typed(
+    client: TestClient, htmx: TestClient
+) -> None:
+    sent = {**HIGH, "do": "pick", "picked": "bed-04"}
+    for answer in (
+        client.post("/orders/review", data=sent),
+        htmx.post("/orders/review", data=sent),
+    ):
+        assert 'name="patient" value="bed-04"' in answer.text
+        assert 'name="rate" value="125"' in answer.text
+    back = client.post("/orders/review", data={**sent, "patient": "bed-04", "do": "type"}).text
+    assert 'name="patient"' not in back
+    assert 'name="rate" value="125"' in back
+
+
+def test_enter_in_a_field_reviews_the_order_and_does_nothing_else(client: TestClient) -> None:
+    form = client.get("/orders/new").text.split('<form id="form"', 1)[1]
+    first = re.search(r"<button[^>]*>", form)
+    assert first
+    assert "name=" not in first.group()
+
+
+def test_an_order_is_read_back_and_leads_to_a_comparison(client: TestClient) -> None:
+    page = client.post("/orders/review", data={**HIGH, "patient": "bed-04"}).text
+    assert "0.9% sodium chloride with 40 mmol potassium chloride, 1,000 mL, 125 mL/h" in page
+    assert 'href="/compare?fluid=sodium-chloride-0.9&amp;patient=bed-04"' in page

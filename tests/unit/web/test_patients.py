@@ -92,3 +92,16 @@ def test_the_bag_is_told_per_litre_and_each_hour(app: FastAPI) -> None:
 
 def test_a_page_links_to_an_order_for_this_patient(client: TestClient) -> None:
     assert 'href="/orders/new?patient=bed-07"' in client.get("/patients/bed-07").text
+
+
+def test_a_page_leads_to_what_runs_compared_for_this_patient_and_to_its_card(app: FastAPI) -> None:
+    view = page_of(app)
+    assert view.compare == "/compare?fluid=sodium-chloride-0.9&patient=p1"
+    assert view.orders[0].fluid_id == "sodium-chloride-0.9"
+
+
+def test_a_result_whose_time_is_not_known_claims_no_age(app: FastAPI) -> None:
+    (row,) = page_of(
+        app, observations=[{"name": "potassium", "value": 4, "unit": "mmol/L"}]
+    ).results
+    assert row.ago == ""

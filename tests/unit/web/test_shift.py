@@ -144,3 +144,9 @@ def test_the_board_is_only_read(client: TestClient) -> None:
     answer = client.post("/")
     assert answer.status_code == 405
     assert "only read" in answer.text
+
+
+def test_a_finding_on_a_result_says_when_it_was_taken(page: ShiftPage) -> None:
+    row = next(row for row in page.first if row.bed == "04")
+    assert row.lead is not None
+    assert row.lead.taken == "Potassium taken 05:35"

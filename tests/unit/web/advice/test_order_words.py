@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from app.review.assess import Review
-from app.web.advice.order_words import bag_words, ends_at, order_words
+from app.web.advice.order_words import bag_words, ends_at, order_words, read_back
 
 Reviewed = Callable[..., Review]
 ADULT = {"age_years": 60, "weight_kg": 70}
@@ -43,3 +43,11 @@ def test_without_a_start_no_end_is_made_up(reviewed: Reviewed) -> None:
 def test_words_that_name_no_fluid_are_quoted(reviewed: Reviewed) -> None:
     order = reviewed(ADULT, {"fluid": "moon dust"}).case.orders[0]
     assert bag_words(order) == "“moon dust”"
+
+
+def test_an_order_is_read_back_without_its_line_and_with_the_hours_it_states(
+    reviewed: Reviewed,
+) -> None:
+    timed = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "duration_h": 8, "lumen": "left"}
+    order = reviewed(ADULT, timed).case.orders[0]
+    assert read_back(order) == "0.9% sodium chloride, 1,000 mL, 125 mL/h, over 8 h"

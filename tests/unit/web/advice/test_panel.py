@@ -42,3 +42,19 @@ def test_all_words_are_told_as_understood(reviewed: Reviewed, knowledge: Knowled
     patient = {"conditions": ["heart failure", "xyzzy"], "medications": ["digoxin"]}
     panel = panel_of(reviewed(patient, SALT), "o1", knowledge)
     assert {"heart failure", "xyzzy", "digoxin"} <= {one.written for one in panel.words}
+
+
+def test_a_name_that_fits_several_fluids_asks_which_before_all_else(
+    reviewed: Reviewed, knowledge: Knowledge
+) -> None:
+    panel = panel_of(reviewed({}, {**SALT, "fluid": "Ringer's"}), "o1", knowledge)
+    assert panel.headline.startswith("Choose which fluid is meant. Until then: ")
+    assert panel.named is not None
+    assert len(panel.named.meanings) > 1
+    assert all(question.choices != panel.named.meanings for question in panel.questions)
+
+
+def test_a_known_fluid_leaves_nothing_to_choose(reviewed: Reviewed, knowledge: Knowledge) -> None:
+    named = panel_of(reviewed({}, SALT), "o1", knowledge).named
+    assert named is not None
+    assert (named.fluid_id, named.meanings) == ("sodium-chloride-0.9", ())
