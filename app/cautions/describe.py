@@ -25,6 +25,11 @@ SPOKEN: Final = {
     "ph": "pH",
     "calcium_ionised": "ionised calcium",
     "height_cm": "height",
+    "lumen": "the line it runs on",
+    "fluid": "the fluid",
+    "inr": "INR",
+    "pco2": "carbon dioxide",
+    "calcium_total": "total calcium",
 }
 
 

@@ -99,8 +99,11 @@ def filtration_contradicts(patient: Snapshot) -> str:
     taken = [patient.result(name).taken_at for name in ("egfr", "creatinine")]
     if taken[0] and taken[1] and abs(taken[0] - taken[1]) > ONE_DAY:
         return ""
-    means = f"about {least:.0f}" if failing else f"about {most:.0f}"
-    return f"eGFR {reported:g} is reported, and creatinine {creatinine:g} µmol/L means {means}"
+    if failing:
+        means = f"creatinine {creatinine:g} µmol/L means about {least:.0f}"
+        return f"eGFR {reported:g}, if true: {means}"
+    means = f"it means an eGFR of about {most:.0f}, and {reported:g} is reported"
+    return f"creatinine {creatinine:g} µmol/L, if true: {means}"
 
 
 def at_most_warning(level: Level, fact: Fact) -> Level:
@@ -114,7 +117,7 @@ def _by_filtration(patient: Snapshot) -> Fact | None:
     """
     contradiction = filtration_contradicts(patient)
     if contradiction:
-        return Fact(True, f"if true: {contradiction}", in_doubt=True)
+        return Fact(True, contradiction, in_doubt=True)
     egfr = estimated_egfr(patient)
     if egfr:
         return Fact(egfr[0] < EGFR_FAILING, egfr[1])

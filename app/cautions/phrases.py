@@ -3,11 +3,18 @@
 import re
 from typing import Final
 
+from app.catalogue.fluid import ML_PER_L
 from app.patient.order import CoInfusion, Order
 from app.patient.snapshot import Snapshot
 
 SIGNIFICANT: Final = 3
 THOUSAND: Final = 1000
+TO_THE_HOUR_FROM_H: Final = 3.0
+MINUTES_PER_HOUR: Final = 60.0
+SPOKEN: Final = {
+    "ph": "pH", "pco2": "carbon dioxide", "egfr": "eGFR", "inr": "INR",
+    "calcium_ionised": "ionised calcium", "calcium_total": "total calcium",
+}  # fmt: skip
 NAME_AT_MOST: Final = 52
 ENDINGS: Final = (".", "?", "!")
 ASIDE: Final = re.compile(r" \([^)]*\)")
@@ -19,11 +26,35 @@ def number(value: float) -> str:
     return f"{rounded:,.0f}" if abs(rounded) >= THOUSAND else f"{rounded:g}"
 
 
+def spoken(name: str) -> str:
+    """A result's name as people say it: "pH", "ionised calcium"."""
+    return SPOKEN.get(name, name.replace("_", " "))
+
+
+def hours_text(hours: float) -> str:
+    """A time as it is said: "30 min", "1.5 h", "23 h"."""
+    if hours < 1:
+        return f"{round(hours * MINUTES_PER_HOUR)} min"
+    return f"{number(round(hours, 1) if hours < TO_THE_HOUR_FROM_H else round(hours))} h"
+
+
+def volume_text(litres: float) -> str:
+    """A volume as it is said: "288 mL", "2.4 L"."""
+    if litres < 1:
+        return f"{number(round(litres * ML_PER_L))} mL"
+    return f"{number(round(litres, 1))} L"
+
+
+def amount_text(amount: float, of: str, unit: str = "mmol/L") -> str:
+    """An amount and what of: "77 mmol/L of sodium"; "no sodium" for none."""
+    return f"{number(amount)} {unit} of {of}" if amount else f"no {of}"
+
+
 def reading(patient: Snapshot, name: str) -> str:
     """A usable result in words: "potassium 5.9 mmol/L, 2 h old". NotKnown when there is none."""
     result = patient.result(name)
-    unit = "" if result.unit == "1" else f" {result.unit}"
-    figure = f"{name.replace('_', ' ')} {number(patient.value(name))}{unit}"
+    unit = "" if result.unit == "1" else f" {result.unit.replace('umol', 'µmol')}"
+    figure = f"{spoken(name)} {number(patient.value(name))}{unit}"
     if result.taken_at is None:
         return f"{figure}, time not recorded"
     return f"{figure}, {patient.age_text(result)} old"
@@ -32,7 +63,7 @@ def reading(patient: Snapshot, name: str) -> str:
 def reading_or_lack(patient: Snapshot, name: str) -> str:
     """As reading(), or "no usable potassium" when there is none."""
     if patient.value_or_none(name) is None:
-        return f"no usable {name.replace('_', ' ')}"
+        return f"no usable {spoken(name)}"
     return reading(patient, name)
 
 

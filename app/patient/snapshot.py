@@ -83,14 +83,14 @@ class Snapshot:
             return None
 
     def age_text(self, observation: Observation) -> str:
-        """How old a result is, as people say it: "40 min", "3 h 10 min", "2 d"."""
+        """How old a result is, as people say it: "40 min", "3 h 10 min", "2 days"."""
         age = observation.age(self.now)
         if age is None:
             return "of unknown age"
         minutes = int(age.total_seconds() // MINUTES_PER_HOUR)
         hours, rest = divmod(minutes, MINUTES_PER_HOUR)
         if hours >= 48:  # noqa: PLR2004 - from two days on, days read better than hours
-            return f"{hours // 24} d"
+            return f"{hours // 24} days"
         if not hours:
             return f"{rest} min"
         return f"{hours} h {rest} min" if rest else f"{hours} h"

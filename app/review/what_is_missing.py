@@ -56,6 +56,8 @@ JUDGED_BY: Final[Mapping[str, tuple[float, tuple[str, ...]]]] = {
     "calcium_mmol_l": (5.0, ("calcium_ionised", "calcium_total")),
     "phosphate_mmol_l": (5.0, ("phosphate", *KIDNEY)),
 }
+# What is looked up or asked, and not taken from a vein.
+NO_SAMPLE: Final = frozenset({"the line it runs on", "age", "sex", "the fluid", "height"})
 PATIENT_FIELDS: Final = ("weight_kg", "age_years", "height_cm", "urine_ml_h", "balance_24h_ml")
 
 Trial = Callable[[Case], Iterator[Finding]]
@@ -218,8 +220,8 @@ def _finding(why: Why, group: list[Lack], order_ids: tuple[str, ...]) -> Finding
     first = lowered(group[0].rule.title)
     return Finding(
         "warning",
-        _short(f"{_opening(why, names, group[0].detail)}: {first} cannot be ruled out."),
-        f"{as_sentence(opening(details))} A plausible value would mean {listed(would)}.",
+        _short(f"{_opening(why, names, group[0].detail)}, so this is not ruled out: {first}."),
+        f"{as_sentence(opening(details))} A plausible value would raise: {'; '.join(would)}.",
         figures={need: why for need in needs},
         do=_ask_for(why, names),
         order_ids=order_ids,
@@ -251,7 +253,8 @@ def _ask_for(why: Why, names: tuple[str, ...]) -> str:
         return f"Check {what} at its source, or repeat the sample, before this goes on."
     if why == "stale":
         return f"Take a new sample for {what} before this goes on."
-    return f"Get {what} before this is given or goes on, or record why it is not needed."
+    find = "Find out" if any(name in NO_SAMPLE for name in names) else "Get"
+    return f"{find} {what} before this is given or goes on, or record why it is not needed."
 
 
 def _doubts(case: Case, told: set[str], order_ids: tuple[str, ...]) -> Iterator[Found]:

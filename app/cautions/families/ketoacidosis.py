@@ -5,7 +5,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import bag_name, number, reading
+from app.cautions.phrases import bag_name, number, opening, reading
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.flow import is_fast, whole_volume_ml
 from app.cautions.shared.fluid_facts import child, is_hypotonic
@@ -96,7 +96,7 @@ def no_glucose_with_insulin(case: Case, limits: Limits) -> Iterator[Finding]:
     yield Finding(
         "critical" if very_low else "warning",
         f"Glucose {number(glucose)} mmol/L, insulin runs, and no order brings glucose.",
-        f"{reading(patient, 'glucose').capitalize()}; insulin runs; no fluid ordered holds "
+        f"{opening(reading(patient, 'glucose'))}; insulin runs; no fluid ordered holds "
         "glucose, and ketones need insulin to go on.",
         figures={"glucose_mmol_l": glucose},
         limits=("glucose_mmol_l", "glucose_very_low_mmol_l"),
@@ -123,7 +123,7 @@ def saline_and_chloride(situation: Situation, limits: Limits) -> Iterator[Findin
     yield Finding(
         "info",
         f"Ketoacidosis, chloride {number(chloride)} mmol/L, and {bag_name(order)} goes on.",
-        f"{reading(patient, 'chloride').capitalize()}; the fluid holds "
+        f"{opening(reading(patient, 'chloride'))}; the fluid holds "
         f"{number(situation.mix.chloride_mmol_l or 0)} mmol/L. The acidosis may by now be "
         "saline's.",
         figures={"chloride_mmol_l": chloride},

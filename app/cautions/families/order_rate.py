@@ -128,7 +128,7 @@ def rate_implausible_child(situation: Situation, limits: Limits) -> Iterator[Fin
         f"{number(rate)} mL/h is {number(round(times, 1))} times maintenance for "
         f"{number(weight)} kg.",
         f"{basis} is {number(maintenance)} mL/h at {number(weight)} kg; ordered "
-        f"{number(rate)} mL/h ({number(rate / weight)} mL/kg/h).",
+        f"{number(rate)} mL/h ({number(round(rate / weight, 1))} mL/kg/h).",
         figures={
             "rate_ml_h": rate,
             "weight_kg": weight,

@@ -53,7 +53,8 @@ def sodium_total(case: Case, limits: Limits) -> Iterator[Finding]:
         "warning" if loud else "info",
         f"Sodium {upkeep.day.prefix}{number(upkeep.day.sodium_mmol)} mmol in 24 h "
         f"({number(round(per_kg, 1))} mmol/kg){because}; need is about 1 mmol/kg.",
-        f"All orders and known diluents give {number(upkeep.day.sodium_mmol)} mmol for {words}.",
+        f"All orders and known diluents give {number(upkeep.day.sodium_mmol)} mmol of sodium for "
+        f"{words}.",
         figures={"sodium_mmol_day": round(upkeep.day.sodium_mmol), "per_kg": round(per_kg, 1)},
         limits=("need_mmol_kg_day", limit),
         order_ids=upkeep.day.order_ids,

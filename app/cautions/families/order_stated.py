@@ -90,14 +90,13 @@ def rate_missing(situation: Situation, limits: Limits) -> Iterator[Finding]:
         return
     if order.carries_a_drug:
         return
-    has = (
-        f"only a volume, {number(order.volume_ml)} mL" if order.volume_ml else "no rate, no volume"
-    )
+    ml = order.volume_ml
+    has = f"only a volume, {number(ml)} mL" if ml else "neither rate nor volume is stated"
     risk = _volume_matters(situation.patient)
     yield Finding(
         "critical" if risk or _cannot_be_given(order, limits) else "warning",
         f"No rate for {bag_name(order)}: {has}" + (f"; {risk}." if risk else "."),
-        f"“{order.written}” states {has}" + (f". It matters: {risk}." if risk else "."),
+        f"“{order.written}”: {has}" + (f". It matters: {risk}." if risk else "."),
     )
 
 
@@ -191,7 +190,9 @@ def indication_missing(situation: Situation, _limits: Limits) -> Iterator[Findin
     if order.purpose is not None or order.purpose_written or order.is_bolus:
         return
     yield Finding(
-        "info", f"No purpose stated for {bag_name(order)}.", f"“{order.written}” has no purpose."
+        "info",
+        f"No purpose stated for {bag_name(order)}.",
+        f"“{order.written}” is ordered with no purpose stated.",
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from app.catalogue.fluid import ML_PER_L
-from app.cautions.phrases import number
+from app.cautions.phrases import hours_text, number
 from app.cautions.shared.fluid_facts import (
     HOURS_PER_DAY,
     SodiumPoint,
@@ -50,6 +50,16 @@ class Course:
         """Measured plus expected, mmol/L in the 24 hours."""
         return self.already + self.expected
 
+    @property
+    def ahead(self) -> str:
+        """What the orders may do in what is left, as it is said: "raise it by 0.6 mmol/L …"."""
+        change = round(self.expected, 1)
+        over = hours_text(self.hours_ahead)
+        if not change:
+            return f"change it no further in {over}"
+        way = "raise" if change > 0 else "lower"
+        return f"{way} it by {number(abs(change))} mmol/L in {over}"
+
 
 def largest_move(
     points: Sequence[SodiumPoint], expected: Expected, *, sign: Literal[1, -1]
@@ -67,7 +77,9 @@ def _course(
     points: Sequence[SodiumPoint], start: SodiumPoint, expected: Expected, newest: float
 ) -> Course:
     hours_ahead = HOURS_PER_DAY - (0.0 if start is points[0] else start.hours_ago)
-    results = ", ".join(f"{number(p.sodium_mmol_l)} ({number(p.hours_ago)} h ago)" for p in points)
+    results = ", ".join(
+        f"{number(p.sodium_mmol_l)} mmol/L ({hours_text(p.hours_ago)} ago)" for p in points
+    )
     return Course(
         newest=newest,
         lowest=min(point.sodium_mmol_l for point in points),
@@ -75,7 +87,7 @@ def _course(
         hours_back=start.hours_ago,
         expected=expected(hours_ahead),
         hours_ahead=hours_ahead,
-        history=f"Sodium {results} mmol/L",
+        history=f"Sodium {results}",
     )
 
 

@@ -5,8 +5,10 @@ import pytest
 from app.catalogue.catalogue import Catalogue
 from app.cautions.phrases import (
     NAME_AT_MOST,
+    amount_text,
     as_sentence,
     bag_name,
+    hours_text,
     infusion_name,
     listed,
     lowered,
@@ -14,6 +16,8 @@ from app.cautions.phrases import (
     opening,
     reading,
     reading_or_lack,
+    spoken,
+    volume_text,
 )
 from app.patient.known import NotKnown
 from app.patient.observation import Observation
@@ -95,3 +99,23 @@ def test_a_sentence_ends_with_one_mark(text: str, sentence: str) -> None:
 def test_a_title_within_a_sentence_begins_small_unless_it_is_a_short_form() -> None:
     assert lowered("Hypotonic fluid in brain injury") == "hypotonic fluid in brain injury"
     assert lowered("SIADH and saline") == "SIADH and saline"
+
+
+@pytest.mark.parametrize(
+    ("hours", "said"), [(0.5, "30 min"), (1, "1 h"), (1.5, "1.5 h"), (22.8, "23 h"), (12, "12 h")]
+)
+def test_a_time_is_said_as_a_nurse_says_it(hours: float, said: str) -> None:
+    assert hours_text(hours) == said
+
+
+def test_a_volume_and_an_amount_are_said_without_small_change() -> None:
+    assert volume_text(0.288) == "288 mL"
+    assert volume_text(1.992) == "2 L"
+    assert amount_text(77, "sodium") == "77 mmol/L of sodium"
+    assert amount_text(0, "sodium") == "no sodium"
+
+
+def test_results_are_called_by_their_spoken_names() -> None:
+    assert spoken("ph") == "pH"
+    assert spoken("calcium_ionised") == "ionised calcium"
+    assert spoken("urine_osmolality") == "urine osmolality"

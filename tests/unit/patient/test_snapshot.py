@@ -37,7 +37,7 @@ def test_a_result_that_cannot_be_judged_by_says_why(snapshot: Snapshot, why: str
 
 @pytest.mark.parametrize(
     ("minutes", "words"),
-    [(40, "40 min"), (60, "1 h"), (190, "3 h 10 min"), (47 * 60, "47 h"), (72 * 60, "3 d")],
+    [(40, "40 min"), (60, "1 h"), (190, "3 h 10 min"), (47 * 60, "47 h"), (72 * 60, "3 days")],
 )
 def test_age_is_said_as_people_say_it(minutes: int, words: str) -> None:
     snapshot = with_potassium(5.9, minutes)

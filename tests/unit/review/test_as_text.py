@@ -57,7 +57,7 @@ def test_what_was_not_assessed_is_said_with_what_is_missing(text_of: TextOf) -> 
 
 def test_a_stale_result_is_called_stale(text_of: TextOf) -> None:
     old = {**POTASSIUM, "taken_at": "2031-03-01T05:00:00Z"}
-    assert "(stale: last potassium is 3 d old)" in text_of(KCL_BAG, observations=[old])
+    assert "(stale: last potassium is 3 days old)" in text_of(KCL_BAG, observations=[old])
 
 
 def test_what_is_not_understood_is_asked_about(text_of: TextOf) -> None:

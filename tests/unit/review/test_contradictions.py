@@ -16,7 +16,7 @@ def test_a_good_creatinine_beside_a_bad_egfr_is_asked_about_before_potassium(
     reviewed = review_of(order, observations=BOTH, sex="male")
     said = [f.finding for f in reviewed.all_found if f.rule.id == "data-suspect"]
     assert [finding.level for finding in said] == ["warning"]
-    assert "eGFR 12 is reported, and creatinine 90 µmol/L means about 8" in said[0].why
+    assert "eGFR 12, if true: creatinine 90 µmol/L means about 8" in said[0].why
     renal = next(f.finding for f in reviewed.all_found if f.rule.id == "k-renal")
     assert renal.level == "warning"
     assert "if true" in renal.summary

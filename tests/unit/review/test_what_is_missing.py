@@ -40,7 +40,7 @@ def test_an_old_potassium_is_stale_for_a_bag_with_potassium(review_of: ReviewOf)
     old = [result("potassium", 4.1, taken_at=OLD), CREATININE]
     review = review_of(maintenance(SALINE, additives=KCL_20), sex="male", observations=old)
     assert loud(review) == {"data-stale"}
-    assert "2 d old" in why_of(review, "data-stale")
+    assert "2 days old" in why_of(review, "data-stale")
 
 
 def test_an_old_potassium_does_not_matter_to_a_balanced_fluid(review_of: ReviewOf) -> None:

@@ -93,8 +93,8 @@ def bicarbonate_in_ketoacidosis(situation: Situation, limits: Limits) -> Iterato
         return
     yield Finding(
         "warning",
-        f"Bicarbonate in ketoacidosis at pH {number(ph)}: not advised at {number(limits[name])} "
-        "or more.",
+        f"Bicarbonate in ketoacidosis at pH {number(ph)}: not advised at a pH of "
+        f"{number(limits[name])} or more.",
         f"{reading(patient, 'ph')}; {reading_or_lack(patient, 'potassium')}"
         f"{'; in children it goes with brain swelling' if child(patient) else ''}.",
         figures={"ph": ph},

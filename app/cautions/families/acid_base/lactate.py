@@ -63,8 +63,7 @@ def _liver_failing(patient: Snapshot, limits: Limits) -> str | None:
     lactate = patient.value("lactate")
     if lactate <= limits["lactate_high_mmol_l"]:
         return None
-    inr = reading_or_lack(patient, "inr")
-    return f"lactate {number(lactate)} mmol/L, {inr}, {reading_or_lack(patient, 'bilirubin')}"
+    return f"{reading_or_lack(patient, 'inr')}; {reading_or_lack(patient, 'bilirubin')}"
 
 
 def _tests_say_failing(patient: Snapshot, limits: Limits) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from app.catalogue.source import Source
-from app.cautions.phrases import bag_name, infusion_name, number, opening
+from app.cautions.phrases import amount_text, bag_name, infusion_name, number, opening, short
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.lines import (
     HOW,
@@ -33,6 +33,9 @@ CIRCULAR: Final = Source(
     "AABB Circular of Information for the Use of Human Blood and Blood Components, 2021",
     "instructions for use",
 )
+
+
+PLASMA_MOSM_L: Final = 285.0
 
 
 def calcium_fluid_with_blood(situation: Situation, _: Limits) -> Iterator[Finding]:
@@ -99,18 +102,21 @@ def dextrose_diluent_with_red_cells(case: Case, limits: Limits) -> Iterator[Find
             continue
         mix = other.diluent.composition
         if _swells_red_cells(mix, limits):
-            what = f"{opening(infusion_name(other))} in {other.diluent.name}"
+            what = f"{opening(infusion_name(other))} in {short(other.diluent.name)}"
             yield _swelling_finding(near, what, mix)
 
 
 def _swelling_finding(near: tuple[Sharing, CoInfusion], what: str, mix: Composition) -> Finding:
     way, blood = near
-    sodium = number(mix.sodium_mmol_l)
+    sodium = amount_text(mix.sodium_mmol_l, "sodium")
+    strong = (mix.tonicity_mosm_l or 0) >= PLASMA_MOSM_L
+    harm = "clump" if strong else "burst"
     return Finding(
         LEVEL[way],
-        f"{what} (sodium {sodium} mmol/L) {HOW[way]} {infusion_name(blood)}: the cells burst.",
-        f"{place_text(way, blood)} The fluid holds {sodium} mmol/L of sodium, and counts as "
-        f"{number(mix.tonicity_mosm_l or 0)} mOsm/L once its glucose has entered the cells.",
+        f"{what} ({sodium}) {HOW[way]} {infusion_name(blood)}: the cells {harm}.",
+        f"{place_text(way, blood)} The fluid holds {sodium}; its tonicity is "
+        f"{number(mix.tonicity_mosm_l or 0)} mOsm/L, and that of plasma about 285. Glucose is not "
+        "counted: it enters the cells.",
         figures={
             "sodium_mmol_l": mix.sodium_mmol_l,
             "tonicity_mosm_l": mix.tonicity_mosm_l or 0,

@@ -89,7 +89,8 @@ def _what_it_is(order: Order) -> str:
     if _may_be_allowed(order.fluid, order):
         return "It is free of calcium, isotonic and of pH 7.4: some transfusion policies allow it."
     if order.additives:
-        return f"It has {listed(tuple(a.substance for a in order.additives))} added."
+        added = tuple(additive.substance.replace("_", " ") for additive in order.additives)
+        return f"It has {listed(added)} added."
     return "By default only 0.9% sodium chloride runs with blood."
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from app.catalogue.source import Source
-from app.cautions.phrases import bag_name, infusion_name, listed, number, opening
+from app.cautions.phrases import bag_name, infusion_name, listed, number, opening, short
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.lines import HOW, LEVEL, SHARED, place_text
 from app.patient.case import Case, Situation
@@ -72,12 +72,13 @@ def ceftriaxone_in_a_newborn(case: Case, limits: Limits) -> Iterator[Finding]:
     preterm = not newborn and _may_be_preterm_still(case.patient, limits)
     if not (newborn or preterm):
         return
-    whom = f"a newborn of {age}" if newborn else f"a preterm baby, now {age}"
+    of_age = "" if case.patient.age_years is None else f" of {age}"
+    whom = f"a newborn{of_age}" if newborn else f"a preterm baby, now {age}"
     ids = tuple(order.id for order in case.orders if _surely_calcium(order))
     yield Finding(
         "critical" if newborn else "warning",
         f"Ceftriaxone and calcium ({calcium[0]}) in {whom}: crystals can kill, on any line.",
-        f"{opening(age)}; calcium comes with {listed(calcium)}. Newborns died with crystals in "
+        f"Age: {age}; calcium comes with {listed(calcium)}. Newborns died with crystals in "
         "lung and kidney, some when the two were given by other lines and at other times.",
         figures={"age": age, "calcium_from": listed(calcium)},
         limits=("newborn_to_days",) if newborn else ("preterm_to_days",),
@@ -88,7 +89,7 @@ def ceftriaxone_in_a_newborn(case: Case, limits: Limits) -> Iterator[Finding]:
 def _newborn(patient: Snapshot, limits: Limits) -> tuple[bool, str]:
     if patient.age_years is None:
         newborn = "newborn" in patient.conditions or patient.is_neonate()
-        return newborn, "28 days or less by the unit" if newborn else "age not told"
+        return newborn, "not told, on a unit for newborns" if newborn else "not told"
     days = patient.age_years * DAYS_PER_YEAR
     return days <= limits["newborn_to_days"], f"{days:.0f} days"
 
@@ -145,7 +146,7 @@ def ceftriaxone_beside_calcium(case: Case, _: Limits) -> Iterator[Finding]:
 
 def _sameline_finding(near: tuple[Sharing, CoInfusion], what: str) -> Finding:
     way, drug = near
-    end = "in turn with a flush." if way in SHARED else "never both at once."
+    end = "flush between the two." if way in SHARED else "never both at once."
     return Finding(
         LEVEL[way],
         f"{what} {HOW[way]} ceftriaxone: {end}",
@@ -167,7 +168,7 @@ def calcium_diluent(case: Case, _: Limits) -> Iterator[Finding]:
         if drug.carried_by or drug.diluent is None:
             continue
         if drug.diluent.composition.calcium_mmol_l > 0:
-            yield _diluent_finding(drug.diluent.name)
+            yield _diluent_finding(short(drug.diluent.name))
 
 
 def _diluent_finding(fluid: str) -> Finding:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number, reading
+from app.cautions.phrases import number, opening, reading
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.flow import is_fast, running_ml_h
 from app.cautions.shared.fluid_facts import is_hypotonic, is_small, newborn, on_drug
@@ -33,7 +33,7 @@ def salt_in_insipidus(situation: Situation, limits: Limits) -> Iterator[Finding]
         "warning",
         f"Diabetes insipidus, sodium {number(sodium)} mmol/L, and a fluid with "
         f"{number(mix.cation_salt_mmol_l)} mmol/L of salt.",
-        f"{reading(patient, 'sodium').capitalize()}; the urine carries water away, the salt of "
+        f"{opening(reading(patient, 'sodium'))}; the urine carries water away, the salt of "
         "this fluid stays, and no order brings free water.",
         figures={"sodium_mmol_l": sodium},
         limits=(name, "small_ml_day"),

@@ -5,7 +5,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number, reading_or_lack
+from app.cautions.phrases import number, opening, reading_or_lack
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.flow import is_fast
 from app.cautions.shared.fluid_facts import (
@@ -81,7 +81,7 @@ def _salt(situation: Situation, limits: Limits) -> Iterator[Finding]:
         "warning",
         f"Lithium, sodium {number(sodium)} mmol/L, and a fluid with "
         f"{number(situation.mix.sodium_mmol_l)} mmol/L of sodium.",
-        f"{reading_or_lack(patient, 'sodium').capitalize()}. Lithium can make the kidney waste "
+        f"{opening(reading_or_lack(patient, 'sodium'))}. Lithium can make the kidney waste "
         f"water; {reading_or_lack(patient, 'urine_osmolality')}.",
         figures={"sodium_mmol_l": sodium},
         limits=("sodium_high_mmol_l", "small_ml_day"),

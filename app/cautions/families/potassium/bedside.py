@@ -21,6 +21,10 @@ RAISING: Final = (
     "spironolactone", "eplerenone", "amiloride", "triamterene", "finerenone", "canrenoate",
     "ace_inhibitor", "angiotensin_receptor_blocker", "trimethoprim", "tacrolimus", "ciclosporin",
 )  # fmt: skip
+CALLED: Final = {
+    "ace_inhibitor": "an ACE inhibitor",
+    "angiotensin_receptor_blocker": "an angiotensin receptor blocker",
+}
 MONITORED: Final = ("ICU", "theatre", "ED", "neonate")
 CRISES: Final = ("diabetic_ketoacidosis", "hyperosmolar_state")
 
@@ -32,7 +36,8 @@ def monitored(patient: Snapshot) -> bool:
 
 def raising_drugs(patient: Snapshot) -> tuple[str, ...]:
     """The patient's drugs that raise potassium enough to count."""
-    return tuple(key.replace("_", " ") for key in RAISING if key in patient.medications)
+    drugs = patient.medications
+    return tuple(CALLED.get(key, key.replace("_", " ")) for key in RAISING if key in drugs)
 
 
 def also_on(patient: Snapshot) -> str:

@@ -42,7 +42,7 @@ def potassium_fluid_in_hyperkalaemia(situation: Situation, limits: Limits) -> It
     order = situation.order
     if adds_potassium(order, limits["potassium_balanced_mmol_l"]):
         yield from _hyperkalaemia(
-            situation.case, f"this bag gives {potassium_given(order)}", limits
+            situation.case, f"this bag gives {potassium_given(order)} more", limits
         )
 
 
@@ -123,7 +123,7 @@ def potassium_fluid_in_kidney_failure(situation: Situation, limits: Limits) -> I
     order = situation.order
     if adds_potassium(order, limits["potassium_balanced_mmol_l"]):
         yield from _kidney_failure(
-            situation.case, f"this bag gives {potassium_given(order)}", limits
+            situation.case, f"this bag gives {potassium_given(order)} of potassium", limits
         )
 
 
@@ -145,7 +145,7 @@ def _kidney_failure(case: Case, gives: str, limits: Limits) -> Iterator[Finding]
     tail = f"potassium {number(potassium)} mmol/L" if potassium is not None else has
     yield Finding(
         at_most_warning(level, failing),
-        f"{opening(gives)} while kidneys fail ({short(kidneys)}); {tail}.",
+        f"{opening(gives)} while kidneys fail ({short(kidneys.split(':')[0])}); {tail}.",
         f"{opening(kidneys)}. {opening(has)}.{also_on(patient)}",
         figures={
             "kidneys": kidneys,

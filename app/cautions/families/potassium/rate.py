@@ -47,14 +47,14 @@ def potassium_rate(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     patient = case.patient
     counting = tuple(s for s in at_once if s.per_hour)
-    parts = tuple(f"{s.name} {number(s.per_hour or 0)} mmol/h" for s in counting)
+    parts = tuple(f"{number(s.per_hour or 0)} mmol/h from {s.name}" for s in counting)
     watched = "ECG watched" if monitored(patient) else "no ECG monitoring told"
     most = number(_most_allowed(patient, limits))
     yield Finding(
         level,
         f"Potassium {number(per_hour)} mmol/h{_by_weight(patient, per_hour)}, {watched}: at most "
         f"{most} mmol/h.",
-        f"From {listed(parts)}. {opening(reading_or_lack(patient, 'potassium'))}.",
+        f"{opening(listed(parts))}. {opening(reading_or_lack(patient, 'potassium'))}.",
         figures={"potassium_mmol_h": per_hour, **_figures(patient, per_hour)},
         limits=_used(patient),
         order_ids=tuple(s.order_id for s in counting if s.order_id),
@@ -139,11 +139,11 @@ def potassium_day(case: Case, limits: Limits) -> Iterator[Finding]:
         _or_lack(tuple(s for s in sources if s.per_day is None))
         return
     treated = _very_low(patient, limits) and monitored(patient)
-    parts = tuple(f"{s.name} {number(s.per_day or 0)} mmol" for s in sources if s.per_day)
+    parts = tuple(f"{number(s.per_day or 0)} mmol from {s.name}" for s in sources if s.per_day)
     yield Finding(
         "info" if treated else "warning",
         f"Potassium {number(total)} mmol in 24 h{_day_by_weight(patient, total)}.",
-        f"From {listed(parts)}. {opening(reading_or_lack(patient, 'potassium'))}.",
+        f"{opening(listed(parts))}. {opening(reading_or_lack(patient, 'potassium'))}.",
         figures={"potassium_mmol_day": total},
         limits=("adult_mmol_day", "by_weight_mmol_kg_day"),
         order_ids=tuple(s.order_id for s in sources if s.order_id),
@@ -160,7 +160,9 @@ def _day_ceiling(patient: Snapshot, total: float, limits: Limits) -> float:
 
 
 def _day_by_weight(patient: Snapshot, total: float) -> str:
-    return "" if patient.weight_kg is None else f", {number(total / patient.weight_kg)} mmol/kg"
+    if patient.weight_kg is None:
+        return ""
+    return f", {number(round(total / patient.weight_kg, 1))} mmol/kg"
 
 
 VERY_LOW: Final = Limit(

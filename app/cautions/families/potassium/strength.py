@@ -25,7 +25,7 @@ def potassium_bag_as_bolus(situation: Situation, limits: Limits) -> Iterator[Fin
     yield Finding(
         "critical",
         f"A bag with added potassium ({holds}) runs {how}: never resuscitate with it.",
-        f"{opening(bag_name(order))} holds {holds}; it is written {how}"
+        f"{opening(bag_name(order))} holds {holds}; it is to run {how}"
         + (f" for {order.purpose}." if order.purpose else "."),
         figures={
             "fluid_potassium_mmol_l": order.mix.potassium_mmol_l if order.mix else holds,

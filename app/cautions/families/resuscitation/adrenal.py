@@ -5,7 +5,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number, reading
+from app.cautions.phrases import number, opening, reading
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.flow import is_fast, is_written
 from app.cautions.shared.fluid_facts import child, is_hypotonic, on_drug
@@ -98,7 +98,7 @@ def _glucose(case: Case, limits: Limits) -> Iterator[Finding]:
     yield Finding(
         "critical" if glucose < limits["glucose_very_low_mmol_l"] else "warning",
         f"Adrenal crisis, glucose {number(glucose)} mmol/L, and no order brings glucose.",
-        f"{reading(case.patient, 'glucose').capitalize()}; no fluid ordered holds glucose.",
+        f"{opening(reading(case.patient, 'glucose'))}; no fluid ordered holds glucose.",
         figures={"glucose_mmol_l": glucose},
         limits=("glucose_low_mmol_l", "glucose_very_low_mmol_l"),
         order_ids=tuple(order.id for order in case.orders),

@@ -5,13 +5,14 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number, reading
+from app.cautions.phrases import number, opening, reading
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.patient.case import Situation
 from app.patient.known import NotKnown
 
 WATER_LABEL: Final = Source("US sterile water for injection label", "warnings", seen=False)
 CONCENTRATE_LABEL: Final = Source("US 23.4% sodium chloride label", "warnings", seen=False)
+SALINE_MMOL_L: Final = 154.0
 PRESSURE: Final = ("raised_intracranial_pressure", "brain_injury")
 
 
@@ -28,7 +29,7 @@ def hypertonic_saline_in_high_sodium(situation: Situation, limits: Limits) -> It
         level,
         f"Sodium is already {number(sodium)} mmol/L and this fluid holds "
         f"{number(mix.sodium_mmol_l)} mmol/L.",
-        f"{reading(patient, 'sodium').capitalize()}; fluid sodium {number(mix.sodium_mmol_l)} "
+        f"{opening(reading(patient, 'sodium'))}; fluid sodium {number(mix.sodium_mmol_l)} "
         f"mmol/L{'; brain injury or raised pressure recorded' if _pressure(situation) else ''}.",
         figures={"sodium_mmol_l": sodium, "fluid_sodium_mmol_l": mix.sodium_mmol_l},
         limits=tuple(limits),
@@ -72,7 +73,8 @@ def concentrated_saline_as_it_is(situation: Situation, limits: Limits) -> Iterat
     yield Finding(
         "critical",
         f"Concentrated saline, {number(strength)} mmol/L of sodium, must not be hung as it is.",
-        f"Sodium {number(strength)} mmol/L, 26 times 0.9% saline's; line: {site or 'not stated'}; "
+        f"Sodium {number(strength)} mmol/L, {strength / SALINE_MMOL_L:.0f} times 0.9% saline's; "
+        f"line: {site or 'not stated'}; "
         f"volume: {'not stated' if order.volume_ml is None else number(order.volume_ml) + ' mL'}.",
         figures={"fluid_sodium_mmol_l": strength},
         limits=("fluid_sodium_mmol_l", "rescue_ml"),

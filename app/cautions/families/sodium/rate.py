@@ -5,7 +5,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import listed, number
+from app.cautions.phrases import hours_text, listed, number
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import child, is_relowering, newborn, sodium_points
 from app.cautions.shared.sodium_course import (
@@ -51,9 +51,8 @@ def sodium_may_rise_too_fast(situation: Situation, limits: Limits) -> Iterator[F
     yield Finding(
         level,
         _rise_summary(course, risks, limits),
-        f"{course.history}; the orders may add {number(round(course.expected, 1))} mmol/L over "
-        f"{number(course.hours_ahead)} h{_risk_text(risks)}. Urine is not counted: true "
-        "correction is often faster.",
+        f"{course.history}; the orders may {course.ahead}{_risk_text(risks)}. Urine is not "
+        "counted: true correction is often faster.",
         figures={
             "sodium_mmol_l": sodium,
             "change_24h_mmol_l": round(course.total, 1),
@@ -125,11 +124,11 @@ def _rise_summary(course: Course, risks: tuple[str, ...], limits: Limits) -> str
     if not course.already:
         return (
             f"Sodium {number(course.newest)} mmol/L may rise {course.total:.0f} mmol/L in "
-            f"{number(course.hours_ahead)} h on this order; {most}."
+            f"{hours_text(course.hours_ahead)} on this order; {most}."
         )
     return (
-        f"Sodium is up {number(course.already)} mmol/L in {number(course.hours_back)} h and this "
-        f"order goes on raising it; {most}."
+        f"Sodium is up {number(course.already)} mmol/L in {hours_text(course.hours_back)} and "
+        f"this order goes on raising it; {most}."
     )
 
 
@@ -158,7 +157,7 @@ def sodium_has_risen_too_fast(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     yield Finding(
         level,
-        f"Sodium has risen {number(course.already)} mmol/L in {number(course.hours_back)} h; "
+        f"Sodium has risen {number(course.already)} mmol/L in {hours_text(course.hours_back)}; "
         f"{_most(course, risks, limits)}.",
         f"{course.history}{_risk_text(risks)}. No order here raises or lowers it.",
         figures={"already_mmol_l": course.already, "sodium_mmol_l": course.newest},
@@ -200,8 +199,8 @@ def sodium_may_fall_too_fast(situation: Situation, limits: Limits) -> Iterator[F
         "warning",
         f"Sodium {number(course.newest)} mmol/L would be down {-course.total:.0f} mmol/L in a "
         f"day; at most {limits[name]:g} is the usual aim.",
-        f"{course.history}; the orders may add {number(round(course.expected, 1))} mmol/L over "
-        f"{number(course.hours_ahead)} h, with unseen losses and half the urine counted.",
+        f"{course.history}; the orders may {course.ahead}, with unseen losses and half the urine "
+        "counted.",
         figures={
             "sodium_mmol_l": sodium,
             "change_24h_mmol_l": round(course.total, 1),

@@ -5,7 +5,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number, reading
+from app.cautions.phrases import number, opening, reading
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import (
     HYPERTONIC_SODIUM_MMOL_L,
@@ -45,7 +45,7 @@ def saline_in_siadh(situation: Situation, limits: Limits) -> Iterator[Finding]:
         "warning",
         f"SIADH, urine {number(urine)} mosm/kg: this fluid can lower a sodium of {number(sodium)} "
         "mmol/L further.",
-        f"{reading(patient, 'sodium').capitalize()}; {reading(patient, 'urine_osmolality')}; the "
+        f"{opening(reading(patient, 'sodium'))}; {reading(patient, 'urine_osmolality')}; the "
         f"fluid holds {number(mix.cation_salt_mmol_l)} mmol/L of sodium and potassium.",
         figures={"urine_osmolality_mosm_kg": urine, "sodium_mmol_l": sodium},
         limits=("urine_osmolality_mosm_kg", "sodium_low_mmol_l", "small_ml_day"),

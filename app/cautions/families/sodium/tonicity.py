@@ -5,7 +5,15 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import CHILD_FLUIDS, PRACTICE
-from app.cautions.phrases import listed, number, reading, reading_or_lack
+from app.cautions.phrases import (
+    amount_text,
+    listed,
+    number,
+    opening,
+    reading,
+    reading_or_lack,
+    volume_text,
+)
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import (
     glucose_with_insulin,
@@ -65,10 +73,10 @@ def hypotonic_in_hyponatraemia(situation: Situation, limits: Limits) -> Iterator
     salt = situation.mix.cation_salt_mmol_l
     yield Finding(
         level,
-        f"Sodium {number(sodium)} mmol/L, and this fluid brings free water: "
-        f"{number(salt)} mmol/L of sodium and potassium.",
-        f"{reading(patient, 'sodium').capitalize()}; sodium plus potassium in the fluid "
-        f"{number(salt)} mmol/L, {number(litres)} L in 24 h.",
+        f"Sodium {number(sodium)} mmol/L, and this fluid brings free water: it holds "
+        f"{amount_text(salt, 'sodium and potassium')}.",
+        f"{opening(reading(patient, 'sodium'))}; sodium plus potassium in the fluid "
+        f"{number(salt)} mmol/L, {volume_text(litres)} in 24 h.",
         figures={"sodium_mmol_l": sodium, "fluid_sodium_potassium_mmol_l": salt, "litres": litres},
         limits=("sodium_low_mmol_l", "sodium_very_low_mmol_l", "small_ml_day"),
     )
@@ -137,7 +145,7 @@ def hypotonic_while_water_is_kept(situation: Situation, limits: Limits) -> Itera
         return
     yield Finding(
         _level_while_water_is_kept(situation, (strong, weak), limits),
-        f"Hypotonic fluid at {number(rate / weight)} mL/kg/h while the body keeps water: "
+        f"Hypotonic fluid at {number(round(rate / weight, 1))} mL/kg/h while the body keeps water: "
         f"{(*strong, *weak)[0]}.",
         f"{number(rate)} mL/h for {number(weight)} kg, fluid sodium "
         f"{number(situation.mix.sodium_mmol_l)} mmol/L; {listed((*strong, *weak))}; "
@@ -158,7 +166,10 @@ def _drives(situation: Situation) -> tuple[tuple[str, ...], tuple[str, ...]]:
 
 
 def _said(key: str) -> str:
-    names = {"siadh": "SIADH", "sodium_lowering": "a drug that lowers sodium"}
+    names = {
+        "siadh": "SIADH", "sodium_lowering": "a drug that lowers sodium", "opioid": "an opioid",
+        "postoperative": "after surgery", "neurosurgery": "after brain surgery",
+    }  # fmt: skip
     return names.get(key, key.replace("_", " "))
 
 
