@@ -1,5 +1,6 @@
 """What is put into the bag: an amount in people's units turned into ions and solutes."""
 
+from dataclasses import dataclass, replace
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L
@@ -15,6 +16,8 @@ from app.patient.order import AdditiveDose
 AMOUNT: Final = Span(0, 100_000, "in the unit beside it", above=True)
 # No bag for a vein holds more (common practice, no source).
 POTASSIUM_ASKED_ABOVE_MMOL_L: Final = 200.0
+NEEDS_RATE: Final = "an amount a day is spread by the rate (and the weight), which is not known"
+HOURS_PER_DAY: Final = 24.0
 MG_PER_G: Final = 1000.0
 G_PER_ML_PER_PERCENT: Final = 0.01
 # A factory-made bag holds at most 0.3% potassium chloride; above this a percent is an ampoule's
@@ -22,22 +25,47 @@ G_PER_ML_PER_PERCENT: Final = 0.01
 BAG_PERCENT_UP_TO: Final = 1.0
 
 
-def read_additives(readers: tuple[Reader, ...], vocabulary: Vocabulary) -> tuple[AdditiveDose, ...]:
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """What an amount a day is spread by: the rate, and the weight for one by weight."""
+
+    rate_ml_h: float | None = None
+    weight_kg: float | None = None
+
+    def of(self, dose: DoseWords) -> DoseWords:
+        """The dose with its daily amount turned into one in each litre, where it can be."""
+        quantity = dose.quantity
+        if quantity is None or not quantity.by_day or not self.rate_ml_h:
+            return dose
+        weight = self.weight_kg if quantity.by_day == "kg" else 1.0
+        if weight is None:
+            return dose
+        litres_a_day = self.rate_ml_h * HOURS_PER_DAY / ML_PER_L
+        per_litre = Quantity(quantity.number * weight / litres_a_day, quantity.unit, per_litre=True)
+        return replace(dose, quantity=per_litre)
+
+
+NO_SPREAD: Final = Spread()
+
+
+def read_additives(
+    readers: tuple[Reader, ...], vocabulary: Vocabulary, spread: Spread = NO_SPREAD
+) -> tuple[AdditiveDose, ...]:
     """The additive list of one order."""
-    return tuple(_read_additive(reader, vocabulary) for reader in readers)
+    return tuple(_read_additive(reader, vocabulary, spread) for reader in readers)
 
 
-def _read_additive(reader: Reader, vocabulary: Vocabulary) -> AdditiveDose:
+def _read_additive(reader: Reader, vocabulary: Vocabulary, spread: Spread) -> AdditiveDose:
     substance = reader.text("substance") or ""
     number = reader.number("amount", AMOUNT)
     unit = reader.text("unit") or ""
     reader.ask_unknown()
-    key = (substance, number, unit)
+    key = (substance, number, unit, spread if "/" in unit or "day" in unit else NO_SPREAD)
     return vocabulary.keep("additives", key, lambda: _meaning(*key, vocabulary))
 
 
 def _meaning(
-    substance: str, number: float | None, unit: str, vocabulary: Vocabulary
+    substance: str, number: float | None, unit: str, spread: Spread, vocabulary: Vocabulary
 ) -> AdditiveDose:
     shown = f"{number:g} {unit}" if number is not None else ""
     written = f"{shown} {substance}".strip()
@@ -46,7 +74,7 @@ def _meaning(
         return AdditiveDose(substance, Composition(), written, unread=lack)
     recipe = recipe_of(f"{shown} of {substance}", vocabulary, adding=True)
     if len(recipe.doses) == 1 and not recipe.left and not recipe.numbers:
-        return dose_of(recipe.doses[0], vocabulary, written)
+        return dose_of(spread.of(recipe.doses[0]), vocabulary, written)
     return AdditiveDose(substance, Composition(), written, unread=_why(substance, unit))
 
 
@@ -88,6 +116,8 @@ def _volume_ml(dose: DoseWords) -> float | None:
 
 
 def _lacks(dose: DoseWords) -> str:
+    if dose.quantity is not None and dose.quantity.by_day:
+        return NEEDS_RATE
     if dose.quantity is None:
         return "no amount is written"
     if dose.quantity.unit == "mL":
@@ -98,6 +128,12 @@ def _lacks(dose: DoseWords) -> str:
 def _mmol(salt_key: str, dose: DoseWords) -> float | None:
     """Mmol of the salt; None when the words do not say. Raises UnitError (mEq of phosphate)."""
     quantity = dose.quantity
+    if quantity is not None and quantity.by_day:
+        return None
+    if quantity is not None and quantity.unit == "mL" and dose.mmol_ml is not None:
+        return quantity.number * dose.mmol_ml
+    if quantity is None and dose.mmol_ml is not None:
+        return None
     if quantity is None:
         return _mmol_l_of_percent(salt_key, dose.percent)
     if quantity.unit in ("mmol", ""):

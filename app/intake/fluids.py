@@ -243,7 +243,7 @@ def _kcl_per_litre(dose: DoseWords, volume_ml: float | None) -> float | None:
     if dose.quantity is None:
         percent = dose.percent
         return None if percent is None else float(round(percent * KCL_MMOL_L_PER_PERCENT))
-    if dose.quantity.unit not in ("mmol", "mEq", ""):
+    if dose.quantity.unit not in ("mmol", "mEq", "") or dose.quantity.by_day:
         return None
     if dose.quantity.per_litre:
         return dose.quantity.number

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from app.intake.vocabulary import Hit, Vocabulary, fold, plain_words, words_of
 
@@ -20,25 +20,49 @@ GLUED: Final = re.compile(r"\b(kcl|nacl|bicarb)(?=\d)")
 LITRE: Final = frozenset({"l", "litre", "liter", "litres", "liters"})
 PER: Final = frozenset({"/", "per", "each"})
 ML_PER_L: Final = 1000.0
+# "20 mmol/10 mL" is an ampoule's strength, "20 mmol/500 mL" that of a bag.
+AMPOULE_TO_ML: Final = 20.0
+DAY: Final = frozenset({"day", "d", "24h", "daily"})
+PERCENT_PER_MG_ML: Final = 0.1
+PERCENT_PER_G_L: Final = 0.1
 
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A number with its unit ("" when none is written); per_litre for an amount in each litre."""
+    """A number with its unit ("" when none is written).
+
+    per_litre: an amount in each litre. in_ml: an amount in so many mL of an ampoule. by_day: an
+    amount a day, "kg" for each kg of weight.
+    """
 
     number: float
     unit: str
     per_litre: bool = False
+    in_ml: float | None = None
+    by_day: Literal["", "whole", "kg"] = ""
+
+    @property
+    def percent(self) -> float | None:
+        """The strength that it states as a percent; None when it states none."""
+        if self.unit == "mg" and self.in_ml:
+            return round(self.number / self.in_ml * PERCENT_PER_MG_ML, 4)
+        if self.unit == "g" and self.per_litre:
+            return round(self.number * PERCENT_PER_G_L, 4)
+        return None
 
 
 @dataclass(frozen=True, slots=True)
 class DoseWords:
-    """Something added, as written: the vocabulary's key, its amount, its strength in percent."""
+    """Something added, as written: the vocabulary's key, its amount, its strength.
+
+    The strength is in percent, or in mmol in each mL.
+    """
 
     key: str
     quantity: Quantity | None
     percent: float | None
     as_written: str
+    mmol_ml: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,14 +128,40 @@ def _quantity(words: tuple[str, ...], at: int) -> tuple[Quantity | None, int]:
     number = float(words[at])
     unit = UNITS.get(words[at + 1], "") if at + 1 < len(words) else ""
     end = at + (2 if unit else 1)
-    if unit in AMOUNTS and end + 1 < len(words) and words[end] in PER:
-        if words[end + 1] in LITRE:
-            return Quantity(number, unit, per_litre=True), end + 2 - at
-        other, used = _quantity(words, end + 1)
-        if other and other.unit in ("mL", "L") and other.number:
-            litres = other.number / (ML_PER_L if other.unit == "mL" else 1)
-            return Quantity(number / litres, unit, per_litre=True), end + 1 + used - at
-    return Quantity(number, unit), end - at
+    if unit not in AMOUNTS or end + 1 >= len(words) or words[end] not in PER:
+        return Quantity(number, unit), end - at
+    per = words[end + 1]
+    if per in LITRE:
+        return Quantity(number, unit, per_litre=True), end + 2 - at
+    by_day = _by_day(words[end + 1 : end + 4])
+    if by_day:
+        return Quantity(number, unit, by_day=by_day), end + (2 if by_day == "whole" else 4) - at
+    volume, used = _quantity(words, end + 1) if NUMBER.fullmatch(per) else (Quantity(1, per), 1)
+    in_ml = _in_ml(volume)
+    if in_ml is None:
+        return Quantity(number, unit), end - at
+    if in_ml <= AMPOULE_TO_ML:
+        return Quantity(number, unit, in_ml=in_ml), end + 1 + used - at
+    return Quantity(number * ML_PER_L / in_ml, unit, per_litre=True), end + 1 + used - at
+
+
+def _by_day(words: tuple[str, ...]) -> Literal["", "whole", "kg"]:
+    if words[:1] and words[0] in DAY:
+        return "whole"
+    by_kg = len(words) > 2 and words[0] == "kg" and words[1] in PER and words[2] in DAY  # noqa: PLR2004 - "kg", "/", "day"
+    return "kg" if by_kg else ""
+
+
+def _in_ml(volume: Quantity | None) -> float | None:
+    unit = UNITS.get(volume.unit, volume.unit) if volume else ""
+    if volume is None or unit not in ("mL", "L") or not volume.number:
+        return None
+    return volume.number * (ML_PER_L if unit == "L" else 1)
+
+
+def _per_shown(amount: Quantity) -> str:
+    by_day = {"": "", "whole": "/day", "kg": "/kg/day"}[amount.by_day]
+    return "/L" if amount.per_litre else by_day
 
 
 class _Reading:
@@ -140,8 +190,13 @@ class _Reading:
         name = data.get("part", phrase.hit.meaning.key)
         salt = data.get("salt")
         amount = self._beside(at, AMOUNTS) if salt else None
-        if salt and amount:
+        if amount and amount.percent is not None and "base" not in data:
+            self._use_if_same_percent(at, amount.percent)
+            self.parts.append((name, amount.percent))
+        elif salt and amount:
             self._add_dose(at, salt, amount, None, phrase.text)
+        elif data.get("added_only"):
+            self.used.discard(at)
         elif "strength" in data or data.get("base"):
             self._use_if_same(at, data.get("strength"))
             self.parts.append((name, data.get("strength")))
@@ -152,6 +207,12 @@ class _Reading:
         """A percent that only repeats the words ("normal saline 0.9%") leaves no doubt."""
         for beside in (at - 1, at + 1):
             if 0 <= beside < len(self.items) and self.items[beside] == Quantity(strength or 0, "%"):
+                self.used.add(beside)
+
+    def _use_if_same_percent(self, at: int, percent: float) -> None:
+        """ "9 mg/mL (0.9%)" says its strength twice."""
+        for beside in range(max(0, at - 2), min(len(self.items), at + 4)):
+            if self.items[beside] == Quantity(percent, "%"):
                 self.used.add(beside)
 
     def _read_strength(self, at: int, phrase: Phrase, name: str) -> None:
@@ -180,17 +241,34 @@ class _Reading:
         if amount is None and "salt" in phrase.hit.meaning.data:
             amount = self._beside(at, ("",))
         percent = strength.number if strength else None
-        self._add_dose(at, phrase.hit.meaning.key, amount, percent, phrase.text)
+        amount, mmol_ml = self._of_ampoule(at, amount, percent)
+        self._add_dose(at, phrase.hit.meaning.key, amount, percent, phrase.text, mmol_ml)
 
-    def _add_dose(
-        self, at: int, key: str, amount: Quantity | None, percent: float | None, text: str
-    ) -> None:
+    def _of_ampoule(
+        self, at: int, amount: Quantity | None, percent: float | None
+    ) -> tuple[Quantity | None, float | None]:
+        """An amount with the strength in mmol/mL that it, or a quantity beside it, states."""
+        ampoule = amount
+        if amount and amount.unit == "mL" and percent is None:
+            ampoule = self._beside(at, AMOUNTS)
+        if ampoule is None or not ampoule.in_ml:
+            return ampoule or amount, None
+        poured = amount if ampoule is not amount else self._beside(at, ("mL",))
+        counted = ampoule.unit in ("mmol", "mEq")
+        if poured is None and (ampoule.in_ml > 1 or not counted):
+            poured = Quantity(ampoule.number, ampoule.unit)
+        return poured, ampoule.number / ampoule.in_ml if counted else None
+
+    def _add_dose(  # noqa: PLR0913 - a dose's parts
+        self, at: int, key: str, amount: Quantity | None, percent: float | None, text: str,
+        mmol_ml: float | None = None,
+    ) -> None:  # fmt: skip
         if amount and self._per_litre_after(at):
             amount = Quantity(amount.number, amount.unit, per_litre=True)
         strength = f"{percent:g}% " if percent is not None else ""
         shown = f"{amount.number:g} {amount.unit} ".replace("  ", " ") if amount else ""
-        per = "/L" if amount and amount.per_litre else ""
-        self.doses.append(DoseWords(key, amount, percent, f"{shown}{strength}{text}{per}"))
+        per = _per_shown(amount) if amount else ""
+        self.doses.append(DoseWords(key, amount, percent, f"{shown}{strength}{text}{per}", mmol_ml))
 
     def _per_litre_after(self, at: int) -> bool:
         after = self.items[at + 1 : at + 3]

@@ -9,6 +9,7 @@ from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, Final, TypeVar
+from unicodedata import combining, normalize
 
 SIGNS: Final = str.maketrans(
     {
@@ -28,8 +29,10 @@ T = TypeVar("T")
 
 @lru_cache(maxsize=8192)
 def fold(text: str) -> str:
-    """A text in one spelling: lower case, plain signs, no apostrophes, single spaces."""
+    """A text in one spelling: lower case, plain signs and letters, no apostrophes."""
     plain = text[:MAX_TEXT].translate(SIGNS).lower()
+    if not plain.isascii():
+        plain = "".join(c for c in normalize("NFKD", plain) if not combining(c))
     return " ".join(DECIMAL_COMMA.sub(".", APOSTROPHE.sub("", plain)).split())
 
 

@@ -47,6 +47,10 @@ SENTENCES: Final = re.compile(r"[;\n]|\.\s+")
 REASON_STARTS: Final = re.compile(
     r"\s*(?:[,;(]|\s-\s|\b(?:for|to|due to|because of|as|in)\b)\s*(?:treat\w* |the |a )?"
 )
+# What is measured and raised or lowered, where it names no fluid.
+IONS: Final = frozenset(
+    ("sodium", "na", "potassium", "k", "calcium", "magnesium", "phosphate", "glucose")
+)
 DIGIT: Final = re.compile(r"\d")
 CHOICES: Final = ", ".join(get_args(Purpose))
 
@@ -137,5 +141,5 @@ def _is_reason(tail: str, vocabulary: Vocabulary) -> bool:
     """True for words that give a reason and name no fluid, drug or amount."""
     if DIGIT.search(tail) or not (purpose_in(tail) or reasons_in(tail, vocabulary)):
         return False
-    words = plain_words(words_of(tail))
+    words = tuple(word for word in plain_words(words_of(tail)) if word not in IONS)
     return not any(vocabulary.fluids.hits(words)) and not any(vocabulary.drugs.hits(words))

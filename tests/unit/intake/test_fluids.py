@@ -19,19 +19,28 @@ ONE_MEANING = {
              "0.9 saline", "isotonic saline", "physiological saline", "nacl-0.9",
              "sodium-chloride-0.9", "0·9% sodium chloride", "1 L 0.9% sodium chloride",
              "sodium chloride 0.9% intravenous infusion", "0.9% sodium chloride 1000 mL",
-             "normal saline 0.9%", "0.9% Sodium Chloride Inj 1000 mL IV"],
+             "normal saline 0.9%", "0.9% Sodium Chloride Inj 1000 mL IV", "0.9NS", "n. saline",
+             "sodium chloride 0.9% w/v", "NaCl 9 mg/ml", "sodium chloride 9 mg/mL (0.9%)",
+             "suero fisiológico", "sérum physiologique", "Kochsalz 0,9%", "NaCl 9 g/L"],
     HALF: ["1/2 NS", "½NS", "½ NS", "half normal saline", "half-normal saline", "0.45 saline",
            "0.45% NaCl", "half strength saline", "NaCl 0.45%"],
     "sodium-chloride-0.225": ["1/4 NS", "quarter normal saline", "0.225% sodium chloride"],
     "sodium-chloride-3": ["3% saline", "3% NaCl", "sodium chloride 3%", "3 % hypertonic saline"],
     "sodium-chloride-23.4": ["23.4% sodium chloride", "NaCl 23.4%"],
     LR: ["LR", "RL", "lactated Ringer's", "lactated ringers", "Lactated Ringer’s injection",
-         "Ringer's lactate", "Ringer lactate", "ringers-lactate", "lr-us", "lactated-ringers"],
+         "Ringer's lactate", "Ringer lactate", "ringers-lactate", "lr-us", "lactated-ringers",
+         "Ringer-Laktat", "Ringers laktat", "Ringer lactato"],
     CSL: ["CSL", "Hartmann's", "Hartmanns", "hartmann’s solution", "compound sodium lactate",
           "Compound Sodium Lactate BP", "csl-uk"],
     "ringers-acetate": ["Ringer's acetate", "ringer acetate"],
     "dextrose-5": ["D5W", "D5", "d5w", "5% dextrose", "dextrose 5%", "5 % dextrose in water"],
-    "glucose-5": ["5% glucose", "glucose 5%", "Glucose 5 %"],
+    "glucose-5": ["5% glucose", "glucose 5%", "Glucose 5 %", "glucosé 5 %", "Glucosa 5%",
+                  "glucose 50 mg/ml", "glukos 50 mg/ml", "glucose 50 g/L"],
+    "sodium-lactate-sixth-molar": ["1/6 molar sodium lactate", "M/6 lactate",
+                                   "sodium lactate M/6"],
+    "potassium-chloride-concentrate": ["undiluted KCl 2 mmol/mL", "KCl 20 mmol/10 mL",
+                                       "potassium chloride 2 mmol/mL"],
+    "ringers-injection": ["Ringer's injection", "plain Ringer's", "ringers-injection"],
     "dextrose-10": ["D10", "D10W", "10% dextrose"],
     "glucose-10": ["10% glucose", "glucose 10%"],
     "dextrose-50": ["D50", "50% dextrose 50 mL"],
@@ -167,3 +176,22 @@ def test_a_volume_in_the_name_is_kept(book: NameBook) -> None:
 def test_blood_and_nutrition_are_no_fluids_of_the_catalogue(book: NameBook, written: str) -> None:
     reading = book.read(written)
     assert reading.fluid is None and reading.doses and "no fluid of the catalogue" in reading.ask
+
+
+@pytest.mark.parametrize(
+    ("written", "keys"),
+    [
+        ("10% dextrose with sodium 30 mmol/L and potassium 20 mmol/L",
+         ["sodium_chloride", "potassium_chloride"]),
+        ("D10 + NaCl 3 mmol/kg/day + KCl 2 mmol/kg/day",
+         ["sodium_chloride", "potassium_chloride"]),
+        ("10% dextrose with Na 30 mmol/L and K 10 mmol/L",
+         ["sodium_chloride", "potassium_chloride"]),
+    ],
+)  # fmt: skip
+def test_ions_named_as_added_are_read_as_their_chloride(
+    book: NameBook, written: str, keys: list[str]
+) -> None:
+    reading = book.read(written)
+    assert reading.fluid is not None and reading.fluid.id == "dextrose-10"
+    assert reading.ask == "" and [dose.key for dose in reading.doses] == keys

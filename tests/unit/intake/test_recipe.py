@@ -2,7 +2,7 @@
 
 import pytest
 
-from app.intake.recipe import Recipe, recipe_of
+from app.intake.recipe import Quantity, Recipe, recipe_of
 from app.intake.vocabulary import Vocabulary
 
 
@@ -53,3 +53,19 @@ def test_in_an_additive_the_word_for_both_is_what_is_added(vocabulary: Vocabular
     assert parts(text, vocabulary) == {("bicarbonate", 8.4)}
     (dose,) = recipe_of(text, vocabulary, adding=True).doses
     assert (dose.key, dose.percent) == ("sodium_bicarbonate", 8.4)
+
+
+def test_an_ampoule_s_strength_is_no_strength_of_the_bag(vocabulary: Vocabulary) -> None:
+    (dose,) = recipe_of("NS + KCl 20 mmol/10 mL", vocabulary).doses
+    assert dose.quantity == Quantity(20, "mmol") and dose.mmol_ml == 2
+    (poured,) = recipe_of("NS + 5 mL KCl 20 mmol/10 mL", vocabulary).doses
+    assert poured.quantity == Quantity(5, "mL") and poured.mmol_ml == 2
+
+
+@pytest.mark.parametrize(
+    ("written", "by_day"), [("KCl 2 mmol/kg/day", "kg"), ("KCl 40 mmol/day", "whole"),
+    ("KCl 40 mmol", "")]
+)  # fmt: skip
+def test_an_amount_a_day_is_heard(vocabulary: Vocabulary, written: str, by_day: str) -> None:
+    (dose,) = recipe_of(f"NS with {written}", vocabulary).doses
+    assert dose.quantity is not None and dose.quantity.by_day == by_day
