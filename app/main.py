@@ -14,7 +14,7 @@ from starlette.middleware import Middleware
 from app.api import health
 from app.api.router import router as api
 from app.review.knowledge import Knowledge
-from app.review.workflow import current_knowledge
+from app.review.workflow import Bedside, Kept, current_knowledge
 from app.security.headers import Guard
 from app.settings import Settings, read_settings
 from app.storage.database import connect, current, reading
@@ -42,6 +42,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     app.state.settings = settings or read_settings()
     app.state.engine = connect(app.state.settings.database_url)
     app.state.knowledge, app.state.unit_name = _loaded(app.state.engine)
+    app.state.kept_beds, app.state.kept_rows = Kept[Bedside](), Kept[shift.Row]()
     errors.install(app)
     app.mount("/static", StaticFiles(directory=render.STATIC), name="static")
     app.include_router(health.router)

@@ -1,10 +1,11 @@
 """Load, read, review, return. The only file here that sees storage and the clock."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, Final, Generic, TypeVar
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import Engine, make_url
@@ -16,6 +17,27 @@ from app.review.knowledge import Knowledge
 from app.storage.database import connect, current, head, reading
 from app.storage.fluids import count_fluids
 from app.storage.patients import Bed, Unit, read_bed, read_beds, read_unit
+
+Made = TypeVar("Made")
+MOST_BEDS_KEPT: Final = 500
+
+
+@dataclass(slots=True)
+class Kept(Generic[Made]):
+    """The last thing made for each bed; made anew when anything it rests on has changed."""
+
+    _by_bed: dict[str, tuple[object, Made]] = field(default_factory=dict)
+
+    def get(self, bed: str, rests_on: object, make: Callable[[], Made]) -> Made:
+        """What was made from something equal to rests_on, or what make() gives now."""
+        last = self._by_bed.get(bed)
+        if last is not None and last[0] == rests_on:
+            return last[1]
+        made = make()
+        if len(self._by_bed) >= MOST_BEDS_KEPT:
+            self._by_bed.clear()
+        self._by_bed[bed] = rests_on, made
+        return made
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,13 +87,30 @@ def is_ready(engine: Engine) -> bool:
         return count_fluids(session) > 0
 
 
-def review_unit(session: Session, knowledge: Knowledge) -> tuple[Bedside, ...]:
-    """Every bed of the unit reviewed, in bed order; none when no unit is loaded."""
+def review_unit(
+    session: Session, knowledge: Knowledge, kept: Kept[Bedside] | None = None
+) -> tuple[Bedside, ...]:
+    """Every bed of the unit reviewed, in bed order; none when no unit is loaded.
+
+    kept: beds are reviewed again only when their rows, the knowledge or the minute have changed.
+    """
     unit = read_unit(session)
     if unit is None:
         return ()
-    now = now_in(unit)
-    return tuple(_bedside(bed, knowledge, now) for bed in read_beds(session, unit.id))
+    now, beds = now_in(unit), read_beds(session, unit.id)
+    if kept is None:
+        return tuple(_bedside(bed, knowledge, now) for bed in beds)
+    # A clock that runs would else ask for every review anew; ages are told in minutes.
+    minute = now if unit.fixed_now else now.replace(second=0, microsecond=0)
+    rests_on = knowledge, minute.isoformat(), unit.zone
+    return tuple(
+        kept.get(
+            bed.patient_id,
+            (*rests_on, repr(bed)),
+            partial(_bedside, bed, knowledge, now),
+        )
+        for bed in beds
+    )
 
 
 def review_patient(session: Session, knowledge: Knowledge, patient_id: str) -> Bedside | None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from typing import Final
 
 from fastapi import APIRouter, Request
@@ -10,7 +11,7 @@ from fastapi.responses import HTMLResponse
 
 from app.review.knowledge import Knowledge
 from app.review.shift import ShiftRow, shift_of
-from app.review.workflow import Bedside, now_in, review_unit
+from app.review.workflow import Bedside, Kept, now_in, review_unit
 from app.storage.database import reading
 from app.storage.patients import read_unit
 from app.web import show
@@ -60,18 +61,22 @@ class ShiftPage:
 @router.get("/")
 def shift(request: Request) -> HTMLResponse:
     """The board, or its list alone when htmx looks again."""
-    knowledge: Knowledge = request.app.state.knowledge
-    with reading(request.app.state.engine) as session:
+    state = request.app.state
+    knowledge: Knowledge = state.knowledge
+    with reading(state.engine) as session:
         unit = read_unit(session)
-        beds = review_unit(session, knowledge)
-    view = shift_page(beds, knowledge, now_in(unit))
+        beds = review_unit(session, knowledge, state.kept_beds)
+    view = shift_page(beds, knowledge, now_in(unit), state.kept_rows)
     return render(request, "shift/board.html", view, part="shift/_board.html")
 
 
-def shift_page(beds: tuple[Bedside, ...], knowledge: Knowledge, now: datetime) -> ShiftPage:
-    """The board of these beds at this moment."""
+def shift_page(
+    beds: tuple[Bedside, ...], knowledge: Knowledge, now: datetime, kept: Kept[Row] | None = None
+) -> ShiftPage:
+    """The board of these beds at this moment. kept: rows of beds that have not changed."""
     shift = shift_of((bed, bed.review) for bed in beds)
-    rows = [row_of(one, knowledge) for one in shift.rows]
+    kept = kept or Kept()
+    rows = [_kept_row(one, knowledge, kept) for one in shift.rows]
     loud = [row for row in rows if row.lead]
     quiet = [row for row in rows if not row.lead]
     opened = len(shift.open)
@@ -86,6 +91,10 @@ def shift_page(beds: tuple[Bedside, ...], knowledge: Knowledge, now: datetime) -
         missing=tuple(r for r in quiet if r.missing),
         nothing=tuple(r for r in quiet if not r.missing),
     )
+
+
+def _kept_row(one: ShiftRow[Bedside], knowledge: Knowledge, kept: Kept[Row]) -> Row:
+    return kept.get(one.key.patient_id, (knowledge, one.key), partial(row_of, one, knowledge))
 
 
 def row_of(one: ShiftRow[Bedside], knowledge: Knowledge) -> Row:

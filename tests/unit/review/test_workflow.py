@@ -1,7 +1,9 @@
 """From rows to a reviewed unit, at the unit's moment."""
 
 import time
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -9,8 +11,12 @@ import pytest
 from sqlalchemy import Engine, event, update
 
 from app.intake.errors import InputError
+from app.review import workflow
 from app.review.knowledge import Knowledge
 from app.review.workflow import (
+    MOST_BEDS_KEPT,
+    Bedside,
+    Kept,
     current_knowledge,
     is_ready,
     knowledge_at_hand,
@@ -23,7 +29,7 @@ from app.storage.database import connect, migrate, reading, transaction
 from app.storage.demo_files import DEMO
 from app.storage.patients import Unit
 from app.storage.seed import seed
-from app.storage.tables import UnitRow
+from app.storage.tables import ObservationRow, OrderRow, UnitRow
 
 NOW = datetime(2031, 3, 4, 7, 5, tzinfo=UTC)
 REQUEST: dict[str, Any] = {
@@ -98,6 +104,88 @@ def test_a_unit_costs_six_queries_whatever_its_size(ward: Engine, knowledge: Kno
     with reading(ward) as session:
         review_unit(session, knowledge)
     assert len([query for query in asked if query.startswith("SELECT")]) == 6
+
+
+def look(ward: Engine, knowledge: Knowledge, kept: Kept[Bedside]) -> dict[str, Bedside]:
+    """The unit by bed, as the board sees it each time it is asked for."""
+    with reading(ward) as session:
+        return {b.patient_id: b for b in review_unit(session, knowledge, kept)}
+
+
+def anew(first: dict[str, Bedside], second: dict[str, Bedside]) -> set[str]:
+    """The beds that were reviewed again."""
+    assert first.keys() == second.keys()
+    return {bed for bed in first if first[bed] is not second[bed]}
+
+
+def test_beds_in_which_nothing_changed_are_not_reviewed_again(
+    ward: Engine, knowledge: Knowledge
+) -> None:
+    kept = Kept[Bedside]()
+    first = look(ward, knowledge, kept)
+    assert anew(first, look(ward, knowledge, kept)) == set()
+    with reading(ward) as session:
+        assert tuple(first.values()) == review_unit(session, knowledge)
+
+
+def test_one_new_result_has_its_bed_alone_reviewed_again(
+    ward: Engine, knowledge: Knowledge
+) -> None:
+    kept = Kept[Bedside]()
+    first = look(ward, knowledge, kept)
+    bed = ObservationRow.patient_id == "bed-01"
+    with transaction(ward) as session:
+        session.execute(update(ObservationRow).where(bed).values(value=7.5))
+    second = look(ward, knowledge, kept)
+    assert anew(first, second) == {"bed-01"}
+    assert second["bed-01"] == one_bed(ward, knowledge, "bed-01") != first["bed-01"]
+
+
+def test_a_changed_order_has_its_bed_reviewed_again(ward: Engine, knowledge: Knowledge) -> None:
+    kept = Kept[Bedside]()
+    first = look(ward, knowledge, kept)
+    with transaction(ward) as session:
+        bed = OrderRow.patient_id == "bed-02"
+        session.execute(update(OrderRow).where(bed).values(rate_ml_h=900.0))
+    assert anew(first, look(ward, knowledge, kept)) == {"bed-02"}
+
+
+def test_other_knowledge_has_every_bed_reviewed_again(ward: Engine, knowledge: Knowledge) -> None:
+    kept = Kept[Bedside]()
+    first = look(ward, knowledge, kept)
+    no_rules = replace(knowledge, ruleset=knowledge.ruleset.only(()))
+    second = look(ward, no_rules, kept)
+    assert anew(first, second) == first.keys()
+    assert not any(one.not_assessed for bed in second.values() for one in bed.review.orders)
+
+
+def test_by_the_clock_a_bed_is_reviewed_again_each_minute(
+    ward: Engine, knowledge: Knowledge, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    follow_the_clock(ward)
+    kept = Kept[Bedside]()
+
+    def at(seconds: int) -> dict[str, Bedside]:
+        monkeypatch.setattr(workflow, "now_in", lambda _: NOW + timedelta(seconds=seconds))
+        return look(ward, knowledge, kept)
+
+    first = at(0)
+    assert anew(first, at(59)) == set()
+    later = at(60)
+    assert anew(first, later) == first.keys()
+    assert {bed.review.case.now for bed in later.values()} == {NOW + timedelta(minutes=1)}
+
+
+def test_no_more_beds_are_kept_than_a_hospital_has() -> None:
+    kept, made = Kept[int](), count()
+    for bed in range(3 * MOST_BEDS_KEPT):
+        kept.get(f"bed-{bed}", "same", lambda: next(made))
+    assert len(kept._by_bed) <= MOST_BEDS_KEPT
+
+
+def one_bed(ward: Engine, knowledge: Knowledge, patient_id: str) -> Bedside | None:
+    with reading(ward) as session:
+        return review_patient(session, knowledge, patient_id)
 
 
 def test_one_patient_is_reviewed_as_in_the_unit(ward: Engine, knowledge: Knowledge) -> None:

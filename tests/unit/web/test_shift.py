@@ -7,10 +7,15 @@ from datetime import UTC, datetime
 import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
+from sqlalchemy import Engine, update
 
+from app.main import create_app
 from app.review.shift import MOST_OPEN
 from app.review.workflow import Bedside, review_request, review_unit
-from app.storage.database import reading
+from app.settings import read_settings
+from app.storage.database import reading, transaction
+from app.storage.seed import seed
+from app.storage.tables import ObservationRow
 from app.web.shift import ShiftPage, headline, shift_page
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
@@ -138,6 +143,43 @@ def test_the_board_needs_no_script_and_has_none_within(client: TestClient) -> No
     board = client.get("/").text
     assert not re.search(r"<script(?![^>]*src=)|\son\w+=|\sstyle=|<style", board)
     assert 'href="/" hx-get="/"' in board
+
+
+@pytest.fixture
+def own(engine: Engine) -> FastAPI:
+    """An app whose demo unit this test alone changes."""
+    with transaction(engine) as session:
+        seed(session, now=NOW, demo=True)
+    url = engine.url.render_as_string(hide_password=False)
+    return create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
+
+
+def rows_by_bed(board: str) -> dict[str, str]:
+    """Each bed's row of a page, without the pages' heads."""
+    parts = re.split(r'(?=<li class="shift-row)', board)[1:]
+    return {match[1]: part for part in parts if (match := re.search(r'id="bed-(\d+)"', part))}
+
+
+def test_looking_twice_shows_the_same_board_and_a_new_result_shows_at_once(own: FastAPI) -> None:
+    with TestClient(own) as client:
+        first = client.get("/").text
+        assert client.get("/").text == first
+        with transaction(own.state.engine) as session:
+            bed = ObservationRow.patient_id == "bed-04"
+            potassium = bed & (ObservationRow.name == "potassium")
+            assert session.execute(update(ObservationRow).where(potassium).values(value=7.4))
+        second = client.get("/").text
+    assert "7.4" in rows_by_bed(second)["04"]
+    assert "7.4" not in rows_by_bed(first)["04"]
+    assert rows_by_bed(first)["15"].split("</li>")[0] == rows_by_bed(second)["15"].split("</li>")[0]
+
+
+def test_other_knowledge_shows_at_once(own: FastAPI) -> None:
+    with TestClient(own) as client:
+        assert "Nothing found that needs" not in client.get("/").text
+        knowledge = own.state.knowledge
+        own.state.knowledge = replace(knowledge, ruleset=knowledge.ruleset.only(()))
+        assert "Nothing found (24)" in client.get("/").text
 
 
 def test_the_board_is_only_read(client: TestClient) -> None:
