@@ -8,9 +8,10 @@ from typing import Final
 from app.catalogue.fluid import ML_PER_L
 from app.cautions.facts import CARRIER_ML_H
 from app.chemistry.composition import Composition
+from app.chemistry.mixing import scaled
 from app.patient.case import Case
 from app.patient.known import known
-from app.patient.order import CoInfusion, Order
+from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 from app.physiology.body import FIVE_FEET_CM, ideal_weight_kg
 
@@ -180,11 +181,14 @@ def _of_orders(case: Case, counts: Callable[[Order], bool]) -> Iterator[Day]:
 
 def _of_others(case: Case) -> Iterator[Day]:
     for other in case.co_infusions:
-        litres = _litres_of_other(other)
-        if litres is None or other.kind == "blood" or other.carried_by:
+        if other.day_ml is None or other.kind == "blood" or other.carried_by:
             continue
-        part = _of(litres, other.diluent.composition if other.diluent else Composition(), ())
-        held = other.brings or Composition()
+        part = _of(
+            other.day_ml / ML_PER_L,
+            other.diluent.composition if other.diluent else Composition(),
+            (),
+        )
+        held = scaled(other.brings or Composition(), other.times_a_day)
         yield replace(
             part,
             sodium_mmol=part.sodium_mmol + held.sodium_mmol_l,
@@ -194,13 +198,6 @@ def _of_others(case: Case) -> Iterator[Day]:
             elsewhere_ml=part.water_ml,
             at_least=other.diluent is None,
         )
-
-
-def _litres_of_other(other: CoInfusion) -> float | None:
-    """A running drug for the day, or one dose of a timed one; None when neither is told."""
-    if other.volume_ml is not None:
-        return other.volume_ml / ML_PER_L
-    return None if other.rate_ml_h is None else other.rate_ml_h * HOURS_PER_DAY / ML_PER_L
 
 
 def _of(litres: float, mix: Composition | None, order_ids: tuple[str, ...]) -> Day:

@@ -1,8 +1,8 @@
 """Drugs, blood components and nutrition by generic name, with the class marks that follow."""
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final, Literal, cast
 
@@ -10,17 +10,28 @@ from app.catalogue.fluid import ML_PER_L, Fluid
 from app.chemistry.composition import Composition
 from app.chemistry.mixing import added, scaled
 from app.intake.additives import dose_of
+from app.intake.bedside.arrangement import Arrangement, arrangement_of, without_arrangement
 from app.intake.fluids import FluidReading, NameBook
-from app.intake.rates import DURATION, RATE, VOLUME, Flow, flow_of_words
+from app.intake.orders.contents import stated_contents
+from app.intake.orders.schedule import cut_times, read_schedule
+from app.intake.rates import DURATION, RATE, VOLUME, Flow, cut_rate_words, flow_of_words
 from app.intake.recipe import recipe_of
 from app.intake.request import Reader, Span
-from app.intake.vocabulary import Meaning, Vocabulary, fold, plain_words, words_of
+from app.intake.vocabulary import Hit, Meaning, Vocabulary, fold, plain_words, words_of
 from app.patient.order import CoInfusion
+from app.patient.schedule import NO_SCHEDULE, Schedule
 from app.patient.snapshot import Words
 
 Kind = Literal["drug", "blood", "nutrition"]
-Arrangement = Literal["", "in turn", "separate", "together"]
 NOTHING_SAID: Final = Flow()
+# Drugs that are a fluid of the catalogue when their strength is named ("albumin 20%").
+A_FLUID_ITSELF: Final = frozenset({"albumin", "sodium_chloride"})
+FLUSH: Final = re.compile(
+    r"\bflush(?:es|ed)?\b"
+    r"|\b(?:for |via )?(?:the )?(?:arterial|pressure|monitoring|transducer|cvp)(?: line)?\b"
+)
+# "1 L 8-hourly" is one bag after another, "100 mL 8-hourly" a dose at each time (common practice).
+BAG_FROM_ML: Final = 500.0
 KINDS: Final = {
     **{kind: kind for kind in ("drug", "blood", "nutrition")},
     **dict.fromkeys(("medication", "medicine", "fluid"), "drug"),
@@ -28,6 +39,7 @@ KINDS: Final = {
     **dict.fromkeys(("parenteral nutrition", "feed"), "nutrition"),
 }
 MINUTES_PER_HOUR: Final = 60.0
+HOURS_PER_DAY: Final = 24.0
 MINUTES: Final = Span(0, 31 * 24 * 60, "min", {"min": 1.0, "h": 60.0, "hr": 60.0}, above=True)
 UNITS: Final = Span(0, 100, "units of blood", {"units": 1.0, "unit": 1.0}, above=True)
 PARTS: Final = re.compile(r"[;,\n]\s*|\s\+\s|\band\b")
@@ -42,22 +54,6 @@ NOTHING: Final = re.compile(
 )
 NO_CALCIUM: Final = re.compile(
     r"\b(?:calcium[- ]free|no (?:added )?calcium|without (?:added )?calcium)\b"
-)
-IN_TURN: Final = re.compile(
-    r"[,;(]?\s*(?:\bone after the other\b|\bin turn\b|\bsequential(?:ly)?\b|\balternat\w+\b"
-    r"|\b(?:with|after|and)(?: a| an| the)?(?: (?:saline|ns|0\.9%|line))* flush(?:es|ed)?"
-    r"(?: before| after| between| in between| and after)*\b"
-    r"|\bflush(?:ed)? (?:before|between|after)\b(?: and after)?)\)?"
-)
-SEPARATE: Final = re.compile(
-    r"[,;(]?\s*(?:\b(?:via|through|on|in|by)\s+)?(?:a |an |its |their )?"
-    r"\b(?:own|separate|other|different|second|dedicated|another)"
-    r" (?:iv )?(?:line|lumen|cannula|access|site|port|peripheral line|catheter)\b\)?"
-)
-TOGETHER: Final = re.compile(
-    r"[,;(]?\s*(?:\b(?:via|through|at|by|as a|on)\s+)?(?:the |a )?"
-    r"\b(?:y[- ]?site|piggy ?back(?:ed)?|same (?:line|lumen|bag|cannula)"
-    r"|y connector|run together|running together|co[- ]?infused|simultaneous(?:ly)?)\b\)?"
 )
 BLOOD_UNITS: Final = re.compile(
     r"(\d+(?:\.\d+)?)\s*(?:x\s*)?(?:units?|u\b|bags?|pools?|packs?|doses?|adult doses?)"
@@ -93,12 +89,19 @@ def _read_medications(texts: tuple[str, ...], vocabulary: Vocabulary) -> Words:
             elif NOT_TAKEN.search(part):
                 denied.update(hit.meaning.key for hit in hits if DENIED.search(part))
             else:
-                for hit in hits:
-                    for key in (hit.meaning.key, *hit.meaning.marks):
-                        found.setdefault(key, text)
+                for key in _keys_of(part, hits):
+                    found.setdefault(key, text)
     return Words(
         frozenset(found), frozenset(denied - found.keys()), tuple(unread), MappingProxyType(found)
     )
+
+
+def _keys_of(part: str, hits: tuple[Hit, ...]) -> Iterator[str]:
+    """Keys and marks; nutrition written as free of calcium does not bring it."""
+    free = NO_CALCIUM.search(part)
+    for hit in hits:
+        keys = (hit.meaning.key, *hit.meaning.marks)
+        yield from (key for key in keys if not (free and key == "calcium"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +117,8 @@ class NameReading:
     arrangement: Arrangement = ""
     flow: Flow = NOTHING_SAID
     brings: Composition | None = None
+    schedule: Schedule = NO_SCHEDULE
+    in_each_litre: Composition | None = None
 
 
 def read_co_infusion(reader: Reader, book: NameBook) -> CoInfusion:
@@ -129,6 +134,7 @@ def read_co_infusion(reader: Reader, book: NameBook) -> CoInfusion:
         duration_min = duration_h * MINUTES_PER_HOUR
     diluent = reader.text("diluent")
     arrangement = reader.text("arrangement") or ""
+    volume_ml = reader.number("volume_ml", VOLUME) or said.volume_ml or said.flow.volume_ml
     co_infusion = CoInfusion(
         name=name,
         kind=said.kind if said.kind not in (None, "drug") else cast(Kind, kind or "drug"),
@@ -136,32 +142,40 @@ def read_co_infusion(reader: Reader, book: NameBook) -> CoInfusion:
         contents=said.contents,
         lumen=reader.label("lumen"),
         diluent=book.read(diluent).fluid if diluent else said.diluent,
-        volume_ml=reader.number("volume_ml", VOLUME) or said.volume_ml or said.flow.volume_ml,
+        volume_ml=volume_ml,
         duration_min=duration_min,
         units=reader.number("units", UNITS) or said.units,
         arrangement=arrangement_of(arrangement) or said.arrangement,
         rate_ml_h=reader.number("rate_ml_h", RATE) or said.flow.rate_ml_h,
-        brings=said.brings,
+        brings=stated_contents(name, volume_ml) if said.kind == "nutrition" else said.brings,
+        schedule=said.schedule,
         osmolarity_mosm_l=osmolarity_in(name),
     )
     reader.label("id")
     reader.ask_unknown()
-    return co_infusion
+    return _with_a_day_of(co_infusion, said.in_each_litre)
+
+
+def _with_a_day_of(drug: CoInfusion, per_litre: Composition | None) -> CoInfusion:
+    """What an amount in each litre comes to: in the volume told, or in a day at the rate told."""
+    if per_litre is None or drug.brings is not None:
+        return drug
+    if drug.volume_ml is not None:
+        return replace(drug, brings=scaled(per_litre, drug.volume_ml / ML_PER_L))
+    if drug.rate_ml_h is None:
+        return drug
+    hours = drug.duration_min / MINUTES_PER_HOUR if drug.duration_min else HOURS_PER_DAY
+    volume_ml = drug.rate_ml_h * hours
+    return replace(
+        drug, volume_ml=volume_ml, duration_min=hours * MINUTES_PER_HOUR,
+        brings=scaled(per_litre, volume_ml / ML_PER_L),
+    )  # fmt: skip
 
 
 def read_name(name: str, book: NameBook) -> NameReading:
     """What a co-infusion's name says; kept, since the same names come again and again."""
     kind = f"co-infusions in {book.catalogue.version}"
     return book.vocabulary.keep(kind, name, lambda: _read_name(name, book))
-
-
-def arrangement_of(text: str) -> Arrangement:
-    """How the words say that two infusions share a line, "" when they do not."""
-    plain = fold(text)
-    for said, pattern in (("separate", SEPARATE), ("in turn", IN_TURN), ("together", TOGETHER)):
-        if pattern.search(plain):
-            return cast(Arrangement, said)
-    return ""
 
 
 def osmolarity_in(text: str) -> float | None:
@@ -172,8 +186,8 @@ def osmolarity_in(text: str) -> float | None:
 
 def _read_name(name: str, book: NameBook) -> NameReading:
     plain = fold(name)
-    flow = flow_of_words(plain, None)
-    bare = TOGETHER.sub(" ", IN_TURN.sub(" ", SEPARATE.sub(" ", plain)))
+    flow = _flow_of(plain)
+    bare = cut_times(NO_CALCIUM.sub(" ", without_arrangement(plain)))
     head, diluent, volume_ml = _diluted(bare, book)
     hits = [hit.meaning for hit in book.vocabulary.drugs.hits(plain_words(words_of(head)))]
     if not hits:
@@ -184,10 +198,29 @@ def _read_name(name: str, book: NameBook) -> NameReading:
     if NO_CALCIUM.search(plain):
         marks -= {"calcium"}
     units = BLOOD_UNITS.search(plain) if kind == "blood" else None
+    brings, each_litre = _brings(head, hits, book)
+    own = _fluid_itself(meaning.key, bare, book)
+    if own.fluid and not own.doses and diluent is None:
+        diluent, volume_ml, brings, each_litre = own.fluid, own.volume_ml, None, None
     return NameReading(
         meaning.key, kind, marks, diluent, volume_ml, float(units[1]) if units else None,
-        arrangement_of(name), flow, _brings(head, hits, book),
+        arrangement_of(name), flow, brings, read_schedule(plain),
+        None if kind == "nutrition" else each_litre,
     )  # fmt: skip
+
+
+def _fluid_itself(key: str, bare: str, book: NameBook) -> FluidReading:
+    """What a drug is that the catalogue lists as a fluid: "flush 0.9% sodium chloride 10 mL"."""
+    if key not in A_FLUID_ITSELF:
+        return FluidReading()
+    return _carrier(cut_rate_words(FLUSH.sub(" ", bare).strip())[0], book)
+
+
+def _flow_of(plain: str) -> Flow:
+    """Rate, volume and length of a drug's infusion; the time between doses is not its length."""
+    flow, once = flow_of_words(plain, None), flow_of_words(cut_times(plain), None)
+    is_a_bag = flow.volume_ml is not None and flow.volume_ml >= BAG_FROM_ML
+    return flow if is_a_bag and once.duration_h is None else once
 
 
 def _diluted(text: str, book: NameBook) -> tuple[str, Fluid | None, float | None]:
@@ -216,22 +249,28 @@ def _as_fluid(name: str, bare: str, flow: Flow, book: NameBook) -> NameReading:
     marks = frozenset(mark for mark, name in FLUID_MARKS.items() if getattr(composition, name) > 0)
     return NameReading(
         reading.fluid.id, "drug", marks, reading.fluid, reading.volume_ml, None,
-        arrangement_of(name), flow,
+        arrangement_of(name), flow, None, read_schedule(name),
     )  # fmt: skip
 
 
-def _brings(head: str, hits: list[Meaning], book: NameBook) -> Composition | None:
-    """What stated amounts hold in total; None when no amount is stated, or one is not read."""
+def _brings(
+    head: str, hits: list[Meaning], book: NameBook
+) -> tuple[Composition | None, Composition | None]:
+    """What stated amounts hold in total and in each litre; None for none, or one not read."""
     if not any("salt" in meaning.data for meaning in hits):
-        return None
+        return None, None
     recipe = recipe_of(head, book.vocabulary)
     concentrate = book.read(head)
     if concentrate.fluid and concentrate.volume_ml:
-        return scaled(concentrate.fluid.composition, concentrate.volume_ml / ML_PER_L)
-    total = Composition()
+        return scaled(concentrate.fluid.composition, concentrate.volume_ml / ML_PER_L), None
+    total = per_litre = Composition()
     for dose in recipe.doses:
         read = dose_of(dose, book.vocabulary)
-        if read.unread or read.per_litre:
-            return None
-        total = added(total, read.added)
-    return None if total == Composition() else total
+        if read.unread:
+            return None, None
+        if read.per_litre:
+            per_litre = added(per_litre, read.added)
+        else:
+            total = added(total, read.added)
+    whole, each = (None if c == Composition() else c for c in (total, per_litre))
+    return whole, each

@@ -6,12 +6,14 @@ from typing import Final, Literal
 
 from app.catalogue.fluid import ML_PER_L, Fluid
 from app.chemistry.composition import Composition
+from app.patient.schedule import NO_SCHEDULE, Schedule
 
 # A bag is renewed unless it is small and quick, fast, or strong (common practice, no source).
 SMALL_BAG_ML: Final = 250.0
 SMALL_BAG_H: Final = 2.0
 RUNS_ON_TO_ML_H: Final = 250.0
 HYPERTONIC_SODIUM_MMOL_L: Final = 200.0
+HOURS_PER_DAY: Final = 24.0
 Purpose = Literal[
     "resuscitation", "maintenance", "replacement", "redistribution", "carrier", "correction"
 ]
@@ -132,7 +134,8 @@ class CoInfusion:
     another line), empty when they do not. brings: what the whole dose holds, in mmol (or g) in
     total, where the words state an amount ("potassium chloride 20 mmol in 100 mL"). carried_by: the
     id of the order in whose bag it was put, empty when it runs by itself. osmolarity_mosm_l: as
-    the words state it ("1,200 mOsm/L"), None when they do not.
+    the words state it ("1,200 mOsm/L"), None when they do not. schedule: how often it is given
+    and how much of it; volume_ml is then that of one dose.
     """
 
     name: str
@@ -149,3 +152,19 @@ class CoInfusion:
     brings: Composition | None = None
     carried_by: str = ""
     osmolarity_mosm_l: float | None = None
+    schedule: Schedule = NO_SCHEDULE
+
+    @property
+    def times_a_day(self) -> float:
+        """How many times its volume is given in 24 h: as written, else once."""
+        return self.schedule.doses_per_day or 1.0
+
+    @property
+    def day_ml(self) -> float | None:
+        """What its own carrier gives in 24 h, mL: its volume at each dose, or else its rate.
+
+        None when neither is written.
+        """
+        if self.volume_ml is not None:
+            return self.volume_ml * self.times_a_day
+        return None if self.rate_ml_h is None else self.rate_ml_h * HOURS_PER_DAY

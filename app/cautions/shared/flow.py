@@ -63,7 +63,5 @@ def running_ml_h(case: Case) -> float:
 
 
 def carrier_day_ml(other: CoInfusion) -> float | None:
-    """What a drug's own carrier gives in 24 h, mL: its volume once, or else its rate."""
-    if other.volume_ml is not None:
-        return other.volume_ml
-    return None if other.rate_ml_h is None else other.rate_ml_h * HOURS_PER_DAY
+    """What a drug's own carrier gives in 24 h, mL: its volume at each dose, or else its rate."""
+    return other.day_ml

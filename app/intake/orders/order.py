@@ -6,10 +6,12 @@ from datetime import datetime
 from typing import Final
 
 from app.chemistry.composition import Composition
-from app.intake.additives import ask_of_potassium, dose_of, read_additives
-from app.intake.drugs import osmolarity_in
+from app.intake.additives import Spread, ask_of_potassium, dose_of, read_additives
+from app.intake.drugs import NO_CALCIUM, osmolarity_in
 from app.intake.fluids import FluidReading, NameBook
+from app.intake.orders.contents import stated_contents
 from app.intake.orders.reasons import cut_reason, read_why
+from app.intake.orders.schedule import read_schedule
 from app.intake.rates import Flow, complete, cut_rate_words, flow_of_words, read_flow
 from app.intake.request import Reader
 from app.intake.vocabulary import Vocabulary
@@ -31,11 +33,12 @@ def read_order(reader: Reader, number: int, patient: Snapshot, book: NameBook) -
     order_id = reader.label("id") or f"o{number}"
     written = reader.text("fluid") or ""
     name, rate_words = cut_rate_words(written)
-    name, reason_words = cut_reason(name, book.vocabulary)
+    name, reason_words = cut_reason(NO_CALCIUM.sub(" ", name), book.vocabulary)
     flow = read_flow(reader, patient.weight_kg, flow_of_words(rate_words, patient.weight_kg))
     reading = book.read(name, flow.volume_ml) if name else FluidReading()
     flow = _with_named_volume(flow, reading)
-    additives = _additives(reader, reading, flow, book)
+    spread = Spread(flow.rate_ml_h, patient.weight_kg)
+    additives = _additives(reader, reading, flow, spread, book)
     why = read_why(reader, f"{reason_words} {rate_words}".strip(), book.vocabulary)
     starts_at = reader.time("starts_at", patient.now)
     order = Order(
@@ -80,10 +83,12 @@ def _with_named_volume(flow: Flow, reading: FluidReading) -> Flow:
 
 
 def _additives(
-    reader: Reader, reading: FluidReading, flow: Flow, book: NameBook
+    reader: Reader, reading: FluidReading, flow: Flow, spread: Spread, book: NameBook
 ) -> tuple[AdditiveDose, ...]:
-    listed = read_additives(reader.readers("additives"), book.vocabulary)
-    named = tuple(dose_of(dose, book.vocabulary) for dose in reading.doses)
+    listed = read_additives(reader.readers("additives"), book.vocabulary, spread)
+    named = tuple(
+        dose_of(spread.of(dose), book.vocabulary, dose.as_written) for dose in reading.doses
+    )
     twice = [dose for dose in named if any(_same(dose, other) for other in listed)]
     for dose in twice:
         reader.ask("fluid", reader.raw("fluid"), f"Is {dose.as_written} in the name the same as "
@@ -133,6 +138,7 @@ def _ask_of_fluid(reader: Reader, written: str, reading: FluidReading) -> None:
 def drugs_carried(order: Order, vocabulary: Vocabulary) -> Iterator[CoInfusion]:
     """A drug put into the bag runs with it: an infusion in the order's fluid, by its line."""
     drugs = vocabulary.tables["drugs"]["drug"]
+    free = {"calcium"} if NO_CALCIUM.search(order.written.lower()) else set()
     for dose in order.additives:
         entry = drugs.get(dose.substance)
         if entry is None or "salt" in entry or dose.unread or NO_INFUSION in entry.get("also", ()):
@@ -141,9 +147,13 @@ def drugs_carried(order: Order, vocabulary: Vocabulary) -> Iterator[CoInfusion]:
             name=order.written if "kind" in entry else dose.as_written,
             kind=entry.get("kind", "drug"),
             key=dose.substance,
-            contents=frozenset((dose.substance, *entry.get("also", ()))),
+            contents=frozenset((dose.substance, *entry.get("also", ()))) - free,
             lumen=order.lumen,
             diluent=order.fluid,
             carried_by=order.id,
+            brings=stated_contents(order.written, order.volume_ml)
+            if entry.get("kind") == "nutrition"
+            else None,
             osmolarity_mosm_l=osmolarity_in(order.written),
+            schedule=read_schedule(dose.as_written),
         )

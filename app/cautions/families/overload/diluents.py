@@ -29,8 +29,8 @@ def hidden_volume(case: Case, limits: Limits) -> Iterator[Finding]:
     yield Finding(
         "info",
         f"Drugs bring {number(total)} mL in 24 h on top of the fluid orders.",
-        f"Most of it: {listed(tuple(infusion_name(drug) for drug in largest))}. A timed drug is "
-        "counted once.",
+        f"Most of it: {listed(tuple(infusion_name(drug) for drug in largest))}. A drug whose times "
+        "are not written is counted once.",
         figures={"drug_volume_ml_day": total},
         limits=(name,),
     )
