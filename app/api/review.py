@@ -40,9 +40,8 @@ def review_orders(
     try:
         asked = json_object(body)
         reviewed = review_request(asked, knowledge)
+        kept = receipts_of(asked, reviewed, versions_of(knowledge)) if receipts else ()
     except (InputError, InputErrors) as problem:
         return errors_reply(problem)
     reply = reply_of(reviewed, knowledge.catalogue, knowledge.ruleset)
-    if receipts:
-        reply["receipts"] = receipts_of(asked, reviewed, versions_of(knowledge))
-    return JsonReply(reply)
+    return JsonReply({**reply, "receipts": kept} if receipts else reply)

@@ -12,21 +12,27 @@ from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Any, Final
 
+from app.intake.errors import InputError
+
 HASH: Final = "sha256"
+DEEPEST: Final = 64
 # Between these, ECMAScript writes a number without an exponent.
 POSITIONAL_FROM: Final = 1e-6
 POSITIONAL_BELOW: Final = 1e21
 
 
-def plain(value: Any) -> Any:  # noqa: ANN401 - any value of a request or a finding
+def plain(value: Any, depth: int = 0) -> Any:  # noqa: ANN401 - any value of a request or a finding
     """The value as JSON carries it: times as text, every sequence a list, every key a text.
 
-    Numbers that JSON has no words for (infinite, not a number) become text.
+    Numbers that JSON has no words for (infinite, not a number) become text. Raises InputError for
+    what is nested deeper than any request.
     """
+    if depth > DEEPEST:
+        raise InputError("request", "…", f"parts within parts at most {DEEPEST} deep")
     if isinstance(value, Mapping):
-        return {str(key): plain(part) for key, part in value.items()}
+        return {str(key): plain(part, depth + 1) for key, part in value.items()}
     if isinstance(value, list | tuple):
-        return [plain(part) for part in value]
+        return [plain(part, depth + 1) for part in value]
     if isinstance(value, frozenset | set):
         return sorted(map(str, value))
     if isinstance(value, datetime | date | time):

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from app.catalogue.entry import EntryError, fluid_from
 from app.catalogue.fluid import Fluid
 from app.intake.errors import InputError
-from app.review.receipts.canonical import HASH, digest
+from app.review.receipts.canonical import HASH, digest, plain
 from app.review.receipts.receipt import SCHEMA, Receipt
 
 # What a receipt must have to be read at all, and of which kind.
@@ -78,7 +78,7 @@ def kept(document: object, name: str) -> Kept:
                 raise InputError(field, document.get(field), accepted)
     return Kept(
         name=name,
-        document=document,
+        document=plain(document),
         made_at=_moment(document["made_at"], document["zone"]),
         limits=dict(map(_limit, document["limits"])),
         fluids=tuple(map(_fluid, document["fluids"])),

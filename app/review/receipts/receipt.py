@@ -57,7 +57,7 @@ def receipts_of(
     """One receipt a finding, chained.
 
     request: as received. versions: of all that the review was made with, by name. about: whose
-    review it is, as the unit knows the patient.
+    review it is, as the unit knows the patient. Raises InputError for a request nested too deep.
     """
     whole = plain(
         {

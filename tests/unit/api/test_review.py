@@ -88,3 +88,9 @@ def test_a_request_without_a_moment_is_kept_with_the_moment_it_was_read(
     first = client.post("/api/review?receipts=1", json=request).json()["receipts"][0]
     assert "now" not in first["request"]
     assert first["made_at"].startswith("20")
+
+
+def test_a_request_nested_without_end_is_refused_a_receipt_not_an_error(client: TestClient) -> None:
+    body = b'{"remark": ' + b"[" * 900 + b"]" * 900 + b"}"
+    assert client.post("/api/review", content=body).status_code == 200
+    assert client.post("/api/review?receipts=1", content=body).status_code == 422

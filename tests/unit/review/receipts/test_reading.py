@@ -7,13 +7,22 @@ from app.review.receipts.reading import kept
 from app.review.receipts.receipt import Receipt
 
 
+def nested(depth: int) -> object:
+    """A list in a list in a list …"""
+    whole: object = "24"
+    for _ in range(depth):
+        whole = [whole]
+    return whole
+
+
 @pytest.mark.parametrize(
     ("field", "value"),
     [
         ("schema", "another"), ("number", "1"), ("versions", []), ("made_at", "yesterday"),
         ("made_at", "2031-03-04T07:00:00"), ("zone", "Nowhere/Land"), ("request", None),
         ("limits", [{"name": "x", "in_force": "5"}]), ("limits", [{"in_force": 5}]),
-        ("limits", [7]), ("fluids", [{"id": "water"}]), ("fluids", ["water"]),
+        ("limits", [7]), ("about", {"bed": nested(500)}),
+        ("fluids", [{"id": "water"}]), ("fluids", ["water"]),
     ],
 )  # fmt: skip
 def test_a_field_that_no_receipt_has_is_told(
