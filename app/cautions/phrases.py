@@ -8,6 +8,7 @@ from app.patient.order import CoInfusion, Order
 from app.patient.snapshot import Snapshot
 
 SIGNIFICANT: Final = 3
+SIGNIFICANT_BELOW_ONE: Final = 2
 THOUSAND: Final = 1000
 TO_THE_HOUR_FROM_H: Final = 3.0
 MINUTES_PER_HOUR: Final = 60.0
@@ -21,8 +22,11 @@ ASIDE: Final = re.compile(r" \([^)]*\)")
 
 
 def number(value: float) -> str:
-    """Up to three significant figures, no trailing zeros, no exponent: "0.24", "5", "1,250"."""
-    rounded = round(value) if abs(value) >= THOUSAND else float(f"{value:.{SIGNIFICANT}g}")
+    """Up to three significant figures, two below 1, no trailing zeros, no exponent: "0.24",
+    "5", "1,250".
+    """
+    figures = SIGNIFICANT if abs(value) >= 1 else SIGNIFICANT_BELOW_ONE
+    rounded = round(value) if abs(value) >= THOUSAND else float(f"{value:.{figures}g}")
     return f"{rounded:,.0f}" if abs(rounded) >= THOUSAND else f"{rounded:g}"
 
 

@@ -235,10 +235,12 @@ def _detail(lack: Lack) -> str:
 
 
 def _opening(why: Why, names: tuple[str, ...], detail: str) -> str:
-    shown = listed(names[:NAMED_IN_SUMMARY])
+    shown, are = listed(names[:NAMED_IN_SUMMARY]), "is" if len(names) == 1 else "are"
     if why == "stale":
-        return opening(detail) if len(names) == 1 and detail else f"{opening(shown)} too old"
-    return f"{opening(shown)} {'in doubt' if why == 'suspect' else 'not known'}"
+        if len(names) == 1 and detail:
+            return opening(detail)
+        return f"{opening(shown)} {are} too old"
+    return f"{opening(shown)} {are} {'in doubt' if why == 'suspect' else 'not known'}"
 
 
 def _short(summary: str) -> str:

@@ -39,8 +39,8 @@ def rate_implausible_adult(situation: Situation, limits: Limits) -> Iterator[Fin
     yield Finding(
         "critical" if tenfold else "warning",
         f"{number(rate)} mL/h is implausible for {_what(order)}{per_day if tenfold else ''}.",
-        f"{number(rate)} mL/h, limit here {number(limits[limit])} mL/h{per_day}. Rate as written: "
-        f"“{order.written}”.",
+        f"{number(rate)} mL/h, limit here {number(limits[limit])} mL/h{per_day}. "
+        f"Ordered: “{order.written}”.",
         figures={"rate_ml_h": rate},
         limits=(limit,),
     )

@@ -56,7 +56,7 @@ def cumulative_crystalloid(case: Case, limits: Limits) -> Iterator[Finding]:
     share = "" if weight is None else f" ({total / weight:.0f} mL/kg)"
     yield Finding(
         "warning",
-        f"{number(total)} mL resuscitation crystalloid ordered in all{share}.",
+        f"{number(total)} mL of resuscitation crystalloid is ordered in all{share}.",
         f"Resuscitation and bolus orders together: {number(total)} mL{share}; expert help from "
         f"{number(limits['adult_ml'])} mL on.",
         figures={"resuscitation_ml": round(total)},

@@ -13,7 +13,7 @@ from app.cautions.day_loads import (
     whole_day,
 )
 from app.cautions.facts import estimated_egfr
-from app.cautions.phrases import number
+from app.cautions.phrases import amount_text, number
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.patient.case import Case
 from app.patient.snapshot import Snapshot
@@ -125,7 +125,7 @@ def potassium_need(case: Case, limits: Limits) -> Iterator[Finding]:
         "info",
         f"Maintenance without potassium; last result {number(potassium)} mmol/L.",
         f"Potassium {number(potassium)} mmol/L, {patient.age_text(result)} old; the day brings "
-        f"{upkeep.day.potassium_mmol:.0f} mmol.",
+        f"{amount_text(round(upkeep.day.potassium_mmol), 'potassium', 'mmol')}.",
         figures={"potassium_mmol_l": potassium},
         limits=("potassium_low_normal_mmol_l",),
         order_ids=upkeep.day.order_ids,
@@ -159,8 +159,9 @@ def glucose_need(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     yield Finding(
         "info",
-        f"Nil by mouth, and the fluids bring {day.glucose_g:.0f} g glucose a day.",
-        f"All orders together: {day.glucose_g:.0f} g glucose in 24 h.",
+        f"Nil by mouth, and the fluids bring {amount_text(round(day.glucose_g), 'glucose', 'g')} "
+        "a day.",
+        f"All orders together: {amount_text(round(day.glucose_g), 'glucose', 'g')} in 24 h.",
         figures={"glucose_g_day": round(day.glucose_g)},
         limits=("glucose_g_day",),
         order_ids=day.order_ids,

@@ -163,7 +163,7 @@ def shows_a_figure(finding: Finding) -> bool:
         if not isinstance(value, str):
             forms = {number(value), f"{value:g}", f"{value:.0f}", f"{value:.1f}", f"{value:.2g}"}
         if value == 0:
-            forms.add("(no ")
+            forms |= {"(no ", "bring no "}
         if any(form in finding.summary for form in forms):
             return True
     return False

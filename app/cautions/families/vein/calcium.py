@@ -7,7 +7,7 @@ from typing import Final
 from app.catalogue.fluid import ML_PER_L
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number
+from app.cautions.phrases import hours_text, number
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.veins import SHORT_H, by_small_vein, hours_to_run, surely_small_vein
 from app.chemistry.composition import Composition
@@ -101,7 +101,7 @@ def _is_urgent(case: Case) -> bool:
 
 
 def _finding(level: Level, salt: Salt) -> Finding:
-    over = f" over {number(salt.hours)} h" if salt.hours else ""
+    over = f" over {hours_text(salt.hours)}" if salt.hours else ""
     strength = f"{number(salt.mg_ml)} mg/mL"
     return Finding(
         level,
