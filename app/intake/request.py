@@ -125,13 +125,13 @@ class Reader:
     def believed(self, name: str, span: Span, meant: Meant | None = None) -> float | None:
         """As number(), but a figure that cannot be is asked about and not used.
 
-        meant: what the figure may have been meant for, as a question, or "". A negative number
-        where none can be is refused.
+        meant: what the figure may have been meant for, as a question, or "". Zero and less,
+        where it cannot be, is refused.
         """
         number = self._number(name, span)
         if number is None or span.holds(number):
             return number
-        if number < 0 <= span.low:
+        if span.low >= 0 >= number:
             self.refuse(name, self.data[name], span.accepted)
             return None
         hint = (meant(number) if meant else "") or "Wrong unit or wrong figure?"

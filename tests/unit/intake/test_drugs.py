@@ -160,3 +160,51 @@ def test_an_osmolarity_written_on_nutrition_is_kept(
     book: NameBook, written: str, mosm_l: float | None
 ) -> None:
     assert co_infusion(book, written).osmolarity_mosm_l == mosm_l
+
+
+@pytest.mark.parametrize(
+    ("written", "key", "marks"),
+    [
+        ("apixaban", "apixaban", {"anticoagulant"}), ("warfarin", "warfarin", {"anticoagulant"}),
+        ("clarithromycin", "clarithromycin", {"macrolide"}), ("cyclizine", "cyclizine",
+        {"antiemetic"}), ("mycophenolate", "mycophenolate", {"immunosuppressant"}),
+        ("azathioprine", "azathioprine", {"immunosuppressant"}), ("donepezil", "donepezil",
+        {"antidementia"}), ("loperamide", "loperamide", {"antidiarrhoeal"}),
+        ("gentamicin", "gentamicin", {"aminoglycoside", "nephrotoxic"}),
+        ("salbutamol nebs", "salbutamol", {"potassium_lowering"}),
+        ("terlipressin", "terlipressin", {"vasoactive", "sodium_lowering"}),
+        ("midazolam", "midazolam", {"sedative"}), ("lamotrigine", "lamotrigine",
+        {"antiepileptic"}), ("amphotericin B", "amphotericin_b", {"nephrotoxic",
+        "potassium_lowering"}), ("co-trimoxazole", "co_trimoxazole", {"trimethoprim",
+        "potassium_raising"}), ("ramipril", "ramipril", {"ace_inhibitor",
+        "potassium_raising"}), ("fludrocortisone", "fludrocortisone", {"steroid",
+        "potassium_lowering"}), ("insulin glargine", "insulin", {"potassium_lowering"}),
+        ("sodium bicarbonate tablets", "oral_bicarbonate", set()), ("calcium carbonate",
+        "oral_calcium", set()),
+    ],
+)  # fmt: skip
+def test_each_drug_has_its_own_name_and_its_class_as_marks(
+    vocabulary: Vocabulary, written: str, key: str, marks: set[str]
+) -> None:
+    words = read_medications([written], vocabulary)
+    assert {key, *marks} <= words.found and words.unread == ()
+    assert "calcium" not in words.found and "bicarbonate" not in words.found
+
+
+def test_no_drug_is_named_by_another_drug(vocabulary: Vocabulary) -> None:
+    for name in ("apixaban", "rivaroxaban", "clarithromycin", "cyclizine", "terlipressin"):
+        assert words_keys(vocabulary, name).isdisjoint({"warfarin", "azithromycin",
+            "metoclopramide", "vasopressin"})  # fmt: skip
+
+
+def words_keys(vocabulary: Vocabulary, written: str) -> frozenset[str]:
+    """The keys that a drug's name gives."""
+    return read_medications([written], vocabulary).found
+
+
+def test_potassium_in_each_litre_beside_the_fluids_is_brought(book: NameBook) -> None:
+    running = co_infusion(book, "potassium chloride 40 mmol/L at 50 mL/h")
+    assert running.brings is not None and running.brings.potassium_mmol_l == 48
+    assert (running.volume_ml, running.duration_min) == (1200, 1440)
+    bag = co_infusion(book, "0.9% saline with KCl 40 mmol/L", volume_ml=500)
+    assert bag.brings is not None and bag.brings.potassium_mmol_l == 20

@@ -103,7 +103,7 @@ def test_a_bed_without_initials_is_told(tmp_path: Path) -> None:
 def test_a_figure_that_cannot_be_is_told_with_what_is_accepted(
     tmp_path: Path, words: Words
 ) -> None:
-    file = read_bed_file(bed_with(tmp_path, BED.replace("50", "500")))
+    file = read_bed_file(bed_with(tmp_path, BED.replace("50", "-50")))
     with pytest.raises(InputError) as told:
         read_case_of(file.bed, words)
     assert told.value.field == "patient.age_years"

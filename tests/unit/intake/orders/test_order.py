@@ -55,3 +55,33 @@ def test_a_name_with_its_reason_is_read(read: Read) -> None:
 def test_vitamins_in_the_bag_are_no_infusion_of_their_own(read: Read) -> None:
     vitamins = [{"substance": "thiamine", "amount": 200, "unit": "mg"}]
     assert not read({"fluid": "5% glucose", "volume_ml": 500, "additives": vitamins}).co_infusions
+
+
+def test_an_ampoule_put_in_the_bag_counts_as_its_amount(read: Read) -> None:
+    (order,) = read({"fluid": "0.9% saline + KCl 20 mmol/10 mL", "volume_ml": 500}).orders
+    assert order.mix is not None and order.mix.potassium_mmol_l == 40 and not order.questions
+
+
+def test_amounts_by_weight_and_day_are_spread_by_the_rate(read: Read) -> None:
+    fields = {"fluid": "D10 + NaCl 3 mmol/kg/day + KCl 2 mmol/kg/day", "rate_ml_h": 70}
+    (order,) = read(fields).orders
+    assert order.mix is not None and not order.questions
+    assert order.mix.sodium_mmol_l == pytest.approx(3 * 70 / 1.68)
+    assert order.mix.potassium_mmol_l == pytest.approx(2 * 70 / 1.68)
+
+
+def test_an_additive_listed_by_weight_and_day_is_spread_too(read: Read) -> None:
+    listed = [{"substance": "sodium chloride", "amount": 3, "unit": "mmol/kg/day"}]
+    (order,) = read({"fluid": "10% glucose", "rate_ml_h": 70, "additives": listed}).orders
+    assert order.mix is not None and order.mix.sodium_mmol_l == pytest.approx(125)
+
+
+def test_without_a_rate_an_amount_a_day_is_asked_about(read: Read) -> None:
+    (order,) = read({"fluid": "D10 + NaCl 3 mmol/kg/day"}).orders
+    assert order.mix is None and "rate" in order.questions[0].ask
+
+
+def test_nutrition_without_calcium_brings_none(read: Read) -> None:
+    fields = {"fluid": "calcium-free parenteral nutrition", "rate_ml_h": 50}
+    (carried,) = read(fields).co_infusions
+    assert carried.key == "parenteral_nutrition" and "calcium" not in carried.contents
