@@ -1,6 +1,6 @@
 """One cause, one row: findings of one cause are told together, the worst first."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -10,37 +10,37 @@ from app.review.ambiguous import RATE_FIELDS
 from app.review.assess import Review
 
 # Rules whose first word names one cause: several of them on one order are reasons of one row.
-ONE_CAUSE: Final = ("k", "na", "cef", "blood", "lac", "bic", "buf", "glu", "mg")
-CAUSE_OF: Final = {
-    "ord-water-total": "the day's load",
-    "ord-water-frail": "the day's load",
-    "ord-sodium-total": "the day's load",
-    "ord-chloride-total": "the day's load",
-    "ord-positive-balance": "the day's load",
-    "ord-rate-implausible-adult": "the day's load",
-    "ord-rate-implausible-child": "the day's load",
-    "sal-hyperCl-acid": "the day's load",
-    "hf-volume": "the day's load",
-    "dia-anuric": "the day's load",
-    "drug-diluent-na": "the day's load",
-    "na-bicarb-load": "bic",
-    "preg-oxytocin": "na",
-    "neo-na": "na",
-    "ord-weight-missing": "weight",
-    "ord-rate-missing": "rate",
-    "ord-duration-missing": "rate",
-    "ord-no-labs-24h": "results",
-    "line-osm-peripheral": "the vein",
-    "line-osm-irritant": "the vein",
-    "line-hypertonic-saline": "the vein",
-    "line-strong-glucose": "the vein",
-    "line-kcl-peripheral": "the vein",
-    "ca-extravasation": "the vein",
-    "ph-acidic-vein": "the vein",
-    "data-stale": "results",
-    "data-missing": "results",
-    "data-suspect": "results",
-}
+ONE_CAUSE: Final = (
+    "k", "na", "cef", "blood", "lac", "bic", "buf", "glu", "mg", "phos", "di", "adr",
+)  # fmt: skip
+# Rules of several families that speak of one cause.
+CAUSES: Final[Mapping[str, tuple[str, ...]]] = {
+    "the day's load": (
+        "ord-rate-implausible-adult", "ord-rate-implausible-child", "dka-child-fast",
+        "sal-hyperCl-acid", "dka-fluid-choice", "hf-volume", "dia-anuric", "preg-volume",
+        "ord-water-total", "ord-water-frail", "ord-sodium-total", "ord-chloride-total",
+        "ord-positive-balance", "ord-cumulative-crystalloid", "drug-diluent-na",
+    ),
+    "na": ("preg-oxytocin", "des-water", "li-sodium", "res-hypotonic"),
+    "bic": ("na-bicarb-load",),
+    "glu": ("dka-glucose", "ord-glucose-need"),
+    "water": ("water-alone", "alb-water"),
+    "colloid": ("hes-critical", "gel-sepsis"),
+    "too little": ("res-under", "burn-hypovolaemic", "kid-rhabdo"),
+    "the mixture": ("add-bicarb-ca", "ca-phos-mix", "add-two", "add-hypertonic"),
+    "calcium": ("ca-hyper", "ca-digoxin"),
+    "the vein": (
+        "line-osm-peripheral", "line-osm-irritant", "line-hypertonic-saline",
+        "line-strong-glucose", "line-kcl-peripheral", "ca-extravasation", "ph-acidic-vein",
+    ),
+    "the lumen": (
+        "line-shared-lumen", "line-vasoactive-with-bolus", "line-lumen-count", "line-catheter-tpn",
+    ),
+    "weight": ("ord-weight-missing",),
+    "rate": ("ord-rate-missing", "ord-duration-missing"),
+    "results": ("ord-no-labs-24h", "data-stale", "data-missing", "data-suspect"),
+}  # fmt: skip
+CAUSE_OF: Final = {rule_id: cause for cause, ids in CAUSES.items() for rule_id in ids}
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,8 @@
 """One cause, one row."""
 
-from app.review.fold import rows_of
+from app.cautions.data_rules import DATA_RULES
+from app.cautions.registry import RULES
+from app.review.fold import CAUSE_OF, rows_of
 from tests.unit.review.conftest import KCL_20, ReviewOf, maintenance, result
 
 HIGH = [result("potassium", 6.1), result("creatinine", 420, "umol/L")]
@@ -64,6 +66,10 @@ def test_saline_that_makes_acid_and_brings_chloride_is_one_row(review_of: Review
     assert len(chloride) == 1
     ids = {f.rule.id for f in (chloride[0].lead, *chloride[0].reasons)}
     assert ids >= {"sal-hyperCl-acid", "ord-chloride-total"}
+
+
+def test_every_rule_named_in_a_cause_is_one_we_have() -> None:
+    assert set(CAUSE_OF) <= {rule.id for rule in (*RULES, *DATA_RULES)}
 
 
 def test_every_finding_stands_in_exactly_one_row(review_of: ReviewOf) -> None:
