@@ -8,7 +8,8 @@ from app.chemistry.composition import Composition
 from app.chemistry.errors import UnitError
 from app.chemistry.salts import salt_amounts, salt_mmol_from_g
 from app.chemistry.units import salt_mmol_from_meq
-from app.intake.recipe import UNITS, DoseWords, Quantity, recipe_of
+from app.intake.orders.quantities import UNITS, Quantity
+from app.intake.recipe import DoseWords, recipe_of
 from app.intake.request import Reader, Span
 from app.intake.vocabulary import Vocabulary, words_of
 from app.patient.order import AdditiveDose

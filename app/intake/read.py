@@ -37,17 +37,104 @@ HEIGHT: Final = Span(15, 280, "cm", {"cm": 1.0, "m": 100.0})
 # Twice what is passed at most in diabetes insipidus (common practice, no source).
 URINE: Final = Span(0, 2000, "mL/h", {"ml/h": 1.0, "ml/hr": 1.0, "ml/hour": 1.0})
 BALANCE: Final = Span(-50_000, 50_000, "mL", {"ml": 1.0, "l": 1000.0})
+# A child's intensive care is a setting of its own in words only: the ward and its monitor.
+CHILD_INTENSIVE_CARE: Final = ("paediatric_intensive_care", "neonatal_intensive_care")
 SETTINGS: Final = {
     **{setting.lower(): setting for setting in get_args(Setting)},
-    **dict.fromkeys(("ward", "adult", "medical ward", "surgical ward"), "adult ward"),
-    **dict.fromkeys(("itu", "intensive care", "critical care", "hdu"), "ICU"),
-    **dict.fromkeys(("emergency department", "emergency", "a&e", "er"), "ED"),
-    **dict.fromkeys(("theatres", "operating room", "operating theatre"), "theatre"),
     **dict.fromkeys(
-        ("paediatrics", "pediatric", "pediatrics", "children", "picu", "paediatric ward"),
+        (
+            "ward",
+            "adult",
+            "adults",
+            "medical ward",
+            "surgical ward",
+            "general ward",
+            "medical",
+            "surgical",
+            "renal ward",
+            "oncology ward",
+            "stroke unit",
+            "maternity",
+            "maternity ward",
+            "labour ward",
+            "delivery suite",
+            "antenatal ward",
+            "postnatal ward",
+            "acute medical unit",
+            "amu",
+            "mau",
+            "sau",
+            "geriatric ward",
+            "burns unit",
+            "inpatient",
+            "floor",
+        ),
+        "adult ward",
+    ),
+    **dict.fromkeys(
+        (
+            "itu",
+            "intensive care",
+            "intensive care unit",
+            "critical care",
+            "critical care unit",
+            "hdu",
+            "high dependency",
+            "high dependency unit",
+            "adult icu",
+            "neuro icu",
+            "cardiac icu",
+            "ccu",
+        ),
+        "ICU",
+    ),
+    **dict.fromkeys(
+        ("emergency department", "emergency", "a&e", "er", "emergency room", "resus"), "ED"
+    ),
+    **dict.fromkeys(
+        (
+            "theatres",
+            "operating room",
+            "operating theatre",
+            "or",
+            "recovery",
+            "pacu",
+            "anaesthetic room",
+        ),
+        "theatre",
+    ),
+    **dict.fromkeys(
+        (
+            "paediatrics",
+            "pediatric",
+            "pediatrics",
+            "children",
+            "childrens ward",
+            "child",
+            "picu",
+            "paediatric ward",
+            "pediatric ward",
+            "paediatric intensive care",
+            "paediatric icu",
+            "pediatric icu",
+            "pediatric intensive care",
+            "paediatric ed",
+        ),
         "paediatric",
     ),
-    **dict.fromkeys(("neonatal", "nicu", "newborn"), "neonate"),
+    **dict.fromkeys(
+        (
+            "neonatal",
+            "nicu",
+            "newborn",
+            "neonatal unit",
+            "neonatal intensive care",
+            "scbu",
+            "special care baby unit",
+            "neonates",
+        ),
+        "neonate",
+    ),
 }
 SEXES: Final = {
     **dict.fromkeys(("female", "f", "woman", "girl"), "female"),
@@ -71,7 +158,8 @@ def read_case(
     reader = Reader(request, "", problems)
     at = reader.time("now", now) or now
     setting = cast(Setting | None, reader.choice("setting", SETTINGS))
-    patient = _patient(reader.reader("patient"), vocabulary, at, setting)
+    ward = _ward_words(request, setting, vocabulary)
+    patient = _patient(reader.reader("patient"), vocabulary, at, ward, setting)
     book = name_book(catalogue, vocabulary)
     orders = tuple(
         read_order(r, number, patient, book)
@@ -86,7 +174,11 @@ def read_case(
 
 
 def _patient(
-    reader: Reader, vocabulary: Vocabulary, now: datetime, setting: Setting | None
+    reader: Reader,
+    vocabulary: Vocabulary,
+    now: datetime,
+    ward: tuple[str, ...],
+    setting: Setting | None,
 ) -> Snapshot:
     results = read_observations(reader.readers("observations"), vocabulary, now)
     weighed = _newest(results, "weight")
@@ -95,7 +187,7 @@ def _patient(
         "weight_kg", WEIGHT, lambda kg: _meant_grams(kg, age_years, setting)
     )
     height = reader.believed("height_cm", HEIGHT, _meant_metres)
-    conditions = read_conditions(reader.texts("conditions"), vocabulary)
+    conditions = read_conditions((*reader.texts("conditions"), *ward), vocabulary)
     snapshot = Snapshot(
         now=now,
         setting=setting or _setting_of(conditions),
@@ -125,6 +217,15 @@ def _with_believable_weight(snapshot: Snapshot, reader: Reader) -> Snapshot:
         return snapshot
     reader.ask("weight_kg", f"{snapshot.weight_kg:g} kg", doubt)
     return replace(snapshot, weight_kg=None)
+
+
+def _ward_words(
+    request: Mapping[str, Any], setting: Setting | None, vocabulary: Vocabulary
+) -> tuple[str, ...]:
+    """The setting's words where they say more than the setting: a child's intensive care."""
+    words = (str(request["setting"]),) if setting else ()
+    said = read_conditions(words, vocabulary)
+    return words if said.any_of(*CHILD_INTENSIVE_CARE) else ()
 
 
 def _age_or_setting(age_years: float | None, setting: Setting | None) -> float | None:

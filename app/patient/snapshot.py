@@ -29,6 +29,12 @@ class Words:
     def __contains__(self, key: str) -> bool:
         return key in self.found
 
+    @property
+    def as_written(self) -> tuple[str, ...]:
+        """What was understood, in the words it was written in, each once; for people to read."""
+        found = sorted(self.found)
+        return tuple(dict.fromkeys(self.detail.get(key, key.replace("_", " ")) for key in found))
+
     def any_of(self, *keys: str) -> bool:
         """True when any of these was found."""
         return not self.found.isdisjoint(keys)

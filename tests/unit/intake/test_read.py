@@ -144,6 +144,24 @@ def test_how_long_an_order_has_run_follows_from_its_start(read: Read) -> None:
     assert order(read, fluid="NS", starts_at="2031-03-04T09:00:00Z").running_h is None
 
 
+@pytest.mark.parametrize(
+    ("setting", "read_as", "key"),
+    [("PICU", "paediatric", "ecg_monitoring"), ("paediatric intensive care", "paediatric",
+     "ecg_monitoring"), ("NICU", "neonate", "newborn"), ("recovery", "theatre", None),
+     ("delivery suite", "adult ward", None), ("stroke unit", "adult ward", None)],
+)  # fmt: skip
+def test_a_ward_by_its_own_name_is_known(
+    read: Read, setting: str, read_as: str, key: str | None
+) -> None:
+    patient = read({"setting": setting}).patient
+    assert patient.setting == read_as and (key is None or key in patient.conditions)
+
+
+def test_a_ward_named_among_the_conditions_is_the_setting(read: Read) -> None:
+    assert read({"patient": {"conditions": ["bronchiolitis, PICU"]}}).patient.is_child()
+    assert read({"patient": {"conditions": ["septic shock, ICU"]}}).patient.setting == "ICU"
+
+
 def test_questions_of_an_order_stay_with_it(read: Read) -> None:
     case = read({"orders": [{"fluid": "Ringers"}, {"fluid": "NS"}], "flavour": "mint"})
     assert case.orders[0].questions and not case.orders[1].questions
@@ -159,7 +177,9 @@ JSON = st.recursive(
 SOME_WORDS = """
     0.9% 5% NS D5 saline dextrose with in and no KCl 20 40 mmol mEq /L mL/h 125 over 8 h x3
     1/2 ½ q6h ( ) - , + 50 units insulin stage 3 AKI CKD eGFR not Ringer's 2 mL/kg/h to 1e9 /
-    % . < > flush red cells
+    % . < > flush red cells 20 mmol/10 mL 3 mmol/kg/day mmol/day 50 mg/ml 9 g/L sodium potassium
+    for to hyperkalaemia seizure alkalinise yesterday POD after laparotomy ICP 26 BMI SBP é ß ½ µ
+    0,9 calcium-free nutrition between units flushed paused day 1 ago weeks undiluted
 """
 SOME_FIELDS = """
     now setting patient orders co_infusions age_years sex weight_kg height_cm conditions
@@ -204,3 +224,32 @@ def test_any_words_are_read(read: Read, fluid: str, text: str, condition: str, d
     for one in case.orders:
         assert one.fluid is None or one.candidates == ()
         assert one.fluid is not None or one.questions
+
+
+MIXED = st.lists(
+    st.sampled_from(SOME_WORDS.split()) | st.integers().map(str) | st.floats().map(repr)
+    | st.text(max_size=6) | st.sampled_from(["null", "true", "[]", "{}", "NaN", "1e999", "\x00"]),
+    max_size=9,
+).map(" ".join)  # fmt: skip
+
+
+@settings(max_examples=300, deadline=None)
+@given(text=MIXED, other=MIXED, weight=st.none() | st.integers() | st.floats() | MIXED)
+def test_numbers_and_signs_among_the_words_break_nothing(
+    read: Read, text: str, other: str, weight: object
+) -> None:
+    additives = [{"substance": other, "amount": 20, "unit": text}]
+    request = {
+        "patient": {"conditions": text, "medications": [other, text], "weight_kg": weight,
+        "observations": [{"name": text, "value": other, "unit": text, "note": other}]},
+        "orders": [{"fluid": text, "order_text": other, "rate_text": text, "purpose": other,
+                    "additives": additives, "rate_ml_h": 80}],
+        "co_infusions": [{"name": text, "diluent": other, "arrangement": text}],
+    }  # fmt: skip
+    try:
+        case = read(request)
+    except (InputError, InputErrors) as error:
+        assert "weight_kg" in str(error)
+        return
+    assert case.patient.weight_kg is None or 0.2 <= case.patient.weight_kg <= 650
+    assert case.orders[0].text == other.strip()

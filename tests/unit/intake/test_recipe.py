@@ -2,7 +2,8 @@
 
 import pytest
 
-from app.intake.recipe import Quantity, Recipe, recipe_of
+from app.intake.orders.quantities import Quantity
+from app.intake.recipe import Recipe, recipe_of
 from app.intake.vocabulary import Vocabulary
 
 

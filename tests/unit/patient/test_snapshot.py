@@ -64,6 +64,12 @@ def test_words_know_what_was_found() -> None:
     assert not words.any_of("anuria")
 
 
+def test_words_are_shown_as_they_were_written() -> None:
+    detail = {"apixaban": "apixaban 5 mg", "anticoagulant": "apixaban 5 mg", "insulin": "Insulin"}
+    words = Words(frozenset({*detail, "new_key"}), detail=detail)
+    assert words.as_written == ("apixaban 5 mg", "Insulin", "new key")
+
+
 def test_a_lumen_is_found_by_its_name() -> None:
     lumen = Lumen("p1", "peripheral")
     snapshot = Snapshot(NOW, access=(lumen,))

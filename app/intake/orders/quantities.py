@@ -1,0 +1,86 @@
+"""Amounts with their units: in all, in each litre, in an ampoule, a day."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final, Literal
+
+UNITS: Final[Mapping[str, str]] = {
+    "mmol": "mmol", "mmols": "mmol", "millimol": "mmol", "meq": "mEq", "meqs": "mEq",
+    "g": "g", "gm": "g", "gram": "g", "grams": "g", "mg": "mg", "mcg": "mcg", "ug": "mcg",
+    "ml": "mL", "mls": "mL", "cc": "mL", "unit": "unit", "units": "unit", "iu": "unit", "u": "unit",
+    "l": "L", "litre": "L", "liter": "L", "litres": "L", "liters": "L", "%": "%", "percent": "%",
+    "amp": "ampoule", "amps": "ampoule", "ampoule": "ampoule", "ampoules": "ampoule",
+}  # fmt: skip
+AMOUNTS: Final = ("mmol", "mEq", "g", "mg", "mcg", "unit", "ampoule")
+NUMBER: Final = re.compile(r"\d+(?:\.\d+)?|\.\d+")
+LITRE: Final = frozenset({"l", "litre", "liter", "litres", "liters"})
+PER: Final = frozenset({"/", "per", "each"})
+ML_PER_L: Final = 1000.0
+# "20 mmol/10 mL" is an ampoule's strength, "20 mmol/500 mL" that of a bag.
+AMPOULE_TO_ML: Final = 20.0
+DAY: Final = frozenset({"day", "d", "24h", "daily"})
+PERCENT_PER_MG_ML: Final = 0.1
+PERCENT_PER_G_L: Final = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number with its unit ("" when none is written).
+
+    per_litre: an amount in each litre. in_ml: an amount in so many mL of an ampoule. by_day: an
+    amount a day, "kg" for each kg of weight.
+    """
+
+    number: float
+    unit: str
+    per_litre: bool = False
+    in_ml: float | None = None
+    by_day: Literal["", "whole", "kg"] = ""
+
+    @property
+    def percent(self) -> float | None:
+        """The strength that it states as a percent; None when it states none."""
+        if self.unit == "mg" and self.in_ml:
+            return round(self.number / self.in_ml * PERCENT_PER_MG_ML, 4)
+        if self.unit == "g" and self.per_litre:
+            return round(self.number * PERCENT_PER_G_L, 4)
+        return None
+
+
+def quantity_at(words: tuple[str, ...], at: int) -> tuple[Quantity | None, int]:
+    """A quantity standing at a place, and how many words it takes."""
+    if not NUMBER.fullmatch(words[at]):
+        return None, 1
+    number = float(words[at])
+    unit = UNITS.get(words[at + 1], "") if at + 1 < len(words) else ""
+    end = at + (2 if unit else 1)
+    if unit not in AMOUNTS or end + 1 >= len(words) or words[end] not in PER:
+        return Quantity(number, unit), end - at
+    per = words[end + 1]
+    if per in LITRE:
+        return Quantity(number, unit, per_litre=True), end + 2 - at
+    by_day = _by_day(words[end + 1 : end + 4])
+    if by_day:
+        return Quantity(number, unit, by_day=by_day), end + (2 if by_day == "whole" else 4) - at
+    volume, used = quantity_at(words, end + 1) if NUMBER.fullmatch(per) else (Quantity(1, per), 1)
+    in_ml = _in_ml(volume)
+    if in_ml is None:
+        return Quantity(number, unit), end - at
+    if in_ml <= AMPOULE_TO_ML:
+        return Quantity(number, unit, in_ml=in_ml), end + 1 + used - at
+    return Quantity(number * ML_PER_L / in_ml, unit, per_litre=True), end + 1 + used - at
+
+
+def _by_day(words: tuple[str, ...]) -> Literal["", "whole", "kg"]:
+    if words[:1] and words[0] in DAY:
+        return "whole"
+    by_kg = len(words) > 2 and words[0] == "kg" and words[1] in PER and words[2] in DAY  # noqa: PLR2004 - "kg", "/", "day"
+    return "kg" if by_kg else ""
+
+
+def _in_ml(volume: Quantity | None) -> float | None:
+    unit = UNITS.get(volume.unit, volume.unit) if volume else ""
+    if volume is None or unit not in ("mL", "L") or not volume.number:
+        return None
+    return volume.number * (ML_PER_L if unit == "L" else 1)
