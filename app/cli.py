@@ -232,7 +232,7 @@ def _as_text(reviews: Mapping[str, Review]) -> str:
 def _as_json(reviews: Mapping[str, Review], knowledge: Knowledge) -> str:
     """One reply, or one a patient when the file names patients."""
     replies = {
-        patient: reply_of(review, knowledge.catalogue, knowledge.ruleset)
+        patient: reply_of(review, knowledge.catalogue, knowledge.ruleset, knowledge.vehicles)
         for patient, review in reviews.items()
     }
     named = [{"patient_no": patient, **reply} for patient, reply in replies.items()]

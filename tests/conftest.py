@@ -5,8 +5,9 @@ from datetime import UTC, datetime
 import pytest
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.vehicles.vehicle import Vehicles
 from app.intake.vocabulary import Vocabulary
-from app.storage.seed_files import read_fluids, read_vocabulary
+from app.storage.seed_files import read_fluids, read_vehicles, read_vocabulary
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
 
@@ -29,3 +30,9 @@ def catalogue() -> Catalogue:
 def vocabulary() -> Vocabulary:
     """Every word list, as seed_data/ has it."""
     return read_vocabulary()
+
+
+@pytest.fixture(scope="session")
+def vehicles(catalogue: Catalogue) -> Vehicles:
+    """What drugs and blood usually come in, as seed_data/ has it."""
+    return read_vehicles(catalogue)

@@ -43,5 +43,5 @@ def review_orders(
         kept = receipts_of(asked, reviewed, versions_of(knowledge)) if receipts else ()
     except (InputError, InputErrors) as problem:
         return errors_reply(problem)
-    reply = reply_of(reviewed, knowledge.catalogue, knowledge.ruleset)
+    reply = reply_of(reviewed, knowledge.catalogue, knowledge.ruleset, knowledge.vehicles)
     return JsonReply({**reply, "receipts": kept} if receipts else reply)

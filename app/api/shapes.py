@@ -162,6 +162,33 @@ class ReceiptOut(Out):
     sha256: str
 
 
+class LedgerRowOut(Out):
+    """One source of water and salt in 24 hours: which part of it, and how that is known."""
+
+    source: str
+    what: Literal["fluid", "additive", "vehicle", "drug", "blood", "nutrition", "flush"]
+    how_known: Literal["written", "usual vehicle", "at least"]
+    water_ml_per_day: float
+    sodium_mmol_per_day: float
+    share: dict[str, float]
+    at_least: list[str]
+    note: str
+
+
+class LedgerOut(Out):
+    """Everything that goes into a vein in 24 hours, against need; `hidden` nobody ordered as fluid.
+
+    `at_least` names what is a lower bound since something of it could not be counted.
+    """
+
+    rows: list[LedgerRowOut]
+    totals: dict[str, float]
+    hidden: dict[str, float]
+    at_least: list[str]
+    need: dict[str, Any]
+    notes: list[str]
+
+
 class ReviewReply(Out):
     """The review of one patient."""
 
@@ -169,6 +196,7 @@ class ReviewReply(Out):
     orders: list[OrderOut]
     patient_findings: list[PatientFindingOut]
     totals: dict[str, float | None]
+    ledger: LedgerOut
     receipts: list[ReceiptOut] | None = Field(None, description="only when asked for")
 
 

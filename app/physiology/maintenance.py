@@ -5,11 +5,25 @@ from typing import Final
 
 FIRST_KG: Final = 10.0
 SECOND_KG: Final = 20.0
+HOURS_PER_DAY: Final = 24.0
 
 # Term newborns, mL/kg/day by day of life (low, high): NICE NG29 (2015, updated 2020), from memory.
 NEWBORN_ML_KG_DAY: Final = ((50.0, 60.0), (70.0, 80.0), (80.0, 100.0), (100.0, 120.0))
 NEWBORN_FROM_DAY_5_ML_KG_DAY: Final = (120.0, 150.0)
 LAST_NEWBORN_DAY: Final = 28
+# For each 100 mL of a child's maintenance water, mmol (low, high): Holliday and Segar 1957 give 3
+# of sodium, 2 of potassium and 2 of chloride; the ranges are common practice. All from memory.
+CHILD_SODIUM_MMOL_100_ML: Final = (2.0, 4.0)
+CHILD_POTASSIUM_MMOL_100_ML: Final = (1.0, 2.0)
+ML_OF_CHILD_SALTS: Final = 100.0
+# Newborns, mmol/kg/day (low, high), none until the diuresis of about day 3: neonatal textbooks,
+# from memory. Glucose 4 to 8 mg/kg/min.
+NEWBORN_SALTS_FROM_DAY: Final = 3
+NEWBORN_SODIUM_MMOL_KG_DAY: Final = (2.0, 4.0)
+NEWBORN_POTASSIUM_MMOL_KG_DAY: Final = (1.0, 3.0)
+NEWBORN_GLUCOSE_MG_KG_MIN: Final = (4.0, 8.0)
+G_DAY_PER_MG_MIN: Final = 1.44
+Range = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,3 +84,46 @@ def adult_need(weight_kg: float, *, frail: bool = False) -> DailyNeed:
     """
     low, high = (20.0, 25.0) if frail else (25.0, 30.0)
     return DailyNeed(low * weight_kg, high * weight_kg, weight_kg, weight_kg, weight_kg)
+
+
+@dataclass(frozen=True, slots=True)
+class ChildNeed:
+    """A child's need for a day: each as lowest and highest; glucose None where none is set."""
+
+    water_ml: Range
+    sodium_mmol: Range
+    potassium_mmol: Range
+    chloride_mmol: Range
+    glucose_g: Range | None = None
+
+
+def child_need(weight_kg: float) -> ChildNeed:
+    """A child's routine need from 28 days on: water by 4-2-1, salts for each 100 mL of it.
+
+    Up to 10 kg that is 2 to 4 mmol/kg of sodium; it comes down to an adult's 1 mmol/kg.
+    """
+    water = maintenance_4_2_1_ml_h(weight_kg) * HOURS_PER_DAY
+    parts = water / ML_OF_CHILD_SALTS
+    sodium = _times(CHILD_SODIUM_MMOL_100_ML, parts)
+    potassium = _times(CHILD_POTASSIUM_MMOL_100_ML, parts)
+    return ChildNeed((water, water), sodium, potassium, sodium)
+
+
+def newborn_need(weight_kg: float, day_of_life: int) -> ChildNeed:
+    """A term newborn's need; raises ValueError outside days 1 to 28.
+
+    Water by the day, salts from the diuresis on, glucose 4 to 8 mg/kg/min.
+    """
+    salts = weight_kg if day_of_life >= NEWBORN_SALTS_FROM_DAY else 0.0
+    sodium = _times(NEWBORN_SODIUM_MMOL_KG_DAY, salts)
+    return ChildNeed(
+        _times(newborn_ml_kg_day(day_of_life), weight_kg),
+        sodium,
+        _times(NEWBORN_POTASSIUM_MMOL_KG_DAY, salts),
+        sodium,
+        _times(NEWBORN_GLUCOSE_MG_KG_MIN, weight_kg * G_DAY_PER_MG_MIN),
+    )
+
+
+def _times(low_high: Range, factor: float) -> Range:
+    return low_high[0] * factor, low_high[1] * factor

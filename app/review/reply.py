@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.vehicles.vehicle import Vehicles
 from app.cautions.assess import Found, Ruleset
 from app.cautions.rule import NotAssessed
 from app.chemistry.composition import Composition
@@ -11,13 +12,20 @@ from app.patient.case import Case
 from app.patient.order import Order, Question
 from app.review.as_text import USUAL_CAUTION
 from app.review.assess import OrderReview, Review
+from app.review.ledger.as_reply import ledger_reply
+from app.review.ledger.ledger import ledger_of
 from app.review.way_out import Alternative, WaysOut
 
 DECIMALS: Final = 3
 
 
-def reply_of(review: Review, catalogue: Catalogue, ruleset: Ruleset) -> dict[str, Any]:
-    """The reply to a review: findings with ways out, what was not assessed, and loads."""
+def reply_of(
+    review: Review, catalogue: Catalogue, ruleset: Ruleset, vehicles: Vehicles
+) -> dict[str, Any]:
+    """The reply to a review: findings with ways out, what was not assessed, loads and ledger.
+
+    totals sums the orders; ledger sums everything that goes into a vein, source by source.
+    """
     ways = WaysOut.of(review, catalogue, ruleset)
     return {
         "ruleset": review.ruleset_version,
@@ -27,6 +35,7 @@ def reply_of(review: Review, catalogue: Catalogue, ruleset: Ruleset) -> dict[str
         "patient_findings": [_patient_finding(f, ways) for f in review.patient_found],
         "patient_not_assessed": [_not_assessed(n) for n in review.patient_not_assessed],
         "totals": _rounded(review.totals),
+        "ledger": ledger_reply(ledger_of(review.case, vehicles)),
         "questions": [_question(q) for q in review.case.questions],
         "understood": _understood_patient(review.case),
         "not_understood": _not_understood(review.case),

@@ -20,7 +20,7 @@ KEYS: Final = frozenset(
     {
         *("dose", "doses_per_day", "fluid", "volume_ml", "volume_range_ml", "minutes", "flush_ml"),
         *("sodium_mmol_per_g", "potassium_mmol_per_g", "holds_mmol_l", "holds_g_l", "unknown"),
-        *("energy_kcal_ml", "runs_all_day", "note", "source"),
+        *("energy_kcal_ml", "runs_all_day", "only_by_vein", "note", "source"),
     }
 )
 
@@ -64,6 +64,7 @@ def _vehicle(
         potassium_mmol_per_g=number("potassium_mmol_per_g", 0.0),
         energy_kcal_ml=number("energy_kcal_ml", 0.0),
         runs_all_day=runs,
+        only_by_vein=bool(entry.get("only_by_vein", False)),
         unknown=tuple(entry.get("unknown", ())),
         note=entry.get("note", ""),
         sources=(*own, *shared),

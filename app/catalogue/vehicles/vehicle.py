@@ -19,7 +19,8 @@ class Vehicle:
     solution or the carrier varies. holds: what a litre of a ready-made solution holds. volume_ml:
     of one usual dose, None for an infusion that runs all day at a rate set by effect. flush_ml:
     0.9% sodium chloride to flush the line for one dose. sodium and potassium per gram of the drug
-    itself. unknown: which of its ions no label settles.
+    itself. only_by_vein: it has no other form, so that on a drug list it
+    runs by vein. unknown: which of its ions no label settles.
     """
 
     key: str
@@ -36,6 +37,7 @@ class Vehicle:
     potassium_mmol_per_g: float
     energy_kcal_ml: float
     runs_all_day: bool
+    only_by_vein: bool
     unknown: tuple[str, ...]
     note: str
     sources: tuple[Source, ...]

@@ -5,6 +5,7 @@ import json
 import pytest
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.vehicles.vehicle import Vehicles
 from app.cautions.assess import Ruleset
 from app.review.reply import reply_of, rounded
 from tests.unit.review.conftest import KCL_20, ReviewOf, maintenance, result
@@ -24,14 +25,16 @@ AILING = {
 
 
 @pytest.fixture
-def reply(review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset) -> dict[str, object]:
+def reply(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset, vehicles: Vehicles
+) -> dict[str, object]:
     order = maintenance("lactated Ringer's", 125, id="o1", additives=KCL_20)
     reviewed = review_of(
         order,
         {"id": "o2", "fluid": "dextrose saline", "rate_ml_h": 40, "purpose": "maintenance"},
         **AILING,
     )
-    return json.loads(json.dumps(reply_of(reviewed, catalogue, ruleset)))  # type: ignore[no-any-return]
+    return json.loads(json.dumps(reply_of(reviewed, catalogue, ruleset, vehicles)))  # type: ignore[no-any-return]
 
 
 def orders(reply: dict[str, object]) -> list[dict[str, object]]:
@@ -86,17 +89,17 @@ def test_the_usual_caution_is_always_there(reply: dict[str, object]) -> None:
 
 
 def test_an_unknown_load_is_null_not_zero(
-    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset, vehicles: Vehicles
 ) -> None:
     reviewed = review_of({"id": "o1", "fluid": "0.9% sodium chloride"})
-    loads = reply_of(reviewed, catalogue, ruleset)["orders"][0]["loads"]
+    loads = reply_of(reviewed, catalogue, ruleset, vehicles)["orders"][0]["loads"]
     assert loads["sodium_mmol_per_day"] is None
 
 
 def test_an_empty_request_has_a_reply(
-    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset, vehicles: Vehicles
 ) -> None:
-    assert reply_of(review_of(), catalogue, ruleset)["orders"] == []
+    assert reply_of(review_of(), catalogue, ruleset, vehicles)["orders"] == []
 
 
 def test_numbers_are_rounded_to_three_decimals() -> None:
