@@ -8,9 +8,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
 from typing import Any, Final
 
-from sqlalchemy import ColumnElement, delete, insert, select
+from sqlalchemy import ColumnElement, Connection, Select, bindparam, delete, insert, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from app.storage.tables import (
@@ -39,6 +40,16 @@ ORDER_FIELDS: Final = (
     "order_text", "starts_at", "review_at", "lumen", "purpose",
 )  # fmt: skip
 CO_INFUSION_FIELDS: Final = ("name", "kind", "lumen")
+FIELDS: Final[Mapping[ChildTable, Sequence[str]]] = {
+    ObservationRow: OBSERVATION_FIELDS,
+    LumenRow: LUMEN_FIELDS,
+    OrderRow: ORDER_FIELDS,
+    CoInfusionRow: CO_INFUSION_FIELDS,
+}
+# Whose rows are sought: every query is built once, for either.
+SOUGHT: Final = "sought"
+OF_UNIT: Final = PatientRow.unit_id == bindparam(SOUGHT)
+OF_PATIENT: Final = PatientRow.id == bindparam(SOUGHT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,24 +81,22 @@ def read_unit(session: Session) -> Unit | None:
 
 def read_beds(session: Session, unit_id: str) -> tuple[Bed, ...]:
     """Every bed of a unit, in bed order."""
-    return _beds(session, PatientRow.unit_id == unit_id)
+    return _beds(session, OF_UNIT, unit_id)
 
 
 def read_bed(session: Session, patient_id: str) -> Bed | None:
     """One patient's bed, or None."""
-    return next(iter(_beds(session, PatientRow.id == patient_id)), None)
+    return next(iter(_beds(session, OF_PATIENT, patient_id)), None)
 
 
-def _beds(session: Session, which: ColumnElement[bool]) -> tuple[Bed, ...]:
-    patients = session.execute(
-        select(PatientRow.id, PatientRow.bed, PatientRow.initials, PatientRow.setting, *PATIENT)
-        .where(which)
-        .order_by(PatientRow.id)
-    ).all()
-    observations = _children(session, ObservationRow, OBSERVATION_FIELDS, which)
-    access = _children(session, LumenRow, LUMEN_FIELDS, which)
-    orders = _children(session, OrderRow, ORDER_FIELDS, which)
-    co_infusions = _children(session, CoInfusionRow, CO_INFUSION_FIELDS, which)
+def _beds(session: Session, which: ColumnElement[bool], sought: str) -> tuple[Bed, ...]:
+    # The connection gives plain rows; the session would look for mapped objects in each.
+    connection = session.connection()
+    patients = connection.execute(_patients_query(which), {SOUGHT: sought}).all()
+    observations, access, orders, co_infusions = (
+        _children(connection, table, which, sought)
+        for table in (ObservationRow, LumenRow, OrderRow, CoInfusionRow)
+    )
     beds = []
     for row in patients:
         patient = _given(zip(PATIENT_FIELDS, row[4:], strict=True))
@@ -103,19 +112,30 @@ def _beds(session: Session, which: ColumnElement[bool]) -> tuple[Bed, ...]:
     return tuple(beds)
 
 
-def _children(
-    session: Session, table: ChildTable, fields: Sequence[str], which: ColumnElement[bool]
-) -> defaultdict[str, list[Request]]:
-    """One table's rows as parts of requests, by patient, in the order they were written."""
-    columns = [getattr(table, name) for name in fields]
-    rows = session.execute(
+@cache
+def _patients_query(which: ColumnElement[bool]) -> Select[Any]:
+    columns = (PatientRow.id, PatientRow.bed, PatientRow.initials, PatientRow.setting, *PATIENT)
+    return select(*columns).where(which).order_by(PatientRow.id)
+
+
+@cache
+def _children_query(table: ChildTable, which: ColumnElement[bool]) -> Select[Any]:
+    columns = [getattr(table, name) for name in FIELDS[table]]
+    return (
         select(table.patient_id, *columns)
         .join(PatientRow, PatientRow.id == table.patient_id)
         .where(which)
         .order_by(table.id)
     )
+
+
+def _children(
+    connection: Connection, table: ChildTable, which: ColumnElement[bool], sought: str
+) -> defaultdict[str, list[Request]]:
+    """One table's rows as parts of requests, by patient, in the order they were written."""
     found: defaultdict[str, list[Request]] = defaultdict(list)
-    for patient_id, *values in rows:
+    fields = FIELDS[table]
+    for patient_id, *values in connection.execute(_children_query(table, which), {SOUGHT: sought}):
         found[patient_id].append(_given(zip(fields, values, strict=True)))
     return found
 
@@ -159,12 +179,6 @@ def write_bed(session: Session, unit_id: str, bed: Bed, sha256: str) -> None:
     _write(session, CoInfusionRow, bed, bed.request.get("co_infusions", []))
 
 
-FIELDS: Final[Mapping[ChildTable, Sequence[str]]] = {
-    ObservationRow: OBSERVATION_FIELDS,
-    LumenRow: LUMEN_FIELDS,
-    OrderRow: ORDER_FIELDS,
-    CoInfusionRow: CO_INFUSION_FIELDS,
-}
 MOMENTS: Final = ("taken_at", "starts_at", "review_at")
 
 
