@@ -113,10 +113,12 @@ def review_unit(
     )
 
 
-def review_patient(session: Session, knowledge: Knowledge, patient_id: str) -> Bedside | None:
-    """One bed reviewed; None when there is no such patient."""
+def review_patient(
+    session: Session, knowledge: Knowledge, patient_id: str, *, now: datetime | None = None
+) -> Bedside | None:
+    """One bed reviewed; None when there is no such patient. now: default the unit's moment."""
     bed = read_bed(session, patient_id)
-    return None if bed is None else _bedside(bed, knowledge, now_in(read_unit(session)))
+    return None if bed is None else _bedside(bed, knowledge, now or now_in(read_unit(session)))
 
 
 def review_request(

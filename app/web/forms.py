@@ -76,6 +76,13 @@ class Typed:
         """True once there is anything of an order to review."""
         return bool(self.get("fluid") or self.get("order_text"))
 
+    def everything(self) -> str:
+        """All that was typed as a query string: typed() reads the same back."""
+        pairs = [("patient", self.patient), *self.single.items()]
+        for row in (*self.additives, *self.co_infusions):
+            pairs += row.items()
+        return urlencode(pairs)
+
     def shared(self) -> str:
         """The order as a query string, without a word of the patient."""
         pairs = [(name, self.get(name)) for name in ORDER_FIELDS if self.get(name)]

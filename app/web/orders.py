@@ -43,7 +43,8 @@ class OrderPage:
 
     fluid: the fluid's field anew, when a button has settled its name. link: the order's own
     address, without a word of the patient. compare: its fluid laid beside others for this patient;
-    empty when the fluid is not known. did: the button that brought us here.
+    empty when the fluid is not known. did: the button that brought us here. typed: all that was
+    typed, for a receipt of it.
     """
 
     form: FormView | None
@@ -53,6 +54,7 @@ class OrderPage:
     fluid: Field | None = None
     compare: str = ""
     did: str = ""
+    typed: str = ""
 
 
 @router.get("/orders/new")
@@ -86,6 +88,7 @@ def _answer(request: Request, form: Typed) -> HTMLResponse:
         fluid=fluid_field(form) if form.did == MEANT else None,
         compare=_compare(panel, form.patient),
         did=form.did,
+        typed=form.everything(),
     )
     part = WHOLE if whole else PART
     return render(request, PAGE, view, part=part, status=UNREADABLE if messages else 200)

@@ -87,10 +87,11 @@ class OrderRow:
 
 @dataclass(frozen=True, slots=True)
 class PatientPage:
-    """Everything the page may use."""
+    """Everything the page may use. at: the moment of the review, as a receipt of it needs it."""
 
     patient_id: str
     bed: str
+    at: str
     who: str
     compare: str
     facts: tuple[tuple[str, str], ...]
@@ -126,6 +127,7 @@ def patient_page(bed: Bedside, knowledge: Knowledge) -> PatientPage:
     return PatientPage(
         patient_id=bed.patient_id,
         bed=bed.bed,
+        at=case.now.isoformat(),
         who=f"{bed.initials}, {show.person_age(case.patient.age_years)}, "
         f"{show.weight(case.patient.weight_kg)}",
         compare=compare_address(bed.patient_id, case.orders),

@@ -32,10 +32,18 @@ class Told:
     found: Found
     only_if: tuple[str, ...] = ()
 
-    @property
-    def key(self) -> tuple[str, tuple[str, ...], str]:
-        """What tells it from every other finding of the review."""
-        return self.found.rule.id, self.found.finding.order_ids, self.found.finding.summary
+
+Key = tuple[str, tuple[str, ...], str]
+
+
+def key_of_found(found: Found) -> Key:
+    """What tells a finding from every other of its review."""
+    return found.rule.id, found.finding.order_ids, found.finding.summary
+
+
+def numbers_of(review: Review) -> Mapping[Key, int]:
+    """The number of each finding's receipt."""
+    return {key_of_found(one.found): number for number, one in enumerate(told_of(review), start=1)}
 
 
 def told_of(review: Review) -> tuple[Told, ...]:

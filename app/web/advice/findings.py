@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Final
 
 from app.catalogue.source import NO_SOURCE, Source
@@ -12,6 +13,7 @@ from app.patient.order import Order
 from app.review.assess import OrderReview, Review
 from app.review.fold import Row, rows_of
 from app.review.knowledge import Knowledge
+from app.review.receipts.receipt import Key, key_of_found, numbers_of
 from app.review.way_out import WaysOut
 from app.web import show
 from app.web.advice.figures import PLACES, Figure, figure
@@ -21,6 +23,9 @@ from app.web.advice.taken import dated_figures, taken_words
 SEEN: Final = "text seen"
 FROM_MEMORY: Final = "from memory"
 LOUD: Final = ("critical", "warning")
+
+Numbers = Mapping[Key, int]
+NO_NUMBERS: Final[Numbers] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +43,8 @@ class FindingView:
 
     taken: when the results it rests on were taken. orders: the orders it is about, in words.
     reasons: the others of the same cause. ways_out: other fluids that clear it. only_if: fluids
-    it holds for, when the order's name fits several.
+    it holds for, when the order's name fits several. receipt: the number of its receipt, 0 where
+    the page offers none.
     """
 
     rule_id: str
@@ -57,6 +63,7 @@ class FindingView:
     reasons: tuple["FindingView", ...] = ()
     ways_out: tuple[WayOut, ...] = ()
     only_if: tuple[str, ...] = ()
+    receipt: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +75,12 @@ class MissingView:
 
 
 def finding_view(
-    found: Found, orders: tuple[Order, ...], case: Case, *, only_if: tuple[str, ...] = ()
+    found: Found,
+    orders: tuple[Order, ...],
+    case: Case,
+    numbers: Numbers = NO_NUMBERS,
+    *,
+    only_if: tuple[str, ...] = (),
 ) -> FindingView:
     """A finding with its figures, limits and sources as text."""
     rule, finding = found.rule, found.finding
@@ -87,15 +99,13 @@ def finding_view(
         rule_title=rule.title,
         taken=taken_words(finding.figures, case.patient),
         only_if=only_if,
+        receipt=numbers.get(key_of_found(found), 0),
     )
 
 
 def ways_out_of(review: Review, knowledge: Knowledge) -> Mapping[str, WaysOut]:
     """For each order, what finds other fluids that clear a finding of it."""
-    return {
-        one.order.id: WaysOut(one.order, review.case, knowledge.catalogue, knowledge.ruleset)
-        for one in review.orders
-    }
+    return WaysOut.of(review, knowledge.catalogue, knowledge.ruleset)
 
 
 def findings_of(
@@ -105,21 +115,27 @@ def findings_of(
 
     order_id: only those of this order or of no order at all.
     """
-    ways = ways_out_of(review, knowledge)
+    ways, numbers = ways_out_of(review, knowledge), numbers_of(review)
     rows = (
         row
         for row in rows_of(review)
         if order_id is None or order_id in row.order_ids or not row.order_ids
     )
-    return tuple(row_view(row, review.case, ways) for row in rows)
+    return tuple(row_view(row, review.case, ways, numbers) for row in rows)
 
 
-def row_view(row: Row, case: Case, ways: Mapping[str, WaysOut]) -> FindingView:
-    """Findings of one cause as one: the worst leads, the others are its further reasons."""
+def row_view(
+    row: Row, case: Case, ways: Mapping[str, WaysOut], numbers: Numbers = NO_NUMBERS
+) -> FindingView:
+    """Findings of one cause as one: the worst leads, the others are its further reasons.
+
+    numbers: of the findings' receipts, where the page offers them.
+    """
     orders = tuple(order for order in case.orders if order.id in row.order_ids)
-    reasons = tuple(finding_view(found, (), case) for found in row.reasons)
+    reasons = tuple(finding_view(found, (), case, numbers) for found in row.reasons)
     ways_out = _ways_out(row, ways.get(orders[0].id)) if orders else ()
-    return replace(finding_view(row.lead, orders, case), reasons=reasons, ways_out=ways_out)
+    lead = finding_view(row.lead, orders, case, numbers)
+    return replace(lead, reasons=reasons, ways_out=ways_out)
 
 
 def _ways_out(row: Row, ways: WaysOut | None) -> tuple[WayOut, ...]:
@@ -127,10 +143,12 @@ def _ways_out(row: Row, ways: WaysOut | None) -> tuple[WayOut, ...]:
     return tuple(WayOut(way.fluid.id, way.fluid.name, way.why) for way in found)
 
 
-def depends_of(order: OrderReview, case: Case) -> tuple[FindingView, ...]:
+def depends_of(
+    order: OrderReview, case: Case, numbers: Numbers = NO_NUMBERS
+) -> tuple[FindingView, ...]:
     """Findings that hold for only some of the fluids the order's name may mean."""
     return worst_first(
-        finding_view(found, (order.order,), case, only_if=tuple(f.name for f in fluids))
+        finding_view(found, (order.order,), case, numbers, only_if=tuple(f.name for f in fluids))
         for found, fluids in order.depends
     )
 

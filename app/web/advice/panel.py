@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from app.patient.order import Order
 from app.review.assess import OrderReview, Review
 from app.review.knowledge import Knowledge
+from app.review.receipts.receipt import numbers_of
 from app.web import show
 from app.web.advice.bag import BagView, bag_view
 from app.web.advice.findings import (
@@ -55,6 +56,7 @@ class Panel:
     """What stands beside the form. headline says in one line what was found.
 
     depends: findings for only some of the fluids the name may mean. faults: nothing was reviewed.
+    at: the moment of the review, as a receipt of it needs it.
     """
 
     headline: str
@@ -69,6 +71,7 @@ class Panel:
     loads: LoadsView | None = None
     totals: LoadsView | None = None
     faults: tuple[FaultLine, ...] = ()
+    at: str = ""
 
 
 EMPTY = Panel("Write an order, and what is found appears here.")
@@ -87,7 +90,7 @@ def panel_of(review: Review, order_id: str, knowledge: Knowledge) -> Panel:
     ours = next(o for o in review.orders if o.order.id == order_id)
     named = named_of(ours.order)
     findings = findings_of(review, knowledge, order_id)
-    depends = depends_of(ours, case)
+    depends = depends_of(ours, case, numbers_of(review))
     missing = missing_views(
         (*ours.not_assessed, *review.patient_not_assessed), titles_of(knowledge.ruleset)
     )
@@ -111,6 +114,7 @@ def panel_of(review: Review, order_id: str, knowledge: Knowledge) -> Panel:
         bag=bag_view(ours.order),
         loads=loads_view(ours.loads, case.patient),
         totals=_totals(review, ours),
+        at=case.now.isoformat(),
     )
 
 

@@ -119,3 +119,18 @@ def test_the_meaning_chosen_takes_the_place_of_what_was_written() -> None:
     assert typed(QueryParams("fluid=ringers&meant=lactated+Ringer's+(US)")).get("fluid") == (
         "lactated Ringer's (US)"
     )
+
+
+def test_all_that_was_typed_reads_back_the_same_from_one_text() -> None:
+    pairs = [
+        ("patient", "bed-04"), ("fluid", "5% glucose & more"), ("rate", "80"),
+        ("unit_glucose", "mg/dL"),
+        ("additive", ""), ("amount", ""), ("unit", "mmol"),
+        ("additive", "potassium chloride"), ("amount", "20"), ("unit", "mmol"),
+        ("with", "ceftriaxone 2 g"), ("kind", "drug"), ("with_lumen", "p1"),
+    ]  # fmt: skip
+    form = typed(QueryParams(pairs))
+    again = typed(QueryParams(form.everything()))
+    assert (again.patient, again.single) == (form.patient, form.single)
+    assert (again.additives, again.co_infusions) == (form.additives, form.co_infusions)
+    assert form.additives[1]["amount"] == "20"
