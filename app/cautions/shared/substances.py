@@ -7,6 +7,7 @@ from typing import Final
 from app.catalogue.coinfusion import Substance
 from app.catalogue.fluid import Fluid
 from app.cautions.phrases import bag_name, infusion_name
+from app.cautions.shared.veins import SHORT_H, hours_to_run
 from app.chemistry.composition import Composition
 from app.patient.case import Case
 from app.patient.order import CoInfusion, Order
@@ -23,6 +24,8 @@ ALWAYS_RUN: Final = (
     "nitroprusside", "dexmedetomidine", "nicardipine", "clevidipine", "isoprenaline",
 )  # fmt: skip
 RUNS: Final = re.compile(r"/\s*(?:h|hr|hour|min)\b|infus|running|continuous|vriii|friii|pump")
+# A dose of an antibiotic may take four hours; what takes longer is an infusion.
+LONGEST_DOSE_MIN: Final = 240.0
 # What follows the salt in a fluid's id.
 STRENGTH: Final = re.compile(r"-(?:\d.*|concentrate)$")
 PUSHED: Final = re.compile(r"\bbolus|\bpush|\bstat\b|\barrest|\bprn\b|single dose|loading")
@@ -97,6 +100,16 @@ def holds(infusion: Infusion, *keys: str) -> bool:
     return not substance.names.isdisjoint(keys) or not substance.marks.isdisjoint(keys)
 
 
+def is_dose(infusion: Infusion) -> bool:
+    """True for a drug given as a dose or a push, or a bag within the hour: two doses are given one
+    after the other.
+    """
+    if isinstance(infusion, Order):
+        hours = hours_to_run(infusion)
+        return infusion.is_bolus or (hours is not None and 0 < hours <= SHORT_H)
+    return infusion.kind == "drug" and not runs_on(infusion)
+
+
 def runs_on(drug: CoInfusion) -> bool:
     """True for a drug given as an infusion, not as a push or a dose."""
     words = drug.name.lower()
@@ -104,4 +117,6 @@ def runs_on(drug: CoInfusion) -> bool:
         return False
     if drug.carried_by or drug.rate_ml_h is not None or drug.key in ALWAYS_RUN:
         return True
-    return drug.duration_min is None and bool(RUNS.search(words))
+    if drug.duration_min is not None:
+        return drug.duration_min > LONGEST_DOSE_MIN
+    return bool(RUNS.search(words))

@@ -4,7 +4,9 @@ from typing import Any
 
 import pytest
 
+from app.catalogue.catalogue import Catalogue
 from app.catalogue.coinfusion import NO_FACTS, PairFacts, Substance, pair_facts_from
+from app.intake.vocabulary import Vocabulary
 from app.storage.seed_files import read_pair_facts
 
 SALINE = Substance(frozenset({"sodium-chloride-0.9"}), kind="any fluid")
@@ -87,3 +89,13 @@ def test_every_fact_has_its_source_and_no_two_say_different_things_of_one_pair(
         assert fact.source.work
         key = (frozenset((fact.a, fact.b)), fact.population)
         assert said.setdefault(key, fact.verdict) == fact.verdict, key
+
+
+def test_every_word_of_a_fact_is_one_that_a_case_can_hold(
+    facts: PairFacts, catalogue: Catalogue, vocabulary: Vocabulary
+) -> None:
+    drugs = vocabulary.tables["drugs"]["drug"]
+    marks = {mark for entry in drugs.values() for mark in entry.get("also", ())}
+    known = {fluid.id for fluid in catalogue} | set(drugs) | marks
+    known |= {"any drug", "any fluid", "potassium", "magnesium", "calcium", "phosphate", "glucose"}
+    assert {word for fact in facts.facts for word in (fact.a, fact.b)} <= known

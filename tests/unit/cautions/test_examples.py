@@ -34,6 +34,7 @@ CRITICAL_BY_ITSELF = {
     "k-bolus": "concentrated potassium, given fast",
     "add-bicarb-ca": "chalk is in the bag before it is hung",
     "ca-phos-mix": "crystals are in the bag before it is hung, and have killed",
+    "line-shared-lumen": "two that clash are themselves written to run together",
     "water-alone": "haemolysis",
     "alb-water": "haemolysis",
     "na-concentrate": "concentrated saline hung as it is",

@@ -100,7 +100,7 @@ def _by_kidneys(
     try:
         kidneys = kidneys_failing(patient)
     except NotKnown:
-        if much:
+        if _worth_asking(patient, given, limits):
             raise
         return None
     if not kidneys.holds:
@@ -108,6 +108,14 @@ def _by_kidneys(
     plasma = patient.value_or_none("magnesium")
     lacking = plasma is not None and plasma < limits["magnesium_low_mmol_l"]
     return ("info" if lacking and not much else "warning"), kidneys.because
+
+
+def _worth_asking(patient: Snapshot, given: tuple[MagnesiumGiven, ...], limits: Limits) -> bool:
+    """An infusion, or much at once, and nobody has written that reflexes are there."""
+    if "reflexes_present" in patient.conditions:
+        return False
+    total = sum(source.mmol or 0.0 for source in given)
+    return any(source.runs_on for source in given) or total > limits["ask_mmol"]
 
 
 def magnesium_of_a_fluid(situation: Situation, limits: Limits) -> Iterator[Finding]:
@@ -170,6 +178,7 @@ RULES: Final = (
             Limit("urine_ml_h", 25, "mL/h", "urine at which it is stopped", PRE_ECLAMPSIA),
             Limit("urine_child_ml_kg_h", 0.5, "mL/kg/h", "the same in a child", PRACTICE),
             Limit("dose_mmol", 10, "mmol", "a small dose", PRACTICE),
+            Limit("ask_mmol", 20, "mmol", "a dose that asks about the kidneys", PRACTICE),
             Limit("litres_failing", 3, "L/24 h", "fluid that matters with failing kidneys"),
             Limit("litres_high_level", 1, "L/24 h", "fluid that matters when it is high"),
         ),

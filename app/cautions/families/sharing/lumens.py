@@ -8,6 +8,7 @@ from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.phrases import listed, opening, short
 from app.cautions.rule import Finding, Limits, Rule
+from app.cautions.shared.fluid_facts import newborn
 from app.cautions.shared.lines import is_blood
 from app.cautions.shared.substances import (
     Infusion,
@@ -111,14 +112,19 @@ def nutrition_lumen_used(case: Case, _: Limits) -> Iterator[Finding]:
         if not others:
             continue
         names = tuple(short(name_of(each)) for each in others[:1])
+        usual = newborn(case.patient) and all(map(_is_plain_running, others))
         yield Finding(
-            "warning",
+            "info" if usual else "warning",
             f"{opening(names[0])} is on {lumen}, the lumen of parenteral nutrition.",
             f"{opening(listed(tuple(short(name_of(e)) for e in others)))} on {lumen}. Each time "
             "the line is opened germs get in, and drugs can break the emulsion.",
             figures={"line": lumen},
             order_ids=order_ids_of(*others),
         )
+
+
+def _is_plain_running(infusion: Infusion) -> bool:
+    return isinstance(infusion, Order) and not infusion.additives and not infusion.is_bolus
 
 
 RULES: Final = (
@@ -140,13 +146,13 @@ RULES: Final = (
         id="line-catheter-tpn",
         title="Nutrition lumen used for something else",
         trigger="A fluid or drug on the lumen that parenteral nutrition runs on, or that is kept "
-        "for it.",
+        "for it; a plain fluid that runs beside it in a newborn is info.",
         unless="it is the nutrition's own lipid or amino acids",
         do="Give it by another lumen and keep this one for nutrition.",
         evidence="A lumen kept for nutrition alone is infected less often; drugs can crack the "
         "emulsion or precipitate with calcium and phosphate.",
         sources=(NUTRITION_GUIDANCE,),
-        levels=("warning",),
+        levels=("warning", "info"),
         for_patient=nutrition_lumen_used,
     ),
 )

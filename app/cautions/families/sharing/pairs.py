@@ -12,6 +12,7 @@ from app.cautions.shared.lines import HOW, SHARED, is_blood
 from app.cautions.shared.substances import (
     Infusion,
     holds,
+    is_dose,
     name_of,
     order_ids_of,
     pairs_of,
@@ -19,7 +20,7 @@ from app.cautions.shared.substances import (
     way_between,
 )
 from app.patient.case import Case
-from app.patient.order import CoInfusion
+from app.patient.order import CoInfusion, Order
 from app.patient.sharing import Sharing
 
 LABELS: Final = Source("Labels of the drugs named; each pair carries its own source")
@@ -48,7 +49,7 @@ def clashing_pairs(case: Case, _: Limits) -> Iterator[Finding]:
 
 def _said(one: Infusion, other: Infusion, way: Sharing, fact: PairFact) -> Iterator[Finding]:
     """What a fact means here; nothing where they may run together."""
-    level = _level(way, fact)
+    level = _level(way, fact, one, other)
     if level is None:
         return
     names = f"{opening(short(name_of(one)))} {HOW[way]} {short(name_of(other))}"
@@ -66,15 +67,26 @@ def _said(one: Infusion, other: Infusion, way: Sharing, fact: PairFact) -> Itera
     )
 
 
-def _level(way: Sharing, fact: PairFact) -> Level | None:
-    """Loud for a pair named in itself; a rule about any drug or fluid is general, and quieter."""
-    if fact.verdict == "keep apart":
-        if fact.a in ANY_KIND or fact.b in ANY_KIND:
-            return None if NUTRITION in (fact.a, fact.b) else "warning"
-        return "critical" if way == "together" else "warning"
-    if way != "together" or fact.verdict == "may run together":
-        return None
-    return "info" if fact.verdict == "only if" else None
+def _level(way: Sharing, fact: PairFact, one: Infusion, other: Infusion) -> Level | None:
+    """Loud for a pair named in itself; a rule about any drug or fluid is general, and quieter.
+
+    Two doses on one lumen are given in turn unless it is written that they run together.
+    """
+    if fact.verdict != "keep apart":
+        return "info" if way == "together" and fact.verdict == "only if" else None
+    doses = is_dose(one) and is_dose(other)
+    if doses and not _written_together(one, other):
+        return "info" if way == "together" else None
+    if fact.a in ANY_KIND or fact.b in ANY_KIND:
+        if NUTRITION in (fact.a, fact.b):
+            return None
+        pushed = isinstance(one, Order) and is_dose(other)
+        return "info" if pushed else "warning"
+    return "critical" if way == "together" else "warning"
+
+
+def _written_together(one: Infusion, other: Infusion) -> bool:
+    return any(isinstance(e, CoInfusion) and e.arrangement == "together" for e in (one, other))
 
 
 def _verdict(fact: PairFact) -> str:
@@ -120,7 +132,7 @@ def unknown_pairs(case: Case, _: Limits) -> Iterator[Finding]:
 
 
 def _nothing_known(case: Case, one: Infusion, other: Infusion) -> bool:
-    if not (holds(one, *MATTER) and holds(other, *MATTER)):
+    if not (holds(one, *MATTER) and holds(other, *MATTER)) or (is_dose(one) and is_dose(other)):
         return False
     first, second = substance_of(one), substance_of(other)
     if first.names & second.names:
@@ -135,8 +147,9 @@ RULES: Final = (
         title="Two infusions that clash in one lumen",
         trigger="Two infusions on the same lumen that the table keeps apart: critical where the "
         "lumen is named for both or they are written together, warning where the patient has one "
-        "lumen; pairs allowed on a condition are info. Drugs that act within minutes or "
-        "precipitate easily are a warning when nothing is known of them together.",
+        "lumen; info for two doses, for a dose into a fluid's line by a rule about any fluid, and "
+        "for pairs allowed on a condition. Drugs that act within minutes or precipitate easily are "
+        "a warning when nothing is known of them together.",
         unless="they run one after the other with a flush, or on other lumens; plain fluids with "
         "drugs they usually carry are left alone; blood, ceftriaxone with calcium and nutrition "
         "have their own rules",

@@ -8,6 +8,7 @@ from app.catalogue.catalogue import Catalogue
 from app.cautions.shared.substances import (
     holds,
     infusions_of,
+    is_dose,
     name_of,
     order_ids_of,
     pairs_of,
@@ -83,3 +84,12 @@ def test_a_push_is_told_from_an_infusion(name: str, key: str, runs: bool) -> Non
     drug = CoInfusion(name, "drug", key=key)
     assert runs_on(drug) is runs
     assert name_of(drug) == key
+
+
+def test_a_bag_within_the_hour_is_a_dose_and_a_maintenance_bag_is_not(catalogue: Catalogue) -> None:
+    assert is_dose(order(catalogue, "sodium-chloride-0.9", volume_ml=100.0, duration_h=0.5))
+    assert not is_dose(order(catalogue, "sodium-chloride-0.9", volume_ml=1000.0, rate_ml_h=80.0))
+    assert is_dose(
+        CoInfusion("meropenem 1 g over 4 h", "drug", key="meropenem", duration_min=240.0)
+    )
+    assert not is_dose(CoInfusion("red cells", "blood", key="red_cells"))
