@@ -1,6 +1,7 @@
 """Figures computed from a composition, each with its formula and the numbers put in."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from app.chemistry.bicarbonate import bicarbonate_equivalents_mmol
@@ -25,6 +26,8 @@ REFERENCE_PLASMA_SODIUM_MMOL_L: Final = 140.0
 NO_CHLORIDE: Final = "not computed: no chloride on the label"
 # Workings are written to two decimals, litres to three (a millilitre).
 DECIMALS: Final = 2
+# Compositions whose figures are kept: a catalogue's, and bags with additives.
+KEPT: Final = 512
 LITRE_DECIMALS: Final = 3
 
 
@@ -58,6 +61,7 @@ class Term:
         return self.times * self.amount
 
 
+@lru_cache(maxsize=KEPT)
 def figures(
     composition: Composition, *, plasma_sodium_mmol_l: float = REFERENCE_PLASMA_SODIUM_MMOL_L
 ) -> tuple[Figure, ...]:

@@ -84,6 +84,14 @@ def read_beds(session: Session, unit_id: str) -> tuple[Bed, ...]:
     return _beds(session, OF_UNIT, unit_id)
 
 
+def read_names(session: Session, unit_id: str) -> tuple[tuple[str, str, str], ...]:
+    """Patient id, bed and initials of every bed of a unit, in bed order: enough to choose one."""
+    columns = (PatientRow.id, PatientRow.bed, PatientRow.initials)
+    query = select(*columns).where(OF_UNIT).order_by(PatientRow.id)
+    rows = session.connection().execute(query, {SOUGHT: unit_id})
+    return tuple((patient_id, bed, initials) for patient_id, bed, initials in rows)
+
+
 def read_bed(session: Session, patient_id: str) -> Bed | None:
     """One patient's bed, or None."""
     return next(iter(_beds(session, OF_PATIENT, patient_id)), None)

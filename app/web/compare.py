@@ -17,7 +17,7 @@ from app.patient.known import NotKnown
 from app.review.knowledge import Knowledge
 from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
-from app.storage.patients import read_beds, read_unit
+from app.storage.patients import read_names, read_unit
 from app.web.comparison.asked import MOST_FLUIDS, Asked, read_asked
 from app.web.comparison.bedside import OwnResults, own_results, who
 from app.web.comparison.cautions import WhatIf, what_if
@@ -108,8 +108,8 @@ def _wants(request: Request, target: str) -> bool:
 
 def _patients(session: Session) -> tuple[tuple[str, str], ...]:
     unit = read_unit(session)
-    beds = () if unit is None else read_beds(session, unit.id)
-    return tuple((bed.patient_id, f"Bed {bed.bed} · {bed.initials}") for bed in beds)
+    names = () if unit is None else read_names(session, unit.id)
+    return tuple((patient_id, f"Bed {bed} · {initials}") for patient_id, bed, initials in names)
 
 
 def compare_page(

@@ -6,7 +6,7 @@ import pytest
 from sqlalchemy import Engine, event, insert
 
 from app.storage.database import reading, transaction
-from app.storage.patients import Bed, read_bed, read_beds, read_unit, write_bed
+from app.storage.patients import Bed, read_bed, read_beds, read_names, read_unit, write_bed
 from app.storage.tables import UnitRow
 
 REQUEST: dict[str, Any] = {
@@ -74,6 +74,16 @@ def test_a_unit_comes_back_in_bed_order(ward: Engine) -> None:
         unit = read_unit(session)
         assert unit is not None
         assert read_beds(session, unit.id) == (bed(2), bed(3), bed(4))
+
+
+def test_names_to_choose_from_are_those_of_the_beds_and_cost_one_query(ward: Engine) -> None:
+    asked: list[str] = []
+    event.listen(ward, "before_cursor_execute", lambda *call: asked.append(call[2]))
+    with reading(ward) as session:
+        names = read_names(session, "ward")
+        assert len([query for query in asked if query.startswith("SELECT")]) == 1
+        beds = read_beds(session, "ward")
+    assert names == tuple((b.patient_id, b.bed, b.initials) for b in beds)
 
 
 def test_what_is_not_known_is_not_in_the_request(ward: Engine) -> None:
