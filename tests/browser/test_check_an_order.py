@@ -11,7 +11,7 @@ Barriers = Callable[[Page], list[str]]
 
 
 def type_order(page: Page, rate: str = "125") -> None:
-    page.get_by_label("Fluid").fill("0.9% sodium chloride")
+    page.get_by_label("Fluid", exact=True).fill("0.9% sodium chloride")
     page.get_by_label("Volume").fill("1000")
     page.get_by_label("Additive 1").fill("potassium chloride")
     page.get_by_label("Amount 1").fill("40")
@@ -32,7 +32,7 @@ def test_findings_come_as_one_types(open_page: OpenPage, barriers: Barriers) -> 
     type_patient(page)
     expect(page.locator("#review-headline")).to_contain_text("critical")
     expect(page.locator("#review")).to_contain_text("6.1")
-    expect(page.get_by_label("Fluid")).to_have_value("0.9% sodium chloride")
+    expect(page.get_by_label("Fluid", exact=True)).to_have_value("0.9% sodium chloride")
     assert barriers(page) == []
 
 
@@ -64,6 +64,7 @@ def test_a_patient_of_the_unit_brings_what_is_known(
     page = open_page("/orders/new")
     page.get_by_label("For a patient of the unit").select_option("bed-04")
     page.get_by_role("button", name="Take this patient").click()
+    expect(page.locator(".orders-picked")).to_be_focused()
     type_order(page)
     expect(page.locator("#review-headline")).to_contain_text("critical")
     expect(page.locator("#review")).to_contain_text("A day of all orders")
@@ -86,7 +87,7 @@ def test_without_script_an_ordinary_button_reviews_and_keeps_all_that_was_typed(
 
 def test_an_order_goes_by_keyboard_alone(open_page: OpenPage) -> None:
     page = open_page("/orders/new")
-    page.get_by_label("Fluid").focus()
+    page.get_by_label("Fluid", exact=True).focus()
     for text in ("0.9% sodium chloride", "1000", "125", "", "potassium chloride", "40"):
         page.keyboard.type(text)
         page.keyboard.press("Tab")
@@ -105,3 +106,48 @@ def test_the_link_to_share_opens_the_same_order_without_the_patient(open_page: O
     expect(page.get_by_label("Rate")).to_have_value("125")
     expect(page.get_by_label("Weight")).to_have_value("")
     expect(page.locator("#review")).to_contain_text("0.9% sodium chloride")
+
+
+def test_a_vague_name_is_settled_by_one_press(open_page: OpenPage) -> None:
+    page = open_page("/orders/new?patient=bed-04")
+    type_order(page)
+    page.get_by_label("Fluid", exact=True).fill("Ringer's")
+    expect(page.locator("#review-headline")).to_contain_text("Choose which fluid is meant")
+    page.get_by_role("button", name="compound sodium lactate").click()
+    expect(page.get_by_label("Fluid", exact=True)).to_have_value(
+        "compound sodium lactate (Hartmann's solution)"
+    )
+    expect(page.locator("#review-headline")).to_contain_text("critical")
+    expect(page.locator("#review-headline")).to_be_focused()
+
+
+def test_a_vague_name_is_settled_without_script(open_page: OpenPage) -> None:
+    page = open_page("/orders/new?fluid=Ringer%27s&volume=1000&rate=125", script=False)
+    page.get_by_role("button", name="lactated Ringer's (US)", exact=True).click()
+    expect(page.get_by_label("Fluid", exact=True)).to_have_value("lactated Ringer's (US)")
+    expect(page.get_by_label("Rate")).to_have_value("125")
+
+
+@pytest.mark.parametrize("script", [True, False], ids=["script", "no script"])
+def test_an_order_stays_when_a_patient_is_taken_and_let_go(
+    open_page: OpenPage, *, script: bool
+) -> None:
+    page = open_page("/orders/new", script=script)
+    type_order(page)
+    page.get_by_label("For a patient of the unit").select_option("bed-04")
+    page.get_by_role("button", name="Take this patient").click()
+    expect(page.locator(".orders-picked")).to_contain_text("Bed 04")
+    expect(page.get_by_label("Rate")).to_have_value("125")
+    expect(page.locator("#review-headline")).to_contain_text("critical")
+    page.get_by_role("button", name="Type a patient instead").click()
+    expect(page.get_by_label("Weight")).to_be_visible()
+    expect(page.get_by_label("Rate")).to_have_value("125")
+
+
+def test_enter_reviews_and_takes_no_patient(open_page: OpenPage) -> None:
+    page = open_page("/orders/new", script=False)
+    page.get_by_label("For a patient of the unit").select_option("bed-04")
+    type_order(page)
+    page.get_by_label("Rate").press("Enter")
+    expect(page.locator("#review")).to_contain_text("Read back")
+    expect(page.locator(".orders-picked")).to_have_count(0)
