@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final, Literal
 
+from app.cautions.phrases import number
 from app.cautions.rule import Level
 from app.patient.known import NotKnown
 from app.patient.order import Order
@@ -47,7 +48,7 @@ def estimated_egfr(patient: Snapshot) -> tuple[float, str] | None:
     """Filtration, mL/min/1.73 m2, as reported or worked out from creatinine; None if neither."""
     reported = patient.value_or_none("egfr")
     if reported is not None:
-        return reported, f"eGFR {reported:g} mL/min/1.73 m²"
+        return reported, f"eGFR {number(reported)} mL/min/1.73 m²"
     creatinine = patient.value_or_none("creatinine")
     if creatinine is None or patient.age_years is None:
         return None
@@ -59,7 +60,7 @@ def estimated_egfr(patient: Snapshot) -> tuple[float, str] | None:
         return None
     else:
         egfr = egfr_ckd_epi_2021(creatinine, patient.age_years, patient.sex)
-    return egfr, f"creatinine {creatinine:g} µmol/L, eGFR about {egfr:.0f}"
+    return egfr, f"creatinine {number(creatinine)} µmol/L, eGFR about {egfr:.0f}"
 
 
 def kidneys_failing(patient: Snapshot) -> Fact:
@@ -77,7 +78,7 @@ def kidneys_failing(patient: Snapshot) -> Fact:
         return by_filtration
     urine = urine_ml_kg_h(patient)
     if urine is not None and urine < OLIGURIA_ML_KG_H:
-        return Fact(True, f"urine {patient.urine_ml_h:g} mL/h ({urine:.2g} mL/kg/h)")
+        return Fact(True, f"urine {number(patient.urine_ml_h)} mL/h ({urine:.2g} mL/kg/h)")
     if by_filtration:
         return by_filtration
     if urine is not None:
@@ -100,10 +101,10 @@ def filtration_contradicts(patient: Snapshot) -> str:
     if taken[0] and taken[1] and abs(taken[0] - taken[1]) > ONE_DAY:
         return ""
     if failing:
-        means = f"creatinine {creatinine:g} µmol/L means about {least:.0f}"
-        return f"eGFR {reported:g}, if true: {means}"
-    means = f"it means an eGFR of about {most:.0f}, and {reported:g} is reported"
-    return f"creatinine {creatinine:g} µmol/L, if true: {means}"
+        means = f"creatinine {number(creatinine)} µmol/L means about {least:.0f}"
+        return f"eGFR {number(reported)}, if true: {means}"
+    means = f"it means an eGFR of about {most:.0f}, and {number(reported)} is reported"
+    return f"creatinine {number(creatinine)} µmol/L, if true: {means}"
 
 
 def at_most_warning(level: Level, fact: Fact) -> Level:
@@ -124,7 +125,7 @@ def _by_filtration(patient: Snapshot) -> Fact | None:
     creatinine = patient.value_or_none("creatinine")
     if creatinine is None:
         return None
-    because = f"creatinine {creatinine:g} µmol/L"
+    because = f"creatinine {number(creatinine)} µmol/L"
     if creatinine >= CREATININE_FAILING_UMOL_L:
         return Fact(True, because)
     least_most = _egfr_range(patient, creatinine)

@@ -16,6 +16,8 @@ BALANCED_AT_MOST_MMOL_L: Final = 5.5
 # A small bag is a single dose, not a fluid that is hung again. Common practice, no source.
 SINGLE_DOSE_TO_ML: Final = 250.0
 MINUTES_PER_HOUR: Final = 60.0
+# An additive that could not be read is potassium all the same when it is named so.
+POTASSIUM_WORDS: Final = ("potassium", "kcl", "k+")
 SINGLE_DOSES: Final = ("correction", "resuscitation")
 
 
@@ -76,7 +78,8 @@ def _from_additives(order: Order) -> float | None:
 def potassium_is_added(order: Order) -> bool:
     """True when an additive is potassium, whether or not its amount could be read."""
     return any(
-        a.added.potassium_mmol_l or "potassium" in a.substance.lower() for a in order.additives
+        a.added.potassium_mmol_l or any(word in a.substance.lower() for word in POTASSIUM_WORDS)
+        for a in order.additives
     )
 
 
@@ -103,11 +106,11 @@ def potassium_given(order: Order) -> str:
     """How much potassium the order gives, in words: each hour, or in each litre, or as written."""
     if order.mix is None:
         added = [a.as_written or a.substance for a in order.additives]
-        return added[0] if added else "potassium"
+        return f"potassium as written ({added[0]})" if added else "potassium"
     per_hour = order.per_hour(order.mix.potassium_mmol_l)
     if per_hour is None:
-        return f"{order.mix.potassium_mmol_l:.3g} mmol/L"
-    return f"{per_hour:.2g} mmol/h"
+        return f"{order.mix.potassium_mmol_l:.3g} mmol/L of potassium"
+    return f"{per_hour:.2g} mmol/h of potassium"
 
 
 def sources_of_potassium(case: Case) -> tuple[PotassiumSource, ...]:

@@ -15,6 +15,7 @@ from app.physiology.potassium import (
     drug_brings_potassium,
     peak_mmol_h,
     potassium_given,
+    potassium_is_added,
     potassium_mmol_l,
     sources_of_potassium,
 )
@@ -120,9 +121,12 @@ def test_a_balanced_fluid_adds_no_potassium() -> None:
 
 
 def test_what_a_bag_gives_is_told_by_the_hour_or_else_by_the_litre(saline: Fluid) -> None:
-    assert potassium_given(bag(20, rate_ml_h=125.0)) == "2.5 mmol/h"
-    assert potassium_given(bag(20)) == "20 mmol/L"
-    assert potassium_given(Order("o1", "saline", saline, additives=(KCL_20,))) == "20 mmol"
+    assert potassium_given(bag(20, rate_ml_h=125.0)) == "2.5 mmol/h of potassium"
+    assert potassium_given(bag(20)) == "20 mmol/L of potassium"
+    assert (
+        potassium_given(Order("o1", "saline", saline, additives=(KCL_20,)))
+        == "potassium as written (20 mmol)"
+    )
     assert potassium_given(Order("o1", "saline", saline)) == "potassium"
 
 
@@ -163,3 +167,10 @@ def test_potassium_named_without_a_fluid_is_spread_over_the_volume() -> None:
     ):
         with pytest.raises(NotKnown, match="fluid"):
             potassium_mmol_l(unknown)
+
+
+def test_an_additive_that_could_not_be_read_is_potassium_when_it_is_named_so() -> None:
+    unread = AdditiveDose("KCl 15% ampoule", Composition(), "20 mL KCl 15%", unread="not known")
+    order = Order("o1", "saline", None, additives=(unread,))
+    assert potassium_is_added(order)
+    assert potassium_given(order) == "potassium as written (20 mL KCl 15%)"

@@ -42,7 +42,7 @@ def potassium_fluid_in_hyperkalaemia(situation: Situation, limits: Limits) -> It
     order = situation.order
     if adds_potassium(order, limits["potassium_balanced_mmol_l"]):
         yield from _hyperkalaemia(
-            situation.case, f"this bag gives {potassium_given(order)} more", limits
+            situation.case, f"this bag gives {potassium_given(order)}", limits
         )
 
 
@@ -123,7 +123,7 @@ def potassium_fluid_in_kidney_failure(situation: Situation, limits: Limits) -> I
     order = situation.order
     if adds_potassium(order, limits["potassium_balanced_mmol_l"]):
         yield from _kidney_failure(
-            situation.case, f"this bag gives {potassium_given(order)} of potassium", limits
+            situation.case, f"this bag gives {potassium_given(order)}", limits
         )
 
 
