@@ -78,7 +78,7 @@ def kidneys_failing(patient: Snapshot) -> Fact:
         return by_filtration
     urine = urine_ml_kg_h(patient)
     if urine is not None and urine < OLIGURIA_ML_KG_H:
-        return Fact(True, f"urine {number(patient.urine_ml_h)} mL/h ({urine:.2g} mL/kg/h)")
+        return Fact(True, f"urine {patient.urine_ml_h:g} mL/h ({urine:.2g} mL/kg/h)")
     if by_filtration:
         return by_filtration
     if urine is not None:
