@@ -9,6 +9,7 @@ from rapidfuzz import process
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
+from app.intake.additives import BAG_PERCENT_UP_TO
 from app.intake.recipe import DoseWords, Recipe, recipe_of
 from app.intake.vocabulary import Vocabulary, fold, plain_words, words_of
 
@@ -22,6 +23,7 @@ NO_FLUID: Final = (
     "This is no fluid of the catalogue: what it holds is not read here. What does it hold in each"
     " litre?"
 )
+SALINE: Final = "saline"
 KCL: Final = "potassium_chloride"
 KCL_MMOL_L_PER_PERCENT: Final = 10_000 / 74.55
 Parts = frozenset[tuple[str, float | None]]
@@ -113,7 +115,19 @@ class NameBook:
         fluid = self._one(parts, None)
         if fluid:
             return FluidReading(fluid, doses=doses)
-        return self._ambiguous(text, recipe, parts, doses)
+        return self._salted(parts, doses) or self._ambiguous(text, recipe, parts, doses)
+
+    def _salted(self, parts: Parts, doses: tuple[DoseWords, ...]) -> FluidReading | None:
+        """Glucose with a share of sodium chloride that no bag has: glucose with salt added."""
+        strengths = {_one_word(part): (part, strength) for part, strength in parts}
+        if strengths.keys() != {"glucose", SALINE}:
+            return None
+        percent = strengths[SALINE][1]
+        fluid = self._one(frozenset({strengths["glucose"]}), None)
+        if fluid is None or percent is None or percent > BAG_PERCENT_UP_TO:
+            return None
+        salt = DoseWords("sodium_chloride", None, percent, f"{percent:g}% sodium chloride")
+        return FluidReading(fluid, doses=(salt, *doses))
 
     def _is_no_fluid(self, dose: DoseWords) -> bool:
         entry = self.vocabulary.tables["drugs"]["drug"].get(dose.key, {})

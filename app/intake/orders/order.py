@@ -1,5 +1,6 @@
 """One order in people's words, read into an Order."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
@@ -23,6 +24,8 @@ from app.patient.snapshot import Snapshot
 BOLUS_WITHIN_H: Final = 2.0
 BOLUS_FROM_ML_H: Final = 500.0
 SECONDS_PER_HOUR: Final = 3600.0
+ADDED: Final = re.compile(r"(?:\b(?:with|plus|containing|and|added)\b|\+|[,;(]\s*(?=[a-z])).*")
+AMOUNT: Final = re.compile(r"\d\s*(?:mmols?|meqs?|g|grams?|mg|units?|%)(?![a-z])")
 # Put into a bag without being an infusion of its own.
 NO_INFUSION: Final = "vitamin"
 
@@ -33,6 +36,7 @@ def read_order(reader: Reader, number: int, patient: Snapshot, book: NameBook) -
     order_id = reader.label("id") or f"o{number}"
     written = reader.text("fluid") or ""
     name, rate_words = cut_rate_words(written)
+    name = f"{name} {added_behind(rate_words)}".strip()
     name, reason_words = cut_reason(NO_CALCIUM.sub(" ", name), book.vocabulary)
     flow = read_flow(reader, patient.weight_kg, flow_of_words(rate_words, patient.weight_kg))
     reading = book.read(name, flow.volume_ml) if name else FluidReading()
@@ -66,6 +70,15 @@ def read_order(reader: Reader, number: int, patient: Snapshot, book: NameBook) -
     ask_of_potassium(reader, additives, order.mix)
     reader.ask_unknown()
     return replace(order, questions=_taken(reader.problems.questions, asked_before))
+
+
+def added_behind(rate_words: str) -> str:
+    """What words behind a rate put into the bag: "with KCl 20 mmol/L" of "100 mL/h with KCl ...".
+
+    Nothing where they state no amount.
+    """
+    match = ADDED.search(rate_words)
+    return match[0] if match and AMOUNT.search(match[0]) else ""
 
 
 def _taken(questions: list[Question], since: int) -> tuple[Question, ...]:

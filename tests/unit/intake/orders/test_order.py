@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from app.catalogue.catalogue import Catalogue
+from app.intake.orders.order import added_behind
 from app.intake.read import read_case
 from app.intake.vocabulary import Vocabulary
 from app.patient.case import Case
@@ -85,3 +86,31 @@ def test_nutrition_without_calcium_brings_none(read: Read) -> None:
     fields = {"fluid": "calcium-free parenteral nutrition", "rate_ml_h": 50}
     (carried,) = read(fields).co_infusions
     assert carried.key == "parenteral_nutrition" and "calcium" not in carried.contents
+
+
+@pytest.mark.parametrize(
+    ("written", "sodium", "potassium"),
+    [
+        ("10% dextrose 100 mL/kg/day with Na 3 mmol/kg/day, K 2 mmol/kg/day", 30, 20),
+        ("5% glucose at 100 mL/h with KCl 20 mmol/L", 0, 20),
+        ("5% glucose 100 mL/h, KCl 20 mmol/L", 0, 20),
+        ("10% glucose + 0.18% NaCl + KCl 10 mmol/L at 10 mL/h", 30.8, 10),
+    ],
+)
+def test_what_stands_behind_the_rate_is_not_lost(
+    read: Read, written: str, sodium: float, potassium: float
+) -> None:
+    (order,) = read({"fluid": written}).orders
+    assert order.mix is not None and order.rate_ml_h is not None and not order.questions
+    assert order.mix.sodium_mmol_l == pytest.approx(sodium, abs=0.1)
+    assert order.mix.potassium_mmol_l == pytest.approx(potassium)
+
+
+def test_a_second_fluid_behind_the_rate_is_asked_about(read: Read) -> None:
+    (order,) = read({"fluid": "Hartmann's 100 mL/h and 0.9% saline 20 mL/h"}).orders
+    assert order.fluid is None and order.questions
+
+
+def test_words_without_an_amount_add_nothing() -> None:
+    assert added_behind("100 ml/h with ecg monitoring") == ""
+    assert added_behind("at 100 ml/h with kcl 20 mmol/l") == "with kcl 20 mmol/l"
