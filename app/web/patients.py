@@ -15,11 +15,13 @@ from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 from app.review.assess import OrderReview
 from app.review.knowledge import Knowledge
+from app.review.ledger.ledger import ledger_of
 from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
 from app.web import show
 from app.web.advice.bag import BagView, bag_view
 from app.web.advice.findings import FindingView, MissingView, findings_of, missing_of
+from app.web.advice.ledger import LedgerView, ledger_view
 from app.web.advice.loads import LoadsView, loads_view
 from app.web.advice.order_words import order_words
 from app.web.advice.panel import headline
@@ -104,6 +106,7 @@ class PatientPage:
     medications: tuple[Understood, ...]
     orders: tuple[OrderRow, ...]
     totals: LoadsView | None
+    ledger: LedgerView
     lines: tuple[LineRow, ...]
     others: tuple[Understood, ...]
 
@@ -143,6 +146,7 @@ def patient_page(bed: Bedside, knowledge: Knowledge) -> PatientPage:
         medications=understood_words(case.patient.medications),
         orders=tuple(_order_row(order, case) for order in review.orders),
         totals=loads_view(review.totals, case.patient) if len(review.orders) > 1 else None,
+        ledger=ledger_view(ledger_of(case, knowledge.vehicles)),
         lines=tuple(line_row(line, case) for line in case.patient.access),
         others=understood_others(case.co_infusions),
     )
