@@ -11,6 +11,7 @@ Verdict = Literal["may run together", "keep apart", "only if", "no data"]
 STRICTEST_FIRST: Final[tuple[Verdict, ...]] = (
     "keep apart", "no data", "only if", "may run together",
 )  # fmt: skip
+PAIRS_KEPT: Final = 5000
 KEYS: Final = frozenset(
     {"a", "b", "verdict", "condition", "mechanism", "population", "source", "seen"}
 )
@@ -52,6 +53,10 @@ class PairFacts:
 
     facts: tuple[PairFact, ...] = ()
     _by_pair: Mapping[frozenset[str], tuple[PairFact, ...]] = field(default_factory=dict)
+    # The same few pairs meet on every ward, so what was found is kept.
+    _met: dict[tuple[Substance, Substance], PairFact | None] = field(
+        default_factory=dict, compare=False, repr=False
+    )
 
     @staticmethod
     def of(facts: Iterable[PairFact]) -> "PairFacts":
@@ -68,6 +73,14 @@ class PairFacts:
 
         Facts about newborns alone are left out: their rule speaks for itself.
         """
+        pair = (one, other)
+        if pair not in self._met:
+            if len(self._met) >= PAIRS_KEPT:
+                self._met.clear()
+            self._met[pair] = self._sought(one, other)
+        return self._met[pair]
+
+    def _sought(self, one: Substance, other: Substance) -> PairFact | None:
         found = [
             (-rank - other_rank, STRICTEST_FIRST.index(fact.verdict), number, fact)
             for word, rank in one.ranks().items()

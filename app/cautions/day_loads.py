@@ -11,6 +11,7 @@ from app.chemistry.composition import Composition
 from app.chemistry.mixing import scaled
 from app.patient.case import Case
 from app.patient.known import known
+from app.patient.once import once_each
 from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 from app.physiology.body import FIVE_FEET_CM, ideal_weight_kg
@@ -64,9 +65,8 @@ def running_h(order: Order, case: Case) -> float | None:
 
 def overlap(first: Order, second: Order, case: Case) -> bool:
     """Whether two orders run at one time; an order without a start runs now."""
-    starts = [order.starts_at or case.now for order in (first, second)]
-    ends = [start + _length(order) for start, order in zip(starts, (first, second), strict=True)]
-    return starts[0] < ends[1] and starts[1] < ends[0]
+    one, other = first.starts_at or case.now, second.starts_at or case.now
+    return one < other + _length(second) and other < one + _length(first)
 
 
 def _length(order: Order) -> timedelta:
@@ -141,6 +141,7 @@ class Upkeep:
     losses: tuple[str, ...]
 
 
+@once_each
 def adult_upkeep(case: Case) -> Upkeep | None:
     """The day of an adult who gets maintenance; None for a child, in theatre, or without any.
 

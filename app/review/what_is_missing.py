@@ -81,11 +81,9 @@ def order_data_findings(
     order: Order, case: Case, not_assessed: Iterable[NotAssessed], ruleset: Ruleset
 ) -> tuple[Found, ...]:
     """One finding each for what is missing, stale and suspect and could change this order."""
-    rules = {rule.id: rule for rule in ruleset.order_rules}
     lacks = []
-    for gap in not_assessed:
-        rule = rules.get(gap.rule_id)
-        if rule is None or rule.for_order is None:
+    for gap, rule in _with_rules(not_assessed, ruleset.order_rules):
+        if rule.for_order is None:
             continue
         trial = partial(_try_order, rule.for_order, order.id, ruleset.limits[rule.id])
         lacks.append(_lack(rule, gap, case, order, trial))
@@ -96,12 +94,10 @@ def patient_data_findings(
     case: Case, not_assessed: Iterable[NotAssessed], already: Iterable[Found], ruleset: Ruleset
 ) -> tuple[Found, ...]:
     """The same for the rules of the whole patient, less what an order already asks for."""
-    rules = {rule.id: rule for rule in ruleset.patient_rules}
     told = {need for f in already if f.rule in DATA_RULES for need in f.finding.figures}
     lacks = []
-    for gap in not_assessed:
-        rule = rules.get(gap.rule_id)
-        if rule is None or rule.for_patient is None or gap.needs[0] in told:
+    for gap, rule in _with_rules(not_assessed, ruleset.patient_rules):
+        if rule.for_patient is None or gap.needs[0] in told:
             continue
         trial = partial(_try_patient, rule.for_patient, ruleset.limits[rule.id])
         lacks.append(_lack(rule, gap, case, None, trial))
@@ -109,6 +105,15 @@ def patient_data_findings(
     ids = tuple(order.id for order in case.orders)
     told |= {lack.need for lack in asked}
     return (*_findings(asked, ids), *_doubts(case, told, ids))
+
+
+def _with_rules(
+    not_assessed: Iterable[NotAssessed], rules: Iterable[Rule]
+) -> list[tuple[NotAssessed, Rule]]:
+    """Each gap with its rule; most orders have none, so nothing is looked up before there is."""
+    gaps = tuple(not_assessed)
+    by_id = {rule.id: rule for rule in rules} if gaps else {}
+    return [(gap, by_id[gap.rule_id]) for gap in gaps if gap.rule_id in by_id]
 
 
 def _try_order(check: OrderCheck, order_id: str, limits: Limits, tried: Case) -> Iterator[Finding]:

@@ -1,15 +1,18 @@
 """What runs, as the facts about pairs name it, and which of it meets in one lumen."""
 
 import re
+from collections.abc import Callable
+from functools import cache
 from itertools import combinations
+from operator import attrgetter
 from typing import Final
 
 from app.catalogue.coinfusion import Substance
-from app.catalogue.fluid import Fluid
 from app.cautions.phrases import bag_name, infusion_name
 from app.cautions.shared.veins import SHORT_H, hours_to_run
 from app.chemistry.composition import Composition
 from app.patient.case import Case
+from app.patient.once import once_each
 from app.patient.order import CoInfusion, Order
 from app.patient.sharing import Sharing, sharing
 
@@ -18,6 +21,7 @@ MARKS: Final = {
     "calcium": "calcium_mmol_l", "potassium": "potassium_mmol_l", "magnesium": "magnesium_mmol_l",
     "phosphate": "phosphate_mmol_l", "bicarbonate": "bicarbonate_mmol_l", "glucose": "glucose_g_l",
 }  # fmt: skip
+_held: Final[Callable[[Composition], tuple[float, ...]]] = attrgetter(*MARKS.values())
 # Drugs of these are only ever given as an infusion; the others only where the words say so.
 ALWAYS_RUN: Final = (
     "norepinephrine", "vasopressin", "dopamine", "dobutamine", "milrinone", "levosimendan",
@@ -36,36 +40,38 @@ def infusions_of(case: Case) -> tuple[Infusion, ...]:
     return (*case.orders, *(other for other in case.co_infusions if not other.carried_by))
 
 
+@once_each
 def substance_of(infusion: Infusion) -> Substance:
     """How facts name an infusion: its fluid and what is in it, or the drug."""
     if isinstance(infusion, CoInfusion):
         return _of_other(infusion)
     names = {additive.substance for additive in infusion.additives}
     if infusion.fluid is not None:
-        names |= _names_of(infusion.fluid)
+        names |= _names_of(infusion.fluid.id)
     mix = infusion.mix or (infusion.fluid.composition if infusion.fluid else None)
     return Substance(frozenset(names), _marks_of(mix), "any fluid")
 
 
 def _of_other(other: CoInfusion) -> Substance:
     if other.diluent is not None and other.key == other.diluent.id:
-        names = frozenset(_names_of(other.diluent))
+        names = _names_of(other.diluent.id)
         return Substance(names, _marks_of(other.diluent.composition), "any fluid")
     names = frozenset({other.key} if other.key else ())
     kind = "any drug" if other.kind == "drug" else "any fluid"
     return Substance(names, other.contents - names, kind)  # type: ignore[arg-type]
 
 
-def _names_of(fluid: Fluid) -> set[str]:
-    """Its id and its salt ("sodium_bicarbonate"); glucose and dextrose are one thing in a line."""
-    salt = STRENGTH.sub("", fluid.id).replace("-", "_")
-    return {fluid.id, fluid.id.replace("glucose-", "dextrose-"), salt}
+@cache
+def _names_of(fluid_id: str) -> frozenset[str]:
+    """The id and its salt ("sodium_bicarbonate"); glucose and dextrose are one thing in a line."""
+    salt = STRENGTH.sub("", fluid_id).replace("-", "_")
+    return frozenset({fluid_id, fluid_id.replace("glucose-", "dextrose-"), salt})
 
 
 def _marks_of(mix: Composition | None) -> frozenset[str]:
     if mix is None:
         return frozenset()
-    return frozenset(mark for mark, field in MARKS.items() if getattr(mix, field) > 0)
+    return frozenset(mark for mark, held in zip(MARKS, _held(mix), strict=True) if held > 0)
 
 
 def way_between(case: Case, one: Infusion, other: Infusion) -> Sharing:
