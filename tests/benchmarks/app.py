@@ -1,18 +1,24 @@
-"""The application with its yardsticks beside it: the same bytes static, and a bare echo."""
+"""The application with its yardsticks beside it: the same bytes static, and a bare echo.
+
+/bench/shift-anew is the shift page as if every bed had changed since it was last seen.
+"""
 
 import os
 from pathlib import Path
 from typing import Any
 
-from fastapi import FastAPI
+from fastapi import FastAPI, Request
+from fastapi.responses import HTMLResponse
 from starlette.staticfiles import StaticFiles
 
 from app.main import create_app
+from app.review.workflow import Kept
 from app.settings import read_settings
+from app.web.shift import shift
 
 
 def create_bench_app() -> FastAPI:
-    """As served, plus /bench/static/ (folder in BENCH_STATIC) and /bench/echo."""
+    """As served, plus /bench/static/ (folder in BENCH_STATIC) and the others under /bench."""
     app = create_app(read_settings(os.environ))
     static = Path(os.environ["BENCH_STATIC"])
     app.mount("/bench/static", StaticFiles(directory=static))
@@ -20,5 +26,10 @@ def create_bench_app() -> FastAPI:
     @app.post("/bench/echo")
     def echo(payload: dict[str, Any]) -> dict[str, Any]:
         return payload
+
+    @app.get("/bench/shift-anew")
+    def shift_anew(request: Request) -> HTMLResponse:
+        app.state.kept_beds, app.state.kept_rows = Kept(), Kept()
+        return shift(request)
 
     return app

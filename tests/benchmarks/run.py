@@ -3,6 +3,7 @@
 Figures are medians over alternating rounds; only the ratios mean anything, for machines differ.
 """
 
+import gc
 import json
 import os
 import socket
@@ -16,9 +17,10 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from app.main import OBJECTS_BEFORE_COLLECTION
 from app.review.assess import review
 from tests.benchmarks.load import load, request_bytes
-from tests.benchmarks.shift import API_REQUEST, forty_beds
+from tests.benchmarks.shift import API_REQUEST, as_if_new, forty_beds
 
 ROUNDS = 5
 SECONDS = 2.0
@@ -49,12 +51,15 @@ def plain_loop() -> int:
 def bench_core() -> None:
     """Review of a 40-bed shift of 160 orders, and the same ten times over."""
     cases, ruleset = forty_beds()
+    gc.set_threshold(OBJECTS_BEFORE_COLLECTION)  # as in the server
+    gc.freeze()
     orders = sum(len(case.orders) for case in cases)
     one, ten, loops = [], [], []
     for _ in range(ROUNDS):
         loops.append(milliseconds(plain_loop))
-        one.append(milliseconds(lambda: [review(case, ruleset) for case in cases]))
-        ten.append(milliseconds(lambda: [review(case, ruleset) for case in cases * 10]))
+        once, often = as_if_new(cases), as_if_new(cases * 10)
+        one.append(milliseconds(lambda new=once: [review(case, ruleset) for case in new]))
+        ten.append(milliseconds(lambda new=often: [review(case, ruleset) for case in new]))
     loop, shift, large = map(statistics.median, (loops, one, ten))
     say(f"core review, {orders} orders", shift, "ms", "loop of 1e6 additions", shift / loop)
     say(
@@ -114,7 +119,8 @@ def _against(port: int, name: str, measured: bytes, yardstick: bytes, ratio_to: 
 def bench_server() -> None:
     """Pages against the same bytes served static; the review against a bare echo."""
     pages = {
-        "shift page": "/",
+        "shift page, nothing changed": "/",
+        "shift page, everything changed": "/bench/shift-anew",
         "compare page of six fluids": "/compare?" + "&".join(f"fluid={f}" for f in SIX),
     }
     with tempfile.TemporaryDirectory() as folder, server(Path(folder)) as port:

@@ -1,7 +1,8 @@
 """Amounts in 24 hours, and one row of the ledger."""
 
-from collections.abc import Iterable
-from dataclasses import astuple, dataclass, fields
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, fields
+from operator import attrgetter
 from typing import Final, Literal
 
 from app.catalogue.fluid import ML_PER_L
@@ -33,10 +34,16 @@ class Amounts:
 
     def times(self, factor: float) -> "Amounts":
         """All of them times a factor."""
-        return Amounts(*(value * factor for value in astuple(self)))
+        return Amounts(*(value * factor for value in self.values))
+
+    @property
+    def values(self) -> tuple[float, ...]:
+        """All of them, in the order of the columns."""
+        return _values(self)
 
 
 COLUMNS: Final = tuple(field.name for field in fields(Amounts))
+_values: Final[Callable[[Amounts], tuple[float, ...]]] = attrgetter(*COLUMNS)
 IONS: Final = frozenset(name for name in COLUMNS if name.endswith("_mmol"))
 MAIN: Final = ("water_ml", "sodium_mmol", "potassium_mmol", "chloride_mmol", "glucose_g")
 ALL: Final = frozenset(COLUMNS)
@@ -89,15 +96,15 @@ def not_labelled(composition: Composition) -> frozenset[str]:
 def dissolved(composition: Composition, times: float) -> Amounts:
     """What is held in total, without water, taken so many times."""
     held = amounts_of(composition, ML_PER_L).times(times)
-    return Amounts(0.0, *astuple(held)[1:])
+    return Amounts(0.0, *held.values[1:])
 
 
 def total_of(rows: Iterable[Row]) -> Amounts:
     """The sum of rows."""
-    listed = [astuple(row.amounts) for row in rows]
+    listed = [row.amounts.values for row in rows]
     return Amounts(*(sum(column) for column in zip(*listed, strict=True))) if listed else NONE
 
 
 def smallest(many: Iterable[Amounts]) -> Amounts:
     """In each column the smallest of several: what is brought at the least."""
-    return Amounts(*(min(column) for column in zip(*map(astuple, many), strict=True)))
+    return Amounts(*(min(column) for column in zip(*(each.values for each in many), strict=True)))
