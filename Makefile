@@ -8,6 +8,8 @@ PORT ?= 8000
 BIN := .venv/bin
 # Two test workers fill a 2-core machine; each starts its own server and browser.
 WORKERS ?= 2
+# The day a report is dated.
+DAY ?= $(shell date +%F)
 
 help: ## list the targets
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:.*## /\t/' | expand -t 14
@@ -38,6 +40,9 @@ check-data: .venv/installed ## check every seed file: fields, charge balance, os
 
 bench: .venv/dev ## speed, as ratios in one run, one JSON object a line
 	@$(BIN)/python -m tests.benchmarks.run
+
+measure: .venv/dev ## hold the review against the panel's cases, for the page "How good is it?"
+	$(BIN)/python -m tests.cases.score --write $(DAY)
 
 pictures: .venv/dev browser ## take the README's pictures anew
 	$(BIN)/python -m tests.browser.pictures
@@ -81,4 +86,4 @@ browser:
 		echo "Chromium is missing: installing Debian's"; \
 		apt-get update -qq && apt-get install -y -qq chromium; }
 
-.PHONY: help run test tests lint fix check-data bench pictures fluid rule page lock browser
+.PHONY: help run test tests lint fix check-data bench measure pictures fluid rule page lock browser

@@ -20,10 +20,21 @@ from app.settings import Settings, read_settings
 from app.storage.database import connect, current, reading
 from app.storage.patients import read_unit
 from app.web import about, catalogue, compare, errors, orders, patients, render, rules, shift
-from app.web.proof import receipts
+from app.web.proof import measured, receipts
 
 VERSION: Final = "0.1.0"
-PAGES: Final = (render, shift, patients, orders, receipts, compare, catalogue, rules, about)
+PAGES: Final = (
+    render,
+    shift,
+    patients,
+    orders,
+    receipts,
+    compare,
+    catalogue,
+    measured,
+    rules,
+    about,
+)
 # More threads only queue for the one interpreter lock; with one, a slow page would stop the rest.
 THREADS: Final = 2
 # New objects before a collection: a page makes some ten thousand and leaves hardly a cycle.

@@ -1,102 +1,90 @@
-"""How good the review is on the panel's cases: `python -m tests.cases.score`.
+"""How good the review is on the panel's cases: `python -m tests.cases.score [ID…]`.
 
-Cases are kept apart from the rules' own examples and were written without seeing the rules.
+With `--write DAY` the report goes to seed_data/measured.toml, which the page "How good is it?"
+shows. Cases are kept apart from the rules' own examples and were written without seeing the rules.
 """
 
-import sys
+import argparse
+import json
 import tomllib
-from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any, Final
 
-from app.cautions.example import request_of
 from app.cautions.rule import LEVELS
-from app.intake.errors import InputError, InputErrors
 from app.review.knowledge import Knowledge
+from app.review.measured.report import Measured, document_of, measured
+from app.review.measured.score import Scored, Vignette, scored, vignette_of
+from app.review.receipts.versions import versions_of
 from app.review.workflow import review_request
+from app.storage.seed_files import SEED_DATA
 
 HERE: Final = Path(__file__).resolve().parent
-LOUD: Final = LEVELS.index("warning")
-DATA_RULES: Final = frozenset({"data-missing", "data-stale", "data-suspect", "order-ambiguous"})
+REPORT: Final = SEED_DATA / "measured.toml"
+HEAD: Final = "# Made by `make measure`; not edited by hand.\n"
 
 
-@dataclass(frozen=True)
-class Scored:
-    """One case and what was said of it: rule id to loudest level's rank."""
-
-    case: dict[str, Any]
-    said: dict[str, int]
-
-    @property
-    def missed(self) -> tuple[str, ...]:
-        """What had to be said and was not, or not loudly enough."""
-        wanted = ((w.get("any_of") or [w["rule"]], w["level"]) for w in self.case.get("must", ()))
-        return tuple(
-            f"{'/'.join(ids)} ({level})"
-            for ids, level in wanted
-            if min(self.said.get(i, len(LEVELS)) for i in ids) > LEVELS.index(level)
-        )
-
-    @property
-    def loud(self) -> frozenset[str]:
-        """Rules that spoke at warning or above."""
-        return frozenset(rule for rule, rank in self.said.items() if rank <= LOUD)
-
-    @property
-    def false_alarms(self) -> frozenset[str]:
-        """Rules that spoke loudly where they must not, or where nothing may."""
-        if self.case.get("quiet"):
-            return self.loud
-        return self.loud & set(self.case.get("must_not", ()))
-
-
-def cases() -> list[dict[str, Any]]:
+def cases() -> tuple[Vignette, ...]:
     """Every case of every panel member."""
-    files = sorted(HERE.glob("*.toml"))
-    return [case for f in files for case in tomllib.loads(f.read_text("utf-8"))["case"]]
+    return tuple(
+        vignette_of(case, path.stem)
+        for path in sorted(HERE.glob("*.toml"))
+        for case in tomllib.loads(path.read_text("utf-8")).get("case", ())
+    )
 
 
-def scored(case: dict[str, Any], knowledge: Knowledge) -> Scored:
-    """Review one case."""
-    try:
-        found = review_request(request_of(case), knowledge).all_found
-    except (InputError, InputErrors) as refused:
-        return Scored(case, {f"refused: {refused}": LOUD + 1})
-    said: dict[str, int] = {}
-    for one in found:
-        rank = LEVELS.index(one.finding.level)
-        said[one.rule.id] = min(rank, said.get(one.rule.id, rank))
-    return Scored(case, said)
+def results_of(vignettes: Iterable[Vignette], knowledge: Knowledge) -> list[Scored]:
+    """Each case reviewed."""
+    return [scored(one, lambda request: review_request(request, knowledge)) for one in vignettes]
 
 
-def report(results: list[Scored]) -> str:
-    """Sensitivity by level, false alarms, and each miss and false alarm by case."""
-    wanted, missed = Counter[str](), Counter[str]()
-    lines = []
-    for result in results:
-        for want in result.case.get("must", ()):
-            wanted[want["level"]] += 1
-        for miss in result.missed:
-            missed[miss.split("(")[1][:-1]] += 1
-        if result.missed or result.false_alarms:
-            said = ", ".join(f"{r}:{LEVELS[k][0]}" for r, k in sorted(result.said.items()))
-            lines.append(f"{result.case['id']} [{result.case['group']}] {result.case['title']}")
-            lines += [f"    missed: {miss}" for miss in result.missed]
-            lines += [f"    false alarm: {rule}" for rule in sorted(result.false_alarms)]
-            lines.append(f"    said: {said}")
-    quiet = [r for r in results if r.case.get("quiet")]
-    head = [
-        f"{level}: {wanted[level] - missed[level]} of {wanted[level]} found" for level in LEVELS
-    ]
-    head.append(f"quiet cases kept quiet: {sum(not r.loud for r in quiet)} of {len(quiet)}")
-    by_rule = Counter(rule for r in results for rule in r.false_alarms)
-    head.append(f"false alarms by rule: {dict(by_rule.most_common())}")
-    return "\n".join([*head, *lines])
+def lines_of(report: Measured, results: Iterable[Scored]) -> Iterator[str]:
+    """Sensitivity by level, false alarms, and each case not said as wanted with what was said."""
+    for level, share in report.whole.found.items():
+        yield f"{level}: {share.hit} of {share.of} found"
+    yield f"quiet cases kept quiet: {report.whole.quiet.hit} of {report.whole.quiet.of}"
+    yield f"false alarms by rule: {dict(report.false_alarms)}"
+    said = {result.vignette.id: result.said for result in results}
+    for wrong in report.wrong:
+        yield f"{wrong.case} [{wrong.group}] {wrong.title}"
+        yield from (f"    missed: {missed}" for missed in wrong.missed)
+        yield from (f"    false alarm: {rule}" for rule in wrong.false_alarms)
+        heard = sorted(said[wrong.case].items())
+        yield f"    said: {', '.join(f'{rule}:{LEVELS[rank][0]}' for rule, rank in heard)}"
+
+
+def toml_of(document: dict[str, Any]) -> str:
+    """A report as TOML: values, then tables, then lists of tables."""
+    plain = {k: v for k, v in document.items() if not isinstance(v, dict | list)}
+    text = HEAD + _values(plain)
+    for name, part in document.items():
+        if isinstance(part, dict):
+            text += f"\n[{name}]\n{_values(part)}"
+        elif isinstance(part, list):
+            text += "".join(f"\n[[{name}]]\n{_values(row)}" for row in part)
+    return text
+
+
+def _values(table: dict[str, Any]) -> str:
+    # A JSON text, number or list of them is written the same in TOML.
+    return "".join(f"{k} = {json.dumps(v, ensure_ascii=False)}\n" for k, v in table.items())
+
+
+def main() -> None:
+    """Print the report, or write it."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("ids", nargs="*", help="only cases whose id begins with one of these")
+    parser.add_argument("--write", metavar="DAY", help="write the report, dated this day")
+    asked = parser.parse_args()
+    chosen = [c for c in cases() if not asked.ids or c.id.startswith(tuple(asked.ids))]
+    knowledge = Knowledge.from_seed()
+    results = results_of(chosen, knowledge)
+    report = measured(results, day=asked.write or "", versions=versions_of(knowledge))
+    if asked.write:
+        REPORT.write_text(toml_of(document_of(report)), encoding="utf-8")
+    else:
+        print("\n".join(lines_of(report, results)))
 
 
 if __name__ == "__main__":
-    known = Knowledge.from_seed()
-    wanted_ids = sys.argv[1:]
-    chosen = [c for c in cases() if not wanted_ids or c["id"].startswith(tuple(wanted_ids))]
-    print(report([scored(case, known) for case in chosen]))
+    main()
