@@ -14,6 +14,8 @@ SMALL_BAG_H: Final = 2.0
 RUNS_ON_TO_ML_H: Final = 250.0
 HYPERTONIC_SODIUM_MMOL_L: Final = 200.0
 HOURS_PER_DAY: Final = 24.0
+# Infusions set by effect: one syringe after another (common practice, no source).
+RUN_ON: Final = frozenset({"vasoactive", "insulin", "propofol"})
 Purpose = Literal[
     "resuscitation", "maintenance", "replacement", "redistribution", "carrier", "correction"
 ]
@@ -160,11 +162,20 @@ class CoInfusion:
         return self.schedule.doses_per_day or 1.0
 
     @property
+    def runs_on(self) -> bool:
+        """True for what runs all day by its words or its kind, and has no times of its own."""
+        if self.schedule.doses_per_day is not None:
+            return False
+        return self.schedule.is_continuous or not RUN_ON.isdisjoint(self.contents)
+
+    @property
     def day_ml(self) -> float | None:
         """What its own carrier gives in 24 h, mL: its volume at each dose, or else its rate.
 
-        None when neither is written.
+        A syringe that runs all day is followed by the next. None when neither is written.
         """
+        if self.rate_ml_h is not None and self.runs_on:
+            return self.rate_ml_h * HOURS_PER_DAY
         if self.volume_ml is not None:
             return self.volume_ml * self.times_a_day
         return None if self.rate_ml_h is None else self.rate_ml_h * HOURS_PER_DAY

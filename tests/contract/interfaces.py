@@ -64,4 +64,4 @@ LOADS: Final = {
     "glucose_mg_kg_min",
 }
 RULE: Final = {"id", "title", "trigger", "limits", "level", "sources", "status"}
-PAGES: Final = ("/", "/orders/new", "/compare", "/catalogue", "/rules", "/about")
+PAGES: Final = ("/", "/orders/new", "/compare", "/catalogue", "/rules", "/rules/measured", "/about")

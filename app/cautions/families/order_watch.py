@@ -15,6 +15,12 @@ from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 
 ELECTROLYTES: Final = ("sodium", "potassium", "creatinine")
+OF_A_FLUID: Final = frozenset(
+    {
+        *("potassium_chloride", "potassium_acetate", "sodium_chloride", "sodium_acetate"),
+        *("potassium", "sodium", "dextrose", "glucose"),
+    }
+)
 
 
 def duplicate(case: Case, _limits: Limits) -> Iterator[Finding]:
@@ -38,6 +44,8 @@ def duplicate(case: Case, _limits: Limits) -> Iterator[Finding]:
 def _alike(first: Order, second: Order) -> bool:
     if first.fluid is None or second.fluid is None or not (_runs(first) and _runs(second)):
         return False
+    if _carried_by(first) != _carried_by(second):
+        return False
     if first.fluid is second.fluid:
         return first.purpose is None or second.purpose is None or first.purpose == second.purpose
     return (
@@ -45,6 +53,13 @@ def _alike(first: Order, second: Order) -> bool:
         and first.fluid.tonicity_class == second.fluid.tonicity_class
         and first.purpose == second.purpose == "maintenance"
     )
+
+
+def _carried_by(order: Order) -> frozenset[str]:
+    """What the bag is there to carry: calcium, magnesium, phosphate, a drug. Potassium, sodium or
+    glucose only make another maintenance fluid of it.
+    """
+    return frozenset(a.substance for a in order.additives) - OF_A_FLUID
 
 
 def _runs(order: Order) -> bool:
@@ -148,7 +163,8 @@ RULES: Final = (
         title="Two similar fluids running together",
         trigger="Two continuous orders over 30 mL/h overlap in time: the same fluid with no "
         "different purpose, or two maintenance crystalloids of one tonicity class.",
-        unless="both are meant, for instance on two lines",
+        unless="both are meant, for instance on two lines; bags that carry different things "
+        "(calcium, magnesium, phosphate, a drug) are not alike",
         do="Confirm both are meant; stop the older order if it was replaced.",
         evidence="An old order left running beside its replacement is a classic slip.",
         sources=(PRACTICE,),

@@ -11,9 +11,11 @@ from app.cautions.phrases import number, reading, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.flow import recorded
 from app.patient.case import Case
+from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 
 LABEL: Final = Source("US potassium and sodium phosphates labels", "warnings", seen=False)
+CALCIUM_SALTS: Final = ("calcium_gluconate", "calcium_chloride")
 ALBUMIN_REFERENCE_G_L: Final = 40.0
 PER_ALBUMIN_G: Final = 0.02
 
@@ -78,8 +80,26 @@ def phosphate_and_calcium(case: Case, limits: Limits) -> Iterator[Finding]:
     if given is None:
         return
     calcium = _calcium(case.patient, limits)
-    if calcium is not None:
-        yield _calcium_finding(given, calcium)
+    if calcium is None:
+        return
+    replaced = calcium.low and _calcium_is_replaced(case, limits)
+    if not replaced or calcium.very_low:
+        yield _calcium_finding(given, calcium, replaced)
+
+
+def _calcium_is_replaced(case: Case, limits: Limits) -> bool:
+    """A calcium salt is given as well; one lumen for both is spoken of by the rules of lines."""
+    return any(_replaces_calcium(order, limits) for order in case.orders) or any(
+        other.key in CALCIUM_SALTS and not other.carried_by for other in case.co_infusions
+    )
+
+
+def _replaces_calcium(order: Order, limits: Limits) -> bool:
+    if order.mix is not None:
+        salt = order.mix.calcium_mmol_l > limits["trace_mmol_l"]
+        return salt and order.mix.phosphate_mmol_l <= limits["trace_mmol_l"]
+    named = {additive.substance for additive in order.additives}
+    return not named.isdisjoint((*CALCIUM_SALTS, "calcium"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,10 +139,12 @@ def _for_albumin(patient: Snapshot, total_mmol_l: float) -> float:
     return total_mmol_l + PER_ALBUMIN_G * max(0.0, ALBUMIN_REFERENCE_G_L - albumin)
 
 
-def _calcium_finding(given: tuple[str, tuple[str, ...]], calcium: Calcium) -> Finding:
+def _calcium_finding(
+    given: tuple[str, tuple[str, ...]], calcium: Calcium, replaced: bool
+) -> Finding:
     goes = "it falls further" if calcium.low else "the two can fall out in kidney and lung"
     return Finding(
-        "critical" if calcium.very_low else "warning",
+        "critical" if calcium.very_low and not replaced else "warning",
         f"Phosphate is given with {calcium.told}: {goes}.",
         f"“{given[0]}”; {calcium.reading}.",
         figures={"calcium": calcium.told},
@@ -135,7 +157,9 @@ def _calcium_finding(given: tuple[str, tuple[str, ...]], calcium: Calcium) -> Fi
     )
 
 
-TRACE: Final = Limit("trace_mmol_l", 5, "mmol/L", "phosphate of a balanced fluid", PRACTICE)
+TRACE: Final = Limit(
+    "trace_mmol_l", 5, "mmol/L", "phosphate or calcium of a balanced fluid", PRACTICE
+)
 
 RULES: Final = (
     Rule(
@@ -163,7 +187,7 @@ RULES: Final = (
         trigger="Phosphate by drip with ionised calcium under 1.0 mmol/L (critical under 0.9) or "
         "above 1.35, or else total calcium under 2.0 (counted up for albumin) or above 2.65, or "
         "low or high calcium recorded.",
-        unless="calcium was replaced since, by another line",
+        unless="a low calcium is being replaced by another line (under 0.9 mmol/L then a warning)",
         do="Correct calcium first, by another line; then give phosphate slowly.",
         evidence="Phosphate binds calcium: tetany and a long QT where it is low, calcification "
         "where it is high.",

@@ -35,7 +35,7 @@ LATIN: Final = (
 )  # fmt: skip
 RUNS: Final = re.compile(
     r"\bcontinuous(?:ly)?\b"
-    r"|\b(?:units?|iu|mmol|m?c?g|ug|mg|microg\w*|nanog\w*)\s*(?:/\s*kg\s*)?(?:/|\bper\b|\ban\b)"
+    r"|\b(?:units?|iu|m?c?g|ug|mg|microg\w*|nanog\w*)\s*(?:/\s*kg\s*)?(?:/|\bper\b|\ban\b)"
     r"\s*(?:h|hr|hour|min|minute)\b"
 )
 TOGETHER: Final = re.compile(rf"(?<![\d.]){NUMBER}\s*g\s*/\s*{NUMBER}\s*g\b")

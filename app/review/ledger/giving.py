@@ -40,7 +40,7 @@ def giving_of(other: CoInfusion, usual: Vehicle | None, *, adult: bool) -> Givin
 
 def runs_all_day(other: CoInfusion, usual: Vehicle | None) -> bool:
     """Written to run on, usually run all day, or told by a rate with no volume and no end."""
-    if other.schedule.is_continuous:
+    if other.schedule.is_continuous or other.runs_on:
         return True
     if other.schedule.doses_per_day is not None:
         return False

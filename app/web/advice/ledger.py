@@ -84,7 +84,7 @@ def _lead(ledger: Ledger) -> str:
         salt = show.amount(ledger.hidden.sodium_mmol, "mmol", 0)
         parts.append(f"{salt}, {_percent(sodium)} of the sodium")
     at_least = "at least " if ledger.at_least & {"water_ml", "sodium_mmol"} else ""
-    return f"Drugs, their carriers and flushes bring {at_least}{'; and '.join(parts)}."
+    return f"Drugs, their carriers and flushes bring {at_least}{', and '.join(parts)}."
 
 
 def _sources(ledger: Ledger) -> Iterator[tuple[float, LedgerSource]]:
@@ -166,7 +166,7 @@ def _need_words(ledger: Ledger) -> str:
 def _also(ledger: Ledger) -> str:
     """What else is brought, in one line."""
     parts = [
-        f"{_name(column)} {show.amount(ledger.totals.of(column), _unit(column), 0)}"
+        f"{_name(column)} {show.amount(ledger.totals.of(column), _unit(column), PLACES)}"
         for column in ALSO
         if ledger.totals.of(column)
     ]

@@ -1,7 +1,8 @@
 import pytest
 
 from app.chemistry.composition import Composition
-from app.patient.order import AdditiveDose, Order
+from app.patient.order import AdditiveDose, CoInfusion, Order
+from app.patient.schedule import Schedule
 
 
 def order(**given: object) -> Order:
@@ -57,3 +58,21 @@ def test_a_drug_in_the_bag_is_told_from_a_salt_and_from_what_is_not_read() -> No
     unread = AdditiveDose("KCl", Composition(), "20 KCl", unread="no unit is written")
     assert order(additives=(salt, insulin)).carries_a_drug
     assert not order(additives=(salt, unread)).carries_a_drug
+
+
+def test_each_dose_of_a_drug_counts_in_its_day() -> None:
+    thrice = CoInfusion("x", "drug", volume_ml=100, schedule=Schedule(doses_per_day=3))
+    assert thrice.day_ml == 300
+    assert CoInfusion("x", "drug", volume_ml=100).day_ml == 100
+
+
+def test_a_syringe_that_runs_all_day_is_followed_by_the_next() -> None:
+    syringe = CoInfusion(
+        "x", "drug", volume_ml=50, rate_ml_h=5, contents=frozenset({"vasoactive"})
+    )  # fmt: skip
+    assert syringe.runs_on and syringe.day_ml == 120
+
+
+def test_a_drug_with_neither_volume_nor_rate_has_no_volume_a_day() -> None:
+    assert CoInfusion("x", "drug").day_ml is None
+    assert CoInfusion("x", "drug", rate_ml_h=10).day_ml == 240

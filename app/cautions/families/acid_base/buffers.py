@@ -107,13 +107,33 @@ def _is_metabolic_alkalosis(patient: Snapshot, bicarbonate: float, limits: Limit
 
 
 def _alkalosis_level(situation: Situation, bicarbonate: float, limits: Limits) -> Level:
-    """Critical for bicarbonate in a very high pH; info for a fluid weaker than the plasma."""
+    """Critical for bicarbonate in a very high pH; info for a fluid weaker than the plasma, unless
+    it is what a severe alkalosis of gastric loss is treated with.
+    """
     ph = situation.patient.value_or_none("ph")
     very_high = ph is not None and ph > limits["ph_very_high"]
     if _is_bicarbonate(situation):
         return "critical" if very_high else "warning"
     base = situation.mix.strong_ion_difference_meq_l or 0.0
-    return "warning" if base > bicarbonate else "info"
+    severe = bicarbonate >= limits["bicarbonate_severe_mmol_l"] or (
+        ph is not None and ph >= limits["ph_very_high"]
+    )
+    if base > bicarbonate or (severe and _stands_for_gastric_juice(situation, limits)):
+        return "warning"
+    return "info"
+
+
+def _stands_for_gastric_juice(situation: Situation, limits: Limits) -> bool:
+    """It replaces what the stomach loses, or is the maintenance meanwhile, and nothing rich in
+    chloride runs beside it.
+    """
+    order, patient = situation.order, situation.patient
+    if order.is_bolus or order.purpose in ("resuscitation", "carrier"):
+        return False
+    if not patient.conditions.any_of(*GASTRIC_LOSSES):
+        return False
+    beside = (other.mix.chloride_mmol_l or 0.0 for other in situation.others if other.mix)
+    return max(beside, default=0.0) < limits["replacing_chloride_mmol_l"]
 
 
 def _is_bicarbonate(situation: Situation) -> bool:
@@ -205,7 +225,9 @@ RULES: Final = (
         trigger="Metabolic alkalosis (pH above 7.50 with bicarbonate above 28 mmol/L, or "
         "bicarbonate above 30 with a pH of 7.45 or more, or with no pH and no raised carbon "
         "dioxide) and a crystalloid whose strong ion difference once used is above the patient's "
-        "bicarbonate, over 500 mL in 24 h; info for a buffered fluid that is weaker; sodium "
+        "bicarbonate, over 500 mL in 24 h; info for a buffered fluid that is weaker, warning "
+        "where it replaces gastric loss, or is the maintenance meanwhile, at a bicarbonate of 35 "
+        "or a pH of 7.55 or more with nothing rich in chloride beside it; sodium "
         "bicarbonate warning at any volume, critical with pH above 7.55.",
         unless="a high bicarbonate compensates carbon dioxide; alkalinisation is the purpose and "
         "pH is at most 7.55",
@@ -221,6 +243,8 @@ RULES: Final = (
             Limit("ph_very_high", 7.55, "pH", "pH at which bicarbonate is critical", PRACTICE),
             Limit("bicarbonate_normal_mmol_l", 28, "mmol/L", "highest normal bicarbonate"),
             Limit("bicarbonate_high_mmol_l", 30, "mmol/L", "bicarbonate that is high"),
+            Limit("bicarbonate_severe_mmol_l", 35, "mmol/L", "severe alkalosis", PRACTICE),
+            Limit("replacing_chloride_mmol_l", 120, "mmol/L", "chloride that replaces", GASTRIC),
             Limit("pco2_high_mmhg", 50, "mmHg", "carbon dioxide that explains it", PRACTICE),
             Limit("buffer_meq_l", 20, "mEq/L", "least that counts as buffered"),
             Limit("strong_buffer_meq_l", 40, "mEq/L", "always asks for a bicarbonate"),

@@ -27,6 +27,8 @@ USUAL_TOGETHER: Final = frozenset(
         *("magnesium_sulfate", "magnesium_chloride", "calcium_gluconate", "calcium_chloride"),
         *("dextrose", "glucose", "insulin", "thiamine", "multivitamin", "folic_acid", "zinc"),
         *("vitamin_c", "vitamin_b12", "trace_elements", "pyridoxine", "selenium", "vitamin_k"),
+        *("potassium", "sodium", "magnesium", "calcium", "phosphate", "acetate", "chloride"),
+        *("lipid", "lipid_emulsion", "amino_acids"),
     }
 )
 

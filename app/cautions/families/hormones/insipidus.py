@@ -59,7 +59,8 @@ def losses_not_matched(case: Case, limits: Limits) -> Iterator[Finding]:
     if any(order.rate_ml_h is None for order in case.orders):
         raise NotKnown("rate_ml_h", "missing", "the rate of an order is not told")
     rate = running_ml_h(case)
-    if rate >= urine * limits["matched_share"]:
+    name = "matched_share_water" if _water_brings_it_down(case, limits) else "matched_share"
+    if rate >= urine * limits[name]:
         return
     yield Finding(
         "warning",
@@ -67,9 +68,19 @@ def losses_not_matched(case: Case, limits: Limits) -> Iterator[Finding]:
         f"Urine {number(urine)} mL/h ({number(urine / patient.weight_kg)} mL/kg/h); all orders "
         f"{number(rate)} mL/h; drinking is not recorded.",
         figures={"urine_ml_h": urine, "rate_ml_h": rate},
-        limits=("urine_ml_kg_h", "matched_share"),
+        limits=("urine_ml_kg_h", name),
         order_ids=tuple(order.id for order in case.orders),
     )
+
+
+def _water_brings_it_down(case: Case, limits: Limits) -> bool:
+    """Free water runs and sodium is not very high: a slow fall is wanted, so less than the urine
+    is enough.
+    """
+    sodium = case.patient.value_or_none("sodium")
+    if sodium is None or sodium >= limits["sodium_very_high_mmol_l"]:
+        return False
+    return any(order.mix is not None and is_hypotonic(order.mix) for order in case.orders)
 
 
 RULES: Final = (
@@ -96,7 +107,7 @@ RULES: Final = (
         id="di-losses",
         title="Urine not matched in diabetes insipidus",
         trigger="Diabetes insipidus, urine of 3 mL/kg/h or more, and all orders together under "
-        "half of it.",
+        "half of it; under a third where a hypotonic fluid runs and sodium is under 160 mmol/L.",
         unless="the patient drinks or is fed, or desmopressin is given",
         do="Match the urine each hour with a fluid of like salt; ask about desmopressin; sodium "
         "every 4 h.",
@@ -106,6 +117,8 @@ RULES: Final = (
         limits=(
             Limit("urine_ml_kg_h", 3, "mL/kg/h", "urine that is a loss"),
             Limit("matched_share", 0.5, "of the urine", "least that matches it"),
+            Limit("matched_share_water", 0.33, "of the urine", "the same with free water running"),
+            Limit("sodium_very_high_mmol_l", 160, "mmol/L", "sodium with much water to make good"),
         ),
         levels=("warning",),
         for_patient=losses_not_matched,

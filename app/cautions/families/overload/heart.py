@@ -1,5 +1,6 @@
 """Fluid into a failing heart or wet lungs."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -23,15 +24,24 @@ VOLUME_FIRST: Final = (
 )  # fmt: skip
 INFECTED: Final = ("sepsis", "septic_shock")
 NOT_FLUID: Final = ("osmotic", "concentrate")
+EJECTION_FRACTION: Final = re.compile(
+    r"(?:\bef\b|lvef|ejection fraction)[^\d%]{0,12}(\d{1,2})(?:\.\d+)?\s*%?"
+)
+POOR_PUMP: Final = re.compile(
+    r"severe(?:ly)?\b.{0,20}(?:\blv\b|ventric|systolic|heart failure)|nyha (?:iv|4)\b"
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Heart:
-    """What is recorded, whether the lungs are wet, and whether volume is lacking as well."""
+    """What is recorded, whether the lungs are wet, whether volume is lacking as well, and whether
+    the heart is written to pump poorly.
+    """
 
     because: str
     wet: bool
     dry: bool
+    poor: bool
 
 
 def fluid_in_heart_failure(situation: Situation, limits: Limits) -> Iterator[Finding]:
@@ -42,7 +52,8 @@ def fluid_in_heart_failure(situation: Situation, limits: Limits) -> Iterator[Fin
         return
     if order.fluid is not None and order.fluid.kind in NOT_FLUID:
         return
-    heart = Heart(held[0], "pulmonary_oedema" in patient.conditions, _lacks_volume(patient))
+    wet, dry = "pulmonary_oedema" in patient.conditions, _lacks_volume(patient)
+    heart = Heart(held[0], wet, dry, _pumps_poorly(patient, limits))
     if is_fast(order):
         yield from _bolus(order, heart, limits)
     elif patient.setting != "theatre":
@@ -55,10 +66,24 @@ def _lacks_volume(patient: Snapshot) -> bool:
     return lacks_volume(patient) or patient.conditions.any_of(*INFECTED)
 
 
+def _pumps_poorly(patient: Snapshot, limits: Limits) -> bool:
+    """An ejection fraction of 30% or less, or a severely failing ventricle, by the words."""
+    words = patient.conditions.detail.get("heart_failure", "").lower()
+    fraction = EJECTION_FRACTION.search(words)
+    if fraction:
+        return float(fraction[1]) <= limits["ejection_percent"]
+    return bool(POOR_PUMP.search(words))
+
+
+def _stays_in_the_blood(order: Order) -> bool:
+    """A colloid: each mL fills the heart as two of crystalloid do."""
+    return order.fluid is not None and order.fluid.kind == "colloid"
+
+
 def _bolus(order: Order, heart: Heart, limits: Limits) -> Iterator[Finding]:
     volume = known(whole_volume_ml(order), "volume_ml")
     name = "bolus_ml"
-    if heart.dry:
+    if heart.dry and not heart.poor and not _stays_in_the_blood(order):
         name = "bolus_dry_ml"
     elif heart.wet:
         name = "bolus_wet_ml"
@@ -114,9 +139,9 @@ RULES: Final = (
         id="hf-volume",
         title="Fluid in heart failure or overload",
         trigger="An adult with heart failure, overload or pulmonary oedema, and a bolus over 250 "
-        "mL (over 500 where volume is lacking or in sepsis, over 100 in pulmonary oedema) or more "
-        "than 1.2 mL/kg/h (0.7 in pulmonary oedema) for over 500 mL in 24 h; critical in "
-        "pulmonary oedema, else warning.",
+        "mL (over 500 of crystalloid where volume is lacking or in sepsis, unless the ejection "
+        "fraction is 30% or less; over 100 in pulmonary oedema) or more than 1.2 mL/kg/h (0.7 in "
+        "pulmonary oedema) for over 500 mL in 24 h; critical in pulmonary oedema, else warning.",
         unless="bleeding, burns or cardiac arrest; a rate that replaces what is lost or lacking",
         do="Give 250 mL at most at a time and look again after each; lower or stop what runs on.",
         evidence="Guidance asks for less, 20 to 25 mL/kg a day, in heart failure. In septic shock "
@@ -127,6 +152,7 @@ RULES: Final = (
             Limit("bolus_ml", 250, "mL", "one bolus", PRACTICE),
             Limit("bolus_dry_ml", 500, "mL", "one bolus where volume is lacking", PRACTICE),
             Limit("bolus_wet_ml", 100, "mL", "one bolus in pulmonary oedema", PRACTICE),
+            Limit("ejection_percent", 30, "%", "a heart that pumps poorly", PRACTICE),
             Limit("rate_ml_kg_h", 1.2, "mL/kg/h", "rate, just above 28 mL/kg a day", PRACTICE),
             Limit("rate_wet_ml_kg_h", 0.7, "mL/kg/h", "rate in pulmonary oedema", PRACTICE),
             Limit("rate_certain_ml_h", 150, "mL/h", "too fast at any usual weight", PRACTICE),

@@ -66,7 +66,10 @@ def _told(patient: Snapshot) -> tuple[float | None, float | None]:
 
 
 def _is_isotonic(order: Order) -> bool:
-    if order.mix is None:
+    """A fluid that counts towards the plan: salt as in plasma, or albumin; never starch or
+    gelatin, which no plan is made of.
+    """
+    if order.mix is None or order.mix.starch_g_l or order.mix.gelatin_g_l:
         return False
     strong = order.mix.sodium_mmol_l > HYPERTONIC_SODIUM_MMOL_L
     return not strong and not is_hypotonic(order.mix)
@@ -90,7 +93,7 @@ def _judged(case: Case, rate: float, plan: Plan, limits: Limits) -> Iterator[Fin
     urine = urine_ml_kg_h(case.patient)
     under = rate < plan.low_ml_h * (1 - limits["off_share"])
     over = rate > plan.high_ml_h * (1 + limits["off_share"])
-    if under and any(is_fast(order) for order in case.orders):
+    if under and any(order.is_bolus and _is_isotonic(order) for order in case.orders):
         return
     level: Level | None = None
     if under:

@@ -23,7 +23,9 @@ SALT_FROM_MMOL_L: Final = 5.0
 GLUCONATE_MG_PER_MMOL: Final = 430.0
 CHLORIDE_MG_PER_MMOL: Final = 147.0
 NEAT_MG_ML: Final = 100.0
-URGENT: Final = ("cardiac_arrest", "hyperkalaemia", "hypocalcaemia", "massive_transfusion")
+# Chloride by a small vein is accepted where the heart is about to stop, never for a low calcium,
+# which gluconate treats as well.
+SAVES_THE_HEART: Final = ("cardiac_arrest", "massive_transfusion")
 POTASSIUM_URGENT_MMOL_L: Final = 6.0
 
 
@@ -82,22 +84,26 @@ def _salt_of_drug(other: CoInfusion) -> Salt | None:
 
 
 def _level(case: Case, salt: Salt, limits: Limits) -> Level | None:
-    urgent, short = _is_urgent(case), salt.hours is None or salt.hours <= SHORT_H
+    saves, short = _saves_the_heart(case), salt.hours is None or salt.hours <= SHORT_H
     if salt.is_chloride:
-        if urgent and short:
+        if saves and short:
             return None if "cardiac_arrest" in case.patient.conditions else "info"
         return "critical" if salt.mg_ml > limits["chloride_mg_ml"] else "warning"
-    if salt.mg_ml <= limits["gluconate_mg_ml"] or (urgent and short):
+    due = saves or "hypocalcaemia" in case.patient.conditions
+    if salt.mg_ml <= limits["gluconate_mg_ml"] or (due and short):
         return None
     if short:
         return "info"
     return "critical" if salt.mg_ml > limits["gluconate_bolus_mg_ml"] else "warning"
 
 
-def _is_urgent(case: Case) -> bool:
+def _saves_the_heart(case: Case) -> bool:
+    """Arrest, massive transfusion, or a potassium of 6 or more (recorded, where none is known)."""
     potassium = case.patient.value_or_none("potassium")
-    high = potassium is not None and potassium >= POTASSIUM_URGENT_MMOL_L
-    return high or case.patient.conditions.any_of(*URGENT)
+    if potassium is None:
+        return case.patient.conditions.any_of(*SAVES_THE_HEART, "hyperkalaemia")
+    urgent = potassium >= POTASSIUM_URGENT_MMOL_L
+    return urgent or case.patient.conditions.any_of(*SAVES_THE_HEART)
 
 
 def _finding(level: Level, salt: Salt) -> Finding:
@@ -122,9 +128,9 @@ RULES: Final = (
         title="Calcium salt by a small vein",
         trigger="By a peripheral vein: calcium chloride over 20 mg/mL critical, weaker a warning; "
         "calcium gluconate over more than an hour above 50 mg/mL critical, above 20 a warning.",
-        unless="it is a dose within an hour for high potassium, low calcium or massive "
-        "transfusion (chloride then info), or in cardiac arrest; a slow dose of gluconate within "
-        "an hour is only mentioned",
+        unless="it is a dose within an hour for a potassium of 6 mmol/L or more or massive "
+        "transfusion (chloride then info), or in cardiac arrest; gluconate within an hour is also "
+        "left alone for a low calcium, else only mentioned",
         do="Use a central line, or calcium gluconate diluted to 5.8 to 10 mg/mL by a large vein; "
         "look at the site.",
         evidence="The label gives 10 to 50 mg/mL for a dose and 5.8 to 10 mg/mL for an infusion; "

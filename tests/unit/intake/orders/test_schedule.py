@@ -32,8 +32,8 @@ def test_times_that_are_not_written_stay_unknown(written: str) -> None:
     ("written", "grams"),
     [
         ("4.5 g q8h", 4.5), ("500 mg bd", 0.5), ("1,000 mg", 1), ("4 g/0.5 g every 6 h", 4.5),
-        ("2 x 500 mg", 1), ("1 g in 100 mL", 1), ("12 g/day in 4 doses", 3), ("200 mg per 24 h", 0.2),
-        ("100 microgram", 1e-4),
+        ("2 x 500 mg", 1), ("1 g in 100 mL", 1), ("12 g/day in 4 doses", 3),
+        ("200 mg per 24 h", 0.2), ("100 microgram", 1e-4),
     ],
 )  # fmt: skip
 def test_the_dose_is_read(written: str, grams: float) -> None:
