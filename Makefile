@@ -48,13 +48,13 @@ pictures: .venv/dev browser ## take the README's pictures anew
 	$(BIN)/python -m tests.browser.pictures
 
 fluid: .venv/installed ## NAME=…: a new fluid file to fill in
-	$(BIN)/python -m tests.contract.skeletons fluid $(NAME)
+	$(BIN)/python -m tests.skeletons.copy fluid $(NAME)
 
 rule: .venv/installed ## NAME=…: a new caution family with its examples
-	$(BIN)/python -m tests.contract.skeletons rule $(NAME)
+	$(BIN)/python -m tests.skeletons.copy rule $(NAME)
 
 page: .venv/installed ## NAME=…: a new page with its template and test
-	$(BIN)/python -m tests.contract.skeletons page $(NAME)
+	$(BIN)/python -m tests.skeletons.copy page $(NAME)
 
 lock: ## write both lock files anew (needs uv)
 	uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url \

@@ -1,5 +1,8 @@
 """The documents say what the code does."""
 
+import re
+from importlib.util import find_spec
+
 from app.cautions.registry import RULES
 from tests.contract.generated_blocks import BLOCKS, DEVELOPERS, MARK, ROOT, rewritten
 
@@ -33,3 +36,9 @@ def test_released_rule_ids_never_vanish() -> None:
     released = (ROOT / "tests/contract/released_rule_ids.txt").read_text().split()
     assert set(released) <= {rule.id for rule in RULES}
     assert {rule.id for rule in RULES} <= set(released), "add new ids to released_rule_ids.txt"
+
+
+def test_every_module_the_makefile_runs_is_there() -> None:
+    named = re.findall(r"-m (tests[\w.]+)", (ROOT / "Makefile").read_text(encoding="utf-8"))
+    assert named
+    assert all(find_spec(module) for module in named)
