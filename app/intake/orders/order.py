@@ -34,7 +34,8 @@ def read_order(reader: Reader, number: int, patient: Snapshot, book: NameBook) -
     """One order; what is doubtful in it becomes questions that belong to it."""
     asked_before = len(reader.problems.questions)
     order_id = reader.label("id") or f"o{number}"
-    written = reader.text("fluid") or ""
+    # An order that came as one line of text names its fluid there.
+    written = reader.text("fluid") or reader.text("order_text") or ""
     name, rate_words = cut_rate_words(written)
     name = f"{name} {added_behind(rate_words)}".strip()
     name, reason_words = cut_reason(NO_CALCIUM.sub(" ", name), book.vocabulary)

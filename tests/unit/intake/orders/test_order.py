@@ -114,3 +114,20 @@ def test_a_second_fluid_behind_the_rate_is_asked_about(read: Read) -> None:
 def test_words_without_an_amount_add_nothing() -> None:
     assert added_behind("100 ml/h with ecg monitoring") == ""
     assert added_behind("at 100 ml/h with kcl 20 mmol/l") == "with kcl 20 mmol/l"
+
+
+@pytest.mark.parametrize(
+    ("text", "fluid_id", "rate_ml_h"),
+    [
+        ("NS 1 L over 8 h", "sodium-chloride-0.9", 125),
+        ("oxytocin 20 units in 1 L 5% glucose at 125 mL/h", "glucose-5", 125),
+    ],
+)
+def test_an_order_that_is_one_line_of_text_names_its_fluid_there(
+    read: Read, text: str, fluid_id: str, rate_ml_h: float
+) -> None:
+    order = read({"order_text": text}).orders[0]
+    assert order.fluid is not None
+    assert order.fluid.id == fluid_id
+    assert order.rate_ml_h == pytest.approx(rate_ml_h)
+    assert not order.questions
