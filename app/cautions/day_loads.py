@@ -81,14 +81,24 @@ def litres_in_day(order: Order, case: Case) -> float | None:
     """Litres in 24 h at an order's pace, L.
 
     Maintenance goes on when its bag is empty, so that a litre over 8 h is 3 L a day, unless the
-    next bag is an order of its own. None with neither rate nor volume.
+    next bag is an order of its own. A drug's bag is given as often as the drug is. None with
+    neither rate nor volume.
     """
+    doses = doses_a_day(order, case)
+    if doses and order.volume_ml is not None:
+        return doses * order.volume_ml / ML_PER_L
     if not is_stated_upkeep(order) or order.rate_ml_h is None:
         return order.litres_per_day
     others = (o for o in case.orders if o is not order and is_stated_upkeep(o))
     if not all(overlap(order, other, case) for other in others):
         return order.litres_per_day
     return order.rate_ml_h * HOURS_PER_DAY / ML_PER_L
+
+
+def doses_a_day(order: Order, case: Case) -> float | None:
+    """How often a day the drug in an order's bag is given, as written; None when it is not."""
+    carried = (other for other in case.co_infusions if other.carried_by == order.id)
+    return max((other.schedule.doses_per_day or 0.0 for other in carried), default=0.0) or None
 
 
 def documented_losses(patient: Snapshot) -> tuple[str, ...]:

@@ -17,6 +17,7 @@ SPOKEN: Final = {
     "calcium_ionised": "ionised calcium", "calcium_total": "total calcium",
 }  # fmt: skip
 NAME_AT_MOST: Final = 52
+NUTRITION: Final = "parenteral_nutrition"
 ENDINGS: Final = (".", "?", "!")
 ASIDE: Final = re.compile(r" \([^)]*\)")
 
@@ -86,7 +87,8 @@ def listed(names: tuple[str, ...]) -> str:
 
 def bag_name(order: Order) -> str:
     """The fluid's catalogue name, or what was written, kept short enough for one line."""
-    return short(order.called)
+    nutrition = any(additive.substance == NUTRITION for additive in order.additives)
+    return spoken(NUTRITION) if nutrition and order.fluid is None else short(order.called)
 
 
 def infusion_name(other: CoInfusion) -> str:

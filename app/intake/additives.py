@@ -17,6 +17,11 @@ from app.patient.order import AdditiveDose
 AMOUNT: Final = Span(0, 100_000, "in the unit beside it", above=True)
 # No bag for a vein holds more (common practice, no source).
 POTASSIUM_ASKED_ABOVE_MMOL_L: Final = 200.0
+# What a ward keeps in small strong bags for a central line; 40 mmol in 100 mL is the strongest.
+SMALL_STRONG_MMOL: Final = 40.0
+SMALL_STRONG_MMOL_L: Final = 400.0
+# 15% potassium chloride is called 2 mmol/mL, and is 2.01.
+SAME_STRENGTH_WITHIN: Final = 0.1
 NEEDS_RATE: Final = "an amount a day is spread by the rate (and the weight), which is not known"
 HOURS_PER_DAY: Final = 24.0
 MG_PER_G: Final = 1000.0
@@ -101,9 +106,20 @@ def dose_of(dose: DoseWords, vocabulary: Vocabulary, written: str = "") -> Addit
         return AdditiveDose(dose.key, Composition(), written, volume_ml, unread)
     if mmol is None:
         return AdditiveDose(dose.key, Composition(), written, volume_ml, _lacks(dose))
+    if _strengths_differ(salt_key, dose):
+        unread = f"{dose.percent:g}% and {dose.mmol_ml:g} mmol in each mL do not agree"
+        return AdditiveDose(dose.key, Composition(), written, volume_ml, unread)
     per_litre = bool(dose.quantity and dose.quantity.per_litre) or dose.quantity is None
     added = salt_amounts(salt_key, mmol)
     return AdditiveDose(dose.key, added, written, volume_ml, "", per_litre)
+
+
+def _strengths_differ(salt_key: str, dose: DoseWords) -> bool:
+    """True where a percent and mmol/mL both stand and are not one strength."""
+    if dose.percent is None or dose.mmol_ml is None:
+        return False
+    by_percent = salt_mmol_from_g(salt_key, dose.percent * G_PER_ML_PER_PERCENT)
+    return abs(by_percent - dose.mmol_ml) > SAME_STRENGTH_WITHIN * by_percent
 
 
 def _needs_salt(key: str, entry: object) -> str:
@@ -165,8 +181,14 @@ def _grams(quantity: Quantity, percent: float | None) -> float | None:
 def ask_of_potassium(
     reader: Reader, additives: tuple[AdditiveDose, ...], mix: Composition | None
 ) -> None:
-    """Ask about a bag no pharmacy would make: an amount meant for each mL, or for the day."""
-    added = any(dose.added.potassium_mmol_l for dose in additives)
-    if added and mix and mix.potassium_mmol_l > POTASSIUM_ASKED_ABOVE_MMOL_L:
+    """Ask about a bag no pharmacy would make: an amount meant for each mL, or for the day.
+
+    A small strong bag of the usual make (20 mmol in 50 mL, 40 in 100) is what it says.
+    """
+    added = sum(dose.added.potassium_mmol_l for dose in additives if not dose.per_litre)
+    strength = mix.potassium_mmol_l if mix else 0.0
+    usual = 0 < added <= SMALL_STRONG_MMOL and strength <= SMALL_STRONG_MMOL_L
+    any_added = any(dose.added.potassium_mmol_l for dose in additives)
+    if any_added and mix and strength > POTASSIUM_ASKED_ABOVE_MMOL_L and not usual:
         shown = f"{mix.potassium_mmol_l:.0f} mmol/L of potassium"
         reader.ask("additives", shown, "Is the amount written that of the whole bag?")

@@ -10,6 +10,7 @@ from rapidfuzz import process
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
 from app.intake.additives import BAG_PERCENT_UP_TO
+from app.intake.orders.quantities import Quantity
 from app.intake.recipe import DoseWords, Recipe, recipe_of
 from app.intake.vocabulary import Vocabulary, fold, plain_words, words_of
 
@@ -26,6 +27,10 @@ NO_FLUID: Final = (
 SALINE: Final = "saline"
 KCL: Final = "potassium_chloride"
 KCL_MMOL_L_PER_PERCENT: Final = 10_000 / 74.55
+# Bags of plain glucose, weakest first; stronger than 70% is none that is made.
+GLUCOSE_BAGS_PERCENT: Final = (5.0, 10.0, 20.0, 50.0)
+GLUCOSE_PERCENT_UP_TO: Final = 70.0
+G_PER_L_PER_PERCENT: Final = 10.0
 Parts = frozenset[tuple[str, float | None]]
 
 
@@ -115,19 +120,37 @@ class NameBook:
         fluid = self._one(parts, None)
         if fluid:
             return FluidReading(fluid, doses=doses)
-        return self._salted(parts, doses) or self._ambiguous(text, recipe, parts, doses)
+        return self._made_up(parts, doses) or self._ambiguous(text, recipe, parts, doses)
 
-    def _salted(self, parts: Parts, doses: tuple[DoseWords, ...]) -> FluidReading | None:
-        """Glucose with a share of sodium chloride that no bag has: glucose with salt added."""
+    def _made_up(self, parts: Parts, doses: tuple[DoseWords, ...]) -> FluidReading | None:
+        """Glucose of a strength that no bag has, or with a share of sodium chloride that none
+        has: the next weaker glucose with glucose or salt added.
+        """
         strengths = {_one_word(part): (part, strength) for part, strength in parts}
-        if strengths.keys() != {"glucose", SALINE}:
+        if not strengths.keys() <= {"glucose", SALINE} or "glucose" not in strengths:
             return None
-        percent = strengths[SALINE][1]
-        fluid = self._one(frozenset({strengths["glucose"]}), None)
+        fluid, more = self._glucose_from(*strengths["glucose"])
+        percent = strengths[SALINE][1] if SALINE in strengths else 0.0
         if fluid is None or percent is None or percent > BAG_PERCENT_UP_TO:
             return None
-        salt = DoseWords("sodium_chloride", None, percent, f"{percent:g}% sodium chloride")
-        return FluidReading(fluid, doses=(salt, *doses))
+        if percent:
+            more += (DoseWords("sodium_chloride", None, percent, f"{percent:g}% sodium chloride"),)
+        return FluidReading(fluid, doses=(*more, *doses)) if more else None
+
+    def _glucose_from(
+        self, word: str, percent: float | None
+    ) -> tuple[Fluid | None, tuple[DoseWords, ...]]:
+        """The glucose of this strength, or the next weaker one and the glucose it lacks."""
+        own = self._one(frozenset({(word, percent)}), None)
+        if own is not None or percent is None or percent > GLUCOSE_PERCENT_UP_TO:
+            return own, ()
+        bags = ((s, self._one(frozenset({(word, s)}), None)) for s in GLUCOSE_BAGS_PERCENT)
+        weaker = [(s, fluid) for s, fluid in bags if fluid is not None and s < percent]
+        if not weaker:
+            return None, ()
+        strength, fluid = weaker[-1]
+        lacking = Quantity((percent - strength) * G_PER_L_PER_PERCENT, "g", per_litre=True)
+        return fluid, (DoseWords("glucose", lacking, None, f"glucose to make {percent:g}%"),)
 
     def _is_no_fluid(self, dose: DoseWords) -> bool:
         entry = self.vocabulary.tables["drugs"]["drug"].get(dose.key, {})

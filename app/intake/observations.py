@@ -18,6 +18,11 @@ OLDEST: Final = datetime.min.replace(tzinfo=UTC)
 # Two figures of one analyte at one moment that differ by more cannot both be right.
 SAME_WITHIN: Final = 0.05
 SAME_WITHIN_PH: Final = 0.005
+# The ionised share of total calcium is about half, and never over 70% (textbook, from memory).
+CALCIUMS: Final = ("calcium_ionised", "calcium_total")
+IONISED_AT_MOST: Final = 0.7
+IONISED_HIGH_MMOL_L: Final = 1.4
+ONE_SAMPLE: Final = timedelta(hours=1)
 REMARKS: Final = ("specimen", "note", "comment", "remark", "status", "interpretation")
 HAEMOLYSED: Final = re.compile(r"h(?:a)?emoly[sz]|\bhaemol\b|\bhemol\b")
 SPOILT: Final = re.compile(
@@ -72,7 +77,34 @@ def read_observations(
         observation = _read(reader, vocabulary, now)
         if observation:
             found.setdefault(observation.name, []).append(observation)
-    return MappingProxyType({name: _in_order(group) for name, group in found.items()})
+    return MappingProxyType(
+        one_calcium_in_doubt({name: _in_order(group) for name, group in found.items()})
+    )
+
+
+def one_calcium_in_doubt(
+    results: dict[str, tuple[Observation, ...]],
+) -> dict[str, tuple[Observation, ...]]:
+    """Doubt the calcium that cannot be right beside the other: about half of it is ionised.
+
+    A high ionised one is then the total filed under the wrong name; else the total is too low.
+    """
+    ionised, total = (next(iter(results.get(name, ())), None) for name in CALCIUMS)
+    if not ionised or not total or ionised.value is None or total.value is None:
+        return results
+    if ionised.value <= IONISED_AT_MOST * total.value or not _of_one_time(ionised, total):
+        return results
+    wrong, other = (ionised, total) if ionised.value > IONISED_HIGH_MMOL_L else (total, ionised)
+    what = "total" if wrong is ionised else "ionised"
+    doubt = f"{wrong.as_written} does not fit a {what} calcium of {other.as_written}: which is it?"
+    doubted = replace(wrong, value=None, doubt=doubt)
+    return {**results, wrong.name: (doubted, *results[wrong.name][1:])}
+
+
+def _of_one_time(first: Observation, second: Observation) -> bool:
+    if first.taken_at is None or second.taken_at is None:
+        return True
+    return abs(first.taken_at - second.taken_at) <= ONE_SAMPLE
 
 
 def _in_order(group: list[Observation]) -> tuple[Observation, ...]:

@@ -207,8 +207,8 @@ def _hear_duration(text: str, heard: _Heard, _weight_kg: float | None) -> str:
             heard.durations.append(float(match[1]) * _hours(match[3]))
     text = OVER.sub("", text)
     for match in EVERY.finditer(text):
-        hours = match[1] and float(match[1]) * _hours(match[2])
-        heard.durations.append(float(hours or match[3] or match[4]))
+        unit_h = _hours(match[2]) if match[1] else 1.0
+        heard.durations.append(float(match[1] or match[3] or match[4]) * unit_h)
         heard.repeats = True
     return EVERY.sub("", text)
 

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Any, Final, Literal, cast, get_args
 
 from app.catalogue.catalogue import Catalogue
+from app.intake.bedside.arrangement import arranged_by_orders
 from app.intake.conditions import read_conditions
 from app.intake.drugs import read_co_infusion, read_medications
 from app.intake.fluids import name_book
@@ -165,7 +166,8 @@ def read_case(
         read_order(r, number, patient, book)
         for number, r in enumerate(reader.readers("orders"), start=1)
     )
-    named = tuple(read_co_infusion(r, book) for r in reader.readers("co_infusions"))
+    listed = tuple(read_co_infusion(r, book) for r in reader.readers("co_infusions"))
+    named = tuple(arranged_by_orders(listed, orders))
     reader.ask_unknown()
     problems.stop_if_any()
     carried = tuple(drug for order in orders for drug in drugs_carried(order, vocabulary))

@@ -8,6 +8,12 @@ from app.intake.orders.quantities import AMOUNTS, LITRE, ML_PER_L, PER, Quantity
 from app.intake.vocabulary import Hit, Vocabulary, fold, plain_words, words_of
 
 GLUED: Final = re.compile(r"\b(kcl|nacl|bicarb)(?=\d)")
+# "D12.5W": strengths between those that have a name of their own.
+DEXTROSE: Final = re.compile(r"\bd\s?(7\.5|12\.5|15|17\.5|25|30|40|70)\s?%?(?:\s?w\b)?(?![\d.])")
+# "0.45NS" and "D5 0.2NS" name the percent of the salt, "0.5NS" a share of normal saline.
+NORMAL_SALINE: Final = 0.9
+SALINE_OF: Final = {0.18: 0.18, 0.2: 0.2, 0.225: 0.225, 0.25: 0.225, 0.3: 0.3, 0.33: 0.3,
+                    0.45: 0.45, 0.5: 0.45}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +62,8 @@ def recipe_of(text: str, vocabulary: Vocabulary, *, adding: bool = False) -> Rec
 
     adding: the text names something put into a bag, so that a word for both is no base fluid.
     """
-    words = plain_words(words_of(GLUED.sub(r"\1 ", fold(text))))
+    plain = DEXTROSE.sub(r"\1 % dextrose ", GLUED.sub(r"\1 ", fold(text)))
+    words = plain_words(words_of(plain))
     return _Reading(_items(words, vocabulary, adding), vocabulary.fluid_fillers).recipe()
 
 
@@ -83,6 +90,16 @@ def _is_longer(drug: Hit, fluid: Hit | None, adding: bool) -> bool:
 def _per_shown(amount: Quantity) -> str:
     by_day = {"": "", "whole": "/day", "kg": "/kg/day"}[amount.by_day]
     return "/L" if amount.per_litre else by_day
+
+
+def _also_said(stated: Quantity, poured: Quantity) -> float | None:
+    """Mmol in each mL where it stands beside a percent: "15% (2 mmol/mL)", "20 mL (40 mmol)".
+
+    None for mEq, which the percent says better, and for what is no strength.
+    """
+    if stated.unit != "mmol" or stated.per_litre or stated.by_day or not poured.number:
+        return None
+    return stated.number / (stated.in_ml or poured.number)
 
 
 class _Reading:
@@ -119,10 +136,22 @@ class _Reading:
         elif data.get("added_only"):
             self.used.discard(at)
         elif "strength" in data or data.get("base"):
-            self._use_if_same(at, data.get("strength"))
-            self.parts.append((name, data.get("strength")))
+            strength = self._share_before(at, data.get("strength"))
+            self._use_if_same(at, strength)
+            self.parts.append((name, strength))
         else:
             self._read_strength(at, phrase, name)
+
+    def _share_before(self, at: int, strength: float | None) -> float | None:
+        """The strength that a number just before normal saline names ("0.45NS"), or its own."""
+        before = self.items[at - 1] if at else None
+        if strength != NORMAL_SALINE or at - 1 in self.used or not isinstance(before, Quantity):
+            return strength
+        named = SALINE_OF.get(before.number) if before.unit in ("", "%") else None
+        if named is None:
+            return strength
+        self.used.add(at - 1)
+        return named
 
     def _use_if_same(self, at: int, strength: float | None) -> None:
         """A percent that only repeats the words ("normal saline 0.9%") leaves no doubt."""
@@ -170,15 +199,19 @@ class _Reading:
     ) -> tuple[Quantity | None, float | None]:
         """An amount with the strength in mmol/mL that it, or a quantity beside it, states."""
         ampoule = amount
-        if amount and amount.unit == "mL" and percent is None:
+        if amount and amount.unit == "mL":
             ampoule = self._beside(at, AMOUNTS)
+            if ampoule and percent is not None and ampoule.unit in ("mmol", "mEq"):
+                return amount, _also_said(ampoule, amount)
         if ampoule is None or not ampoule.in_ml:
             return ampoule or amount, None
         poured = amount if ampoule is not amount else self._beside(at, ("mL",))
         counted = ampoule.unit in ("mmol", "mEq")
         if poured is None and (ampoule.in_ml > 1 or not counted):
             poured = Quantity(ampoule.number, ampoule.unit)
-        return poured, ampoule.number / ampoule.in_ml if counted else None
+        if not counted or (percent is not None and ampoule.unit == "mEq"):
+            return poured, None
+        return poured, ampoule.number / ampoule.in_ml
 
     def _add_dose(  # noqa: PLR0913 - a dose's parts
         self, at: int, key: str, amount: Quantity | None, percent: float | None, text: str,

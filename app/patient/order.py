@@ -89,8 +89,13 @@ class Order:
 
     @property
     def called(self) -> str:
-        """The fluid's name; as written while the words may mean several, or nothing we know."""
-        return self.fluid.name if self.fluid and not self.candidates else self.written
+        """The fluid's name; as written while the words may mean several, or nothing we know, or
+        a strength of glucose that no bag has.
+        """
+        if self.fluid is None or self.candidates:
+            return self.written
+        made_up = any(dose.substance == "glucose" and dose.per_litre for dose in self.additives)
+        return self.written if made_up and self.written else self.fluid.name
 
     @property
     def litres_per_day(self) -> float | None:

@@ -16,6 +16,8 @@ NO_LIMITS: Final[Mapping[str, float]] = MappingProxyType({})
 LOUD: Final = ("critical", "warning")
 SUMMARY_AT_MOST: Final = 139
 NAMED: Final = 3
+NUTRITION: Final = "parenteral_nutrition"
+BAG_LABEL: Final = "Compare the label of the bag with the order before it is hung."
 # A doubt about one of these changes how much is given.
 AMOUNT_FIELDS: Final = (
     "rate_ml_h", "rate_text", "order_text", "volume_ml", "duration_h", "amount", "unit",
@@ -40,7 +42,7 @@ def ambiguity_findings(order: Order, depends: Depends) -> tuple[Found, ...]:
 def _of_words(order: Order) -> Finding | None:
     """What the words alone leave open: the fluid, an additive, an amount, or something minor."""
     if order.fluid is None and not order.candidates and order.mix is None:
-        return _not_understood(order)
+        return _nutrition(order) if _is_nutrition(order) else _not_understood(order)
     unread = next((additive for additive in order.additives if additive.unread), None)
     if unread:
         return _make("warning", f"Additive not read: {unread.as_written}", unread.unread)
@@ -53,6 +55,24 @@ def _of_words(order: Order) -> Finding | None:
     if not order.questions:
         return None
     return _make("info", f"“{order.questions[0].written}” is not clear", order.questions[0].ask)
+
+
+def _is_nutrition(order: Order) -> bool:
+    return any(additive.substance == NUTRITION for additive in order.additives)
+
+
+def _nutrition(order: Order) -> Finding:
+    """A bag made up in pharmacy is no fluid of the catalogue; only an unclear rate is asked."""
+    rate = next((q for q in order.questions if _field(q) in (*RATE_FIELDS, "volume_ml")), None)
+    if rate:
+        made = _make("warning", f"“{rate.written}” is not clear", rate.ask)
+        return replace(made, figures={"asked": _field(rate)})
+    return Finding(
+        "info",
+        "Parenteral nutrition is checked only for what the order says it holds.",
+        f"“{order.written}” is made up in pharmacy.",
+        do=BAG_LABEL,
+    )
 
 
 def _some(order: Order, matters: Iterable[tuple[Found, tuple[Fluid, ...]]]) -> Finding:

@@ -1,6 +1,6 @@
 """Every caution rule as it stands: what triggers it, its limits, and why."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from itertools import groupby
 from typing import Final
@@ -16,7 +16,7 @@ from app.review.knowledge import Knowledge
 from app.storage.seed_files import SEED_DATA, read_toml
 from app.web.advice.example_words import ExampleView, example_view
 from app.web.render import render
-from app.web.show import capital
+from app.web.show import capital, sentence
 
 router: Final = APIRouter(include_in_schema=False)
 NOT_FOUND: Final = 404
@@ -85,7 +85,8 @@ def rule_page(rule: Rule, knowledge: Knowledge) -> RulePage:
 
 
 def _text(rule: Rule, knowledge: Knowledge) -> RuleText:
-    return described(rule, knowledge.ruleset.limits.get(rule.id))
+    text = described(rule, knowledge.ruleset.limits.get(rule.id))
+    return replace(text, unless=sentence(text.unless))
 
 
 def family_of(rule: Rule) -> str:

@@ -5,16 +5,10 @@ from datetime import timedelta
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L
-from app.cautions.cited import (
-    ADULT_PLAN,
-    ADULT_PURPOSE,
-    ADULT_STOP,
-    CHILD_WEIGHT,
-    PRACTICE,
-)
+from app.cautions.cited import ADULT_PLAN, ADULT_PURPOSE, ADULT_STOP, CHILD_WEIGHT, PRACTICE
 from app.cautions.day_loads import is_upkeep, litres_in_day, running_h
 from app.cautions.facts import CARRIER_ML_H
-from app.cautions.phrases import bag_name, number
+from app.cautions.phrases import NUTRITION, bag_name, number
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.patient.case import Case, Situation
 from app.patient.order import Order
@@ -189,6 +183,8 @@ def indication_missing(situation: Situation, _limits: Limits) -> Iterator[Findin
     order = situation.order
     if order.purpose is not None or order.purpose_written or order.is_bolus:
         return
+    if any(additive.substance == NUTRITION for additive in order.additives):
+        return
     yield Finding(
         "info",
         f"No purpose stated for {bag_name(order)}.",
@@ -279,7 +275,7 @@ RULES: Final = (
         id="ord-indication-missing",
         title="Reason for fluid not stated",
         trigger="No purpose is stated and the order is no bolus.",
-        unless="the purpose is clear to everyone who gives it",
+        unless="it is nutrition, or the purpose is clear to everyone who gives it",
         do="Record the purpose: resuscitation, maintenance, replacement, redistribution, carrier.",
         evidence="The right composition and rate differ by purpose.",
         sources=(ADULT_PURPOSE,),

@@ -18,6 +18,7 @@ from app.intake.request import Reader
 from app.intake.vocabulary import Vocabulary
 from app.patient.mixture import mixture
 from app.patient.order import AdditiveDose, CoInfusion, Order, Purpose, Question
+from app.patient.schedule import Schedule
 from app.patient.snapshot import Snapshot
 
 # A resuscitation fluid given within this time, or at this rate, is a bolus (common practice).
@@ -169,5 +170,14 @@ def drugs_carried(order: Order, vocabulary: Vocabulary) -> Iterator[CoInfusion]:
             if entry.get("kind") == "nutrition"
             else None,
             osmolarity_mosm_l=osmolarity_in(order.written),
-            schedule=read_schedule(dose.as_written),
+            schedule=_schedule(dose, order),
         )
+
+
+def _schedule(dose: AdditiveDose, order: Order) -> Schedule:
+    """The times written beside the drug, or else those of the order's own words."""
+    own = read_schedule(dose.as_written)
+    if own.doses_per_day is not None or own.is_continuous:
+        return own
+    times = read_schedule(f"{order.text} {order.written}").doses_per_day
+    return replace(own, doses_per_day=times)

@@ -71,7 +71,7 @@ def drug_rows(
         return
     if other.brings is not None:
         amounts = dissolved(other.brings, giving.times)
-        yield Row(other.name, "drug", other.name, amounts, _known(giving, usual=giving.is_usual),
+        yield Row(other.name, "drug", other.name, amounts, _known(giving, usual=giving.usual_times),
                   DRY if giving.more_may_come else frozenset())  # fmt: skip
         return
     yield from _own_salt(other, usual, giving, patient)
@@ -106,7 +106,7 @@ def _salt_row(other: CoInfusion, usual: Vehicle, giving: Giving, patient: Patien
         sodium_mmol=usual.sodium_mmol_per_g * g_a_day,
         potassium_mmol=usual.potassium_mmol_per_g * g_a_day,
     )
-    known = _known(giving, usual=written is None or giving.is_usual)
+    known = _known(giving, usual=written is None or giving.usual_times)
     more = _salts_of(usual) if giving.more_may_come else frozenset()
     note = f"{usual.sodium_mmol_per_g:g} mmol of sodium in each gram, {g_a_day:g} g a day"
     return Row(other.name, "drug", other.name, amounts, known, more, note)

@@ -24,6 +24,7 @@ GROUPS: Final = {
     "sound": ("Sound orders", "nothing loud may be said"),
     "messy": ("Messy data", "missing, doubtful or badly written"),
 }
+MEMBERS: Final = {"nurse": "Charge nurse", "emergency": "Emergency physician"}
 PARTS: Final = {
     "ruleset": "rules or limits",
     "catalogue": "fluids",
@@ -112,7 +113,9 @@ def measured_page(report: Measured, knowledge: Knowledge) -> MeasuredPage:
         levels=tuple((level, share_view(report.whole.found[level])) for level in LEVELS),
         whole=_part(report.whole, "All cases"),
         groups=tuple(_part(part, *GROUPS[part.name]) for part in report.groups),
-        members=tuple(_part(part, capital(part.name)) for part in report.members),
+        members=tuple(
+            _part(part, MEMBERS.get(part.name, capital(part.name))) for part in report.members
+        ),
         alarms=tuple(_alarm(rule, cases) for rule, cases in report.false_alarms),
         wrong=report.wrong,
     )

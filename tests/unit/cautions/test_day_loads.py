@@ -36,6 +36,14 @@ def test_a_day_of_maintenance_is_summed(case_of: CaseOf) -> None:
     assert not day.at_least
 
 
+def test_the_bag_of_a_drug_counts_as_often_as_the_drug_is_given(case_of: CaseOf) -> None:
+    drug = {"substance": "meropenem", "amount": 1, "unit": "g"}
+    bag = {"fluid": "0.9% sodium chloride", "volume_ml": 100, "rate_ml_h": 200,
+           "purpose": "carrier", "order_text": "TDS", "additives": [drug]}  # fmt: skip
+    one = case(case_of, bag)
+    assert litres_in_day(one.orders[0], one) == pytest.approx(0.3)
+
+
 def test_a_bolus_is_no_maintenance(case_of: CaseOf) -> None:
     bolus = {**SALINE, "rate_ml_h": 1000, "volume_ml": 500, "purpose": "resuscitation"}
     assert whole_day(case(case_of, SALINE, bolus)).water_ml == pytest.approx(2400)

@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from app.intake.additives import read_additives
+from app.chemistry.composition import Composition
+from app.intake.additives import ask_of_potassium, read_additives
 from app.intake.request import Problems, Reader
 from app.intake.vocabulary import Vocabulary
 from app.patient.order import AdditiveDose
@@ -26,6 +27,8 @@ def additive(vocabulary: Vocabulary, substance: Any, amount: Any, unit: Any) -> 
         ("potassium chloride", 1.5, "g", "potassium", 20.12),
         ("potassium chloride", 1500, "mg", "potassium", 20.12),
         ("15% potassium chloride", 10, "mL", "potassium", 20.12),
+        ("KCl 15% (2 mmol/mL)", 20, "mL", "potassium", 40),
+        ("calcium gluconate 10% (0.465 mEq/mL)", 10, "mL", "calcium", 2.23),
         ("8.4% bicarbonate", 20, "mL", "bicarbonate", 20.0),
         ("sodium bicarbonate", 150, "mmol", "sodium", 150),
         ("calcium gluconate", 10, "mEq", "calcium", 5),
@@ -46,6 +49,20 @@ def test_an_amount_becomes_mmol(  # noqa: PLR0913 - one row of the table each
     assert not dose.per_litre
 
 
+@pytest.mark.parametrize(
+    ("mmol", "litres", "asks"), [(40, 0.1, False), (20, 0.05, False), (60, 0.1, True),
+                                 (100, 0.25, True), (40, 0.05, True)],
+)  # fmt: skip
+def test_only_a_bag_that_no_ward_keeps_is_asked_about(
+    mmol: float, litres: float, asks: bool
+) -> None:
+    problems = Problems()
+    dose = AdditiveDose("potassium_chloride", Composition(potassium_mmol_l=mmol), f"{mmol} mmol")
+    mix = Composition(potassium_mmol_l=mmol / litres)
+    ask_of_potassium(Reader({}, "orders[0]", problems), (dose,), mix)
+    assert bool(problems.questions) == asks
+
+
 def test_an_amount_a_litre_stays_one(vocabulary: Vocabulary) -> None:
     assert additive(vocabulary, "potassium chloride", 40, "mmol/L").per_litre
 
@@ -64,6 +81,7 @@ def test_an_amount_a_litre_stays_one(vocabulary: Vocabulary) -> None:
         (None, 3, "g", "no substance"),
         ("sodium bicarbonate", 2, "ampoules", "unit"),
         ("potassium chloride 15%", None, None, "amount"),
+        ("KCl 15% (1 mmol/mL)", 20, "mL", "do not agree"),
     ],
 )
 def test_what_cannot_be_turned_into_amounts_says_why(

@@ -23,7 +23,7 @@ ONE_MEANING = {
              "sodium chloride 0.9% w/v", "NaCl 9 mg/ml", "sodium chloride 9 mg/mL (0.9%)",
              "suero fisiológico", "sérum physiologique", "Kochsalz 0,9%", "NaCl 9 g/L"],
     HALF: ["1/2 NS", "½NS", "½ NS", "half normal saline", "half-normal saline", "0.45 saline",
-           "0.45% NaCl", "half strength saline", "NaCl 0.45%"],
+           "0.45% NaCl", "half strength saline", "NaCl 0.45%", "0.45NS", "0.45% NS", "0.5NS"],
     "sodium-chloride-0.225": ["1/4 NS", "quarter normal saline", "0.225% sodium chloride"],
     "sodium-chloride-3": ["3% saline", "3% NaCl", "sodium chloride 3%", "3 % hypertonic saline"],
     "sodium-chloride-23.4": ["23.4% sodium chloride", "NaCl 23.4%"],
@@ -47,7 +47,8 @@ ONE_MEANING = {
     D5HALF: ["D5 1/2NS", "D5½NS", "D5 0.45 NaCl", "5% dextrose in 0.45% sodium chloride",
              "dextrose 5% and sodium chloride 0.45%", "0.45% NaCl with 5% dextrose"],
     "dextrose-5-sodium-chloride-0.9": ["D5NS", "D5 NS", "5% dextrose in 0.9% saline"],
-    "dextrose-5-sodium-chloride-0.2": ["D5 1/4 NS"],
+    "dextrose-5-sodium-chloride-0.2": ["D5 1/4 NS", "D5 0.2NS", "D5 0.2% NS",
+                                       "dextrose 5% in 0.2% saline"],
     "dextrose-5-lactated-ringers": ["D5LR", "D5 LR", "5% dextrose in lactated Ringer's"],
     "glucose-4-sodium-chloride-0.18": ["4% dextrose 0.18% saline", "dextrose 4%/saline 0.18%",
                                        "glucose 4% and sodium chloride 0.18%"],
@@ -59,7 +60,8 @@ ONE_MEANING = {
     "sterile-water": ["water", "sterile water", "water for injection"],
     "sodium-bicarbonate-8.4": ["8.4% bicarb", "sodium bicarbonate 8.4%", "NaHCO3 8.4%"],
     "mannitol-20": ["20% mannitol", "mannitol 20%"],
-    "hydroxyethyl-starch-6": ["HES 130/0.4", "6% hydroxyethyl starch"],
+    "hydroxyethyl-starch-6": ["HES 130/0.4", "6% hydroxyethyl starch", "HES 130/0.4 6%",
+                              "HES 6% 130/0.4", "tetrastarch 6%"],
     "gelatin-4": ["gelatin in saline"],
     "calcium-gluconate-10": ["10% calcium gluconate", "calcium gluconate 10%"],
     KCL20: ["0.9% sodium chloride with potassium chloride 20 mmol/L", "NS with 20 mEq/L KCl",
@@ -126,6 +128,26 @@ def test_a_doubtful_name_is_never_used(book: NameBook, written: str) -> None:
     reading = book.read(written)
     assert reading.fluid is None and not reading.candidates
     assert reading.ask
+
+
+@pytest.mark.parametrize(
+    ("written", "weaker", "grams_l"),
+    [("dextrose 12.5%", "dextrose-10", 25), ("D12.5W", "dextrose-10", 25),
+     ("12.5% glucose", "glucose-10", 25), ("D7.5", "dextrose-5", 25), ("D25", "dextrose-20", 50)],
+)  # fmt: skip
+def test_a_strength_no_bag_has_is_the_next_weaker_with_glucose(
+    book: NameBook, written: str, weaker: str, grams_l: float
+) -> None:
+    reading = book.read(written)
+    (dose,) = reading.doses
+    assert reading.fluid is not None and reading.fluid.id == weaker and reading.ask == ""
+    assert dose.key == "glucose" and dose.quantity is not None
+    assert (dose.quantity.number, dose.quantity.per_litre) == (grams_l, True)
+
+
+@pytest.mark.parametrize("written", ["2.5% dextrose", "dextrose 90%", "2 NS"])
+def test_a_strength_that_nothing_weaker_makes_is_asked_about(book: NameBook, written: str) -> None:
+    assert book.read(written).fluid is None
 
 
 def test_a_typing_error_gets_near_names_as_choices(book: NameBook) -> None:

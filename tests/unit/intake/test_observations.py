@@ -167,6 +167,28 @@ def test_two_figures_at_one_moment_are_both_doubted(lab: Laboratory) -> None:
     assert "4.1 mmol/L" in observation.doubt and "5.9 mmol/L" in observation.doubt
 
 
+def calcium(name: str, value: float, taken_at: str = TAKEN) -> dict[str, Any]:
+    return {"name": name, "value": value, "unit": "mmol/L", "taken_at": taken_at}
+
+
+@pytest.mark.parametrize(
+    ("ionised", "total", "doubted"),
+    [(2.31, 2.29, "calcium_ionised"), (1.9, 2.4, "calcium_ionised"), (1.2, 1.5, "calcium_total"),
+     (1.2, 2.3, ""), (0.9, 1.7, ""), (1.9, 3.4, "")],
+)  # fmt: skip
+def test_an_ionised_calcium_fits_its_total(
+    lab: Laboratory, ionised: float, total: float, doubted: str
+) -> None:
+    found = lab.all(calcium("iCa", ionised), calcium("calcium_total", total))
+    assert [name for name, (one, *_) in found.items() if one.doubt] == [doubted][: bool(doubted)]
+
+
+def test_calcium_of_another_time_contradicts_nothing(lab: Laboratory) -> None:
+    late = calcium("calcium_total", 2.29, "2031-03-04T01:00:00Z")
+    found = lab.all(calcium("iCa", 1.9), late)
+    assert not any(one.doubt for group in found.values() for one in group)
+
+
 def test_a_date_alone_gives_no_time(lab: Laboratory) -> None:
     row = {"name": "K", "value": 4, "unit": "mmol/L", "taken_at": "2031-03-04"}
     assert lab.one(**row).taken_at is None and lab.problems.questions

@@ -134,3 +134,8 @@ def test_an_order_ends_only_where_its_length_is_written(
     fields: dict[str, Any], stated: bool
 ) -> None:
     assert flow(**fields)[0].stated_duration is stated
+
+
+def test_every_nothing_hours_is_asked_about_and_breaks_nothing() -> None:
+    flow = flow_of_words("500 mL q0h", None)
+    assert flow.duration_h is None and any("cannot be meant" in ask for ask in flow.asks)

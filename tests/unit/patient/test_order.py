@@ -1,5 +1,6 @@
 import pytest
 
+from app.catalogue.catalogue import Catalogue
 from app.chemistry.composition import Composition
 from app.patient.order import AdditiveDose, CoInfusion, Order
 from app.patient.schedule import Schedule
@@ -76,3 +77,12 @@ def test_a_syringe_that_runs_all_day_is_followed_by_the_next() -> None:
 def test_a_drug_with_neither_volume_nor_rate_has_no_volume_a_day() -> None:
     assert CoInfusion("x", "drug").day_ml is None
     assert CoInfusion("x", "drug", rate_ml_h=10).day_ml == 240
+
+
+def test_a_strength_that_no_bag_has_is_called_as_written(catalogue: Catalogue) -> None:
+    glucose = AdditiveDose("glucose", Composition(glucose_g_l=25), "25 g/L", per_litre=True)
+    weaker = catalogue.get("dextrose-10")
+    assert weaker is not None
+    made_up = Order("o1", "dextrose 12.5%", weaker, additives=(glucose,))
+    assert made_up.called == "dextrose 12.5%"
+    assert Order("o1", "D10", weaker).called == weaker.name

@@ -92,3 +92,16 @@ def test_no_fluid_is_named_that_nobody_chose(review_of: ReviewOf) -> None:
     review = review_of({**maintenance("Ringer's"), "purpose": None})
     told = next(f for f in review.all_found if f.rule.id == "ord-indication-missing")
     assert told.finding.summary == "No purpose stated for Ringer's."
+
+
+def nutrition(**fields: object) -> dict[str, object]:
+    return {"fluid": "parenteral nutrition 1350 mosmol/L, calcium 5 mmol", "volume_ml": 2000,
+            **fields}  # fmt: skip
+
+
+def test_nutrition_made_up_in_pharmacy_is_not_asked_about(review_of: ReviewOf) -> None:
+    assert level(review_of(nutrition(rate_ml_h=83))) == "info"
+
+
+def test_an_unclear_rate_of_nutrition_is(review_of: ReviewOf) -> None:
+    assert level(review_of(nutrition(rate_text="40 to 80 mL/h"))) == "warning"

@@ -35,6 +35,14 @@ def test_what_is_shipped_is_sound() -> None:
             "accepted: a number, 0 or more",
         ),
         ("fluids/sodium-chloride-0.9.toml", "sodium = 154", "sodium = 145", "charge"),
+        (
+            "vehicles/blood.toml", 'fluid = "albumin-20"', 'fluid = "albumin-99"',
+            "vehicles: blood.toml: albumin.fluid: 'albumin-99' is not accepted",
+        ),
+        (
+            "vehicles/blood.toml", "[vehicle.red_cells]", "[vehicle.green_cells]",
+            "vehicles: 'green_cells' is not accepted; accepted: a drug of the vocabulary",
+        ),
         ("plasma.toml", "typical = ", "typical = 9999 #", "plasma.toml: "),
         ("vocabulary/drugs.toml", "[drug", "[[drug", "vocabulary: drugs.toml: not readable"),
         ("rule_examples/potassium.toml", 'rule = "k-hyper"', 'rule = "k-hypo"', "'k-hypo'"),

@@ -5,12 +5,15 @@ from pathlib import Path
 
 import pytest
 
+from app.catalogue.catalogue import Catalogue
+from app.catalogue.entry import EntryError
 from app.storage.seed_files import (
     SEED_DATA,
     SeedFault,
     read_fluids,
     read_plasma,
     read_toml,
+    read_vehicles,
     read_vocabulary,
 )
 
@@ -58,3 +61,17 @@ def test_the_vocabulary_knows_words_of_every_kind() -> None:
     assert vocabulary.conditions.get("aki")
     assert vocabulary.drugs.get("ceftriaxone")
     assert vocabulary.analytes.get("potassium")
+
+
+def test_a_vehicle_told_twice_is_refused_with_its_file(
+    tmp_path: Path, catalogue: Catalogue
+) -> None:
+    for name in ("a", "b"):
+        shutil.copy(SEED_DATA / "vehicles" / "blood.toml", tmp_path / f"{name}.toml")
+    with pytest.raises(EntryError, match=r"b\.toml: red_cells.*told twice"):
+        read_vehicles(catalogue, tmp_path)
+
+
+def test_lines_are_flushed_with_a_fluid_of_the_catalogue(catalogue: Catalogue) -> None:
+    flush = read_vehicles(catalogue).flush
+    assert flush and flush.id == "sodium-chloride-0.9"

@@ -1,5 +1,6 @@
 """Starch and gelatin where they do harm."""
 
+import re
 from collections.abc import Iterator
 from typing import Final
 
@@ -26,6 +27,7 @@ STARCH_HARMS: Final = (
     "pulmonary_oedema", "heart_failure", "massive_transfusion", "critical_illness", "shock",
     "cardiac_arrest", "dehydration",
 )  # fmt: skip
+STARCH: Final = re.compile(r"starch|\bhes\b")
 GELATIN_HARMS: Final = (
     "septic_shock", "sepsis", "acute_kidney_injury", "dialysis", "anuria", "oliguria",
     "severe_kidney_failure",
@@ -34,19 +36,21 @@ GELATIN_HARMS: Final = (
 
 def starch(situation: Situation, limits: Limits) -> Iterator[Finding]:
     """Starch: never in critical illness, and hardly anywhere else."""
-    strength = situation.mix.starch_g_l
-    if not strength:
+    named = situation.order.mix is None and bool(STARCH.search(situation.order.written.lower()))
+    strength = 0.0 if named else situation.mix.starch_g_l
+    if not strength and not named:
         return
+    what = f"Starch ({number(strength)} g/L)" if strength else "Starch"
     patient = situation.patient
     reason = _why_not_starch(patient, limits)
     yield Finding(
         "critical" if reason else "warning",
-        f"Starch ({number(strength)} g/L) with {reason}: more deaths and kidney failure."
+        f"{what} with {reason}: more deaths and kidney failure."
         if reason
-        else f"Starch ({number(strength)} g/L): only where nothing else will do.",
+        else f"{what}: only where nothing else will do.",
         f"Against it in this patient: {reason}." if reason else "No reason for starch is recorded.",
-        figures={"starch_g_l": strength},
-        limits=("inr_high",),
+        figures={"starch_g_l": strength} if strength else {},
+        limits=("inr_high",) if strength else (),
     )
 
 

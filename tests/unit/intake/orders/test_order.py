@@ -131,3 +131,17 @@ def test_an_order_that_is_one_line_of_text_names_its_fluid_there(
     assert order.fluid.id == fluid_id
     assert order.rate_ml_h == pytest.approx(rate_ml_h)
     assert not order.questions
+
+
+@pytest.mark.parametrize(
+    ("substance", "text", "doses"),
+    [("vancomycin", "BD", 2), ("vancomycin", "", None), ("vancomycin", "to run 8-hourly", 3)],
+)
+def test_a_drug_in_the_bag_has_the_times_of_the_order(
+    read: Read, substance: str, text: str, doses: float | None
+) -> None:
+    bag = {"substance": substance, "amount": 1, "unit": "g"}
+    order = {"fluid": "0.9% sodium chloride", "volume_ml": 250, "rate_ml_h": 125,
+             "order_text": text, "additives": [bag]}  # fmt: skip
+    (drug,) = read(order).co_infusions
+    assert drug.schedule.doses_per_day == doses

@@ -26,7 +26,7 @@ def case_of(catalogue: Catalogue, vocabulary: Vocabulary) -> CaseOf:
         *orders: dict[str, Any],
         infusions: tuple[str, ...] = (),
         patient: dict[str, Any] | None = None,
-        setting: str = "adult ward",
+        setting: str | None = "adult ward",
     ) -> Case:
         request = {
             "setting": setting,
