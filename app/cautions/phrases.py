@@ -18,6 +18,7 @@ SPOKEN: Final = {
 }  # fmt: skip
 NAME_AT_MOST: Final = 52
 NUTRITION: Final = "parenteral_nutrition"
+PLURAL: Final = ("cells", "platelets", "vitamins", "elements", "acids")
 ENDINGS: Final = (".", "?", "!")
 ASIDE: Final = re.compile(r" \([^)]*\)")
 
@@ -52,7 +53,7 @@ def volume_text(litres: float) -> str:
 
 def amount_text(amount: float, of: str, unit: str = "mmol/L") -> str:
     """An amount and what of: "77 mmol/L of sodium"; "no sodium" for none."""
-    return f"{number(amount)} {unit} of {of}" if amount else f"no {of}"
+    return f"{number(amount)} {unit} of {of}" if amount else f"no {of.replace(' and ', ' or ')}"
 
 
 def reading(patient: Snapshot, name: str) -> str:
@@ -89,6 +90,17 @@ def bag_name(order: Order) -> str:
     """The fluid's catalogue name, or what was written, kept short enough for one line."""
     nutrition = any(additive.substance == NUTRITION for additive in order.additives)
     return spoken(NUTRITION) if nutrition and order.fluid is None else short(order.called)
+
+
+def bag_with_additives(order: Order) -> str:
+    """The bag's name with what is put into it: "0.9% sodium chloride with magnesium sulfate"."""
+    added = tuple(spoken(additive.substance) for additive in order.additives)
+    return f"{bag_name(order)} with {listed(added)}" if added else bag_name(order)
+
+
+def are(name: str) -> str:
+    """ "is" or "are", as the name asks: red cells are, plasma is."""
+    return "are" if name.endswith(PLURAL) else "is"
 
 
 def infusion_name(other: CoInfusion) -> str:

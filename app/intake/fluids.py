@@ -11,7 +11,7 @@ from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
 from app.intake.additives import BAG_PERCENT_UP_TO
 from app.intake.orders.quantities import Quantity
-from app.intake.recipe import DoseWords, Recipe, recipe_of
+from app.intake.recipe import DoseWords, Recipe, poured, recipe_of
 from app.intake.vocabulary import Vocabulary, fold, plain_words, words_of
 
 PARENTHESIS: Final = re.compile(r"\s*\([^)]*\)")
@@ -101,7 +101,7 @@ class NameBook:
             return FluidReading(known[0])
         if len(known) > 1:
             return _one_of(tuple(known), "Which of these is hung?")
-        recipe = recipe_of(text, self.vocabulary)
+        recipe = poured(recipe_of(text, self.vocabulary))
         named_ml = recipe.volumes_ml[0] if len(recipe.volumes_ml) == 1 else None
         reading = self._by_parts(text, recipe, volume_ml or named_ml)
         return replace(reading, volume_ml=named_ml)

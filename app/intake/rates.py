@@ -55,7 +55,7 @@ EVERY: Final = re.compile(
 BAGS: Final = re.compile(r"\b(?:x\s?(\d)\b|(\d)\s*x\b|(\d)\s*bags\b)")
 VOLUME_WORDS: Final = re.compile(rf"{NUMBER}{ML}(?!\s*/|\s*per)")
 BOLUS: Final = re.compile(
-    r"\b(?:bolus(?:es)?|stat|wide open|free flow|challenge|as fast as possible|rapid(?:ly)?)\b"
+    r"\b(?:bolus\w*|stat|push|ivp|wide open|free flow|challenge|as fast as possible|rapid(?:ly)?)\b"
 )
 NO_RATE: Final = re.compile(
     r"\b(?:titrat\w+|per protocol|as per|prn|as needed|as required|if needed|adjust\w*|variable)\b"
@@ -67,7 +67,7 @@ CUT: Final = re.compile(
     rf"\s*[,;]?\s*(?:(?:\bat|@)\s*\d|\bover\s+\d|\bover half\b"
     rf"|{RANGE}\s*(?:mls?|cc|l)(?:/kg)?\s*(?:/|per)\s*"
     rf"(?:h|hr|hour|min|day|d|kg)\b|{HOURLY}|\bq\s?\d+\s?h\b"
-    r"|\b(?:stat|bolus|kvo|tko|tkvo)\b|\bkeep vein open\b"
+    r"|\b(?:stat|bolus|push|ivp|kvo|tko|tkvo)\b|\bkeep vein open\b"
     r"|\b(?:iv )?for (?:resuscitation|maintenance|replacement)).*"
 )
 

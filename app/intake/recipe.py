@@ -12,6 +12,8 @@ GLUED: Final = re.compile(r"\b(kcl|nacl|bicarb)(?=\d)")
 DEXTROSE: Final = re.compile(r"\bd\s?(7\.5|12\.5|15|17\.5|25|30|40|70)\s?%?(?:\s?w\b)?(?![\d.])")
 # "0.45NS" and "D5 0.2NS" name the percent of the salt, "0.5NS" a share of normal saline.
 NORMAL_SALINE: Final = 0.9
+STRONG_PERCENT: Final = 10.0
+ML_PER_100: Final = 100.0
 SALINE_OF: Final = {0.18: 0.18, 0.2: 0.2, 0.225: 0.225, 0.25: 0.225, 0.3: 0.3, 0.33: 0.3,
                     0.45: 0.45, 0.5: 0.45}  # fmt: skip
 
@@ -65,6 +67,30 @@ def recipe_of(text: str, vocabulary: Vocabulary, *, adding: bool = False) -> Rec
     plain = DEXTROSE.sub(r"\1 % dextrose ", GLUED.sub(r"\1 ", fold(text)))
     words = plain_words(words_of(plain))
     return _Reading(_items(words, vocabulary, adding), vocabulary.fluid_fillers).recipe()
+
+
+def poured(recipe: Recipe) -> Recipe:
+    """The recipe with grams of strong glucose as its volume: "50% dextrose 25 g" is 50 mL."""
+    found = re.findall(r"(\d+(?:\.\d+)?) (%|g)", recipe.left[0]) if len(recipe.left) == 1 else []
+    if not found or recipe.volumes_ml or len(recipe.parts) + len(recipe.doses) != 1:
+        return recipe
+    number, unit = float(found[0][0]), found[0][1]
+    word, percent, grams = _glucose_named(recipe)
+    percent, grams = (number, grams) if unit == "%" else (percent, number)
+    if not word or grams is None or percent is None or percent < STRONG_PERCENT:
+        return recipe
+    return Recipe(((word, percent),), (), (grams / percent * ML_PER_100,))
+
+
+def _glucose_named(recipe: Recipe) -> tuple[str, float | None, float | None]:
+    """Glucose as its one part or dose: the word, its percent, its grams; "" when it is not."""
+    if recipe.parts:
+        word, percent = recipe.parts[0]
+        return (word if word in ("glucose", "dextrose") else ""), percent, None
+    dose = recipe.doses[0]
+    if dose.key != "glucose" or dose.quantity is None or dose.quantity.unit != "g":
+        return "", None, None
+    return ("dextrose" if "dex" in dose.as_written else "glucose"), None, dose.quantity.number
 
 
 def _items(words: tuple[str, ...], vocabulary: Vocabulary, adding: bool) -> list[Item]:

@@ -6,7 +6,6 @@ from typing import Final
 
 from app.cautions.assess import Found
 from app.cautions.rule import LEVELS
-from app.review.ambiguous import RATE_FIELDS
 from app.review.assess import Review
 
 # Rules whose first word names one cause: several of them on one order are reasons of one row.
@@ -37,9 +36,16 @@ CAUSES: Final[Mapping[str, tuple[str, ...]]] = {
         "line-shared-lumen", "line-vasoactive-with-bolus", "line-lumen-count", "line-catheter-tpn",
     ),
     "weight": ("ord-weight-missing",),
-    "rate": ("ord-rate-missing", "ord-duration-missing"),
+    "what to ask of the writer": ("ord-rate-missing", "ord-duration-missing", "order-ambiguous"),
     "results": ("ord-no-labs-24h", "data-stale", "data-missing", "data-suspect"),
 }  # fmt: skip
+# Of these a patient has one row, however many orders they are found on.
+WHOLE_PATIENT: Final = frozenset(
+    {
+        *("hf-volume", "dia-anuric", "preg-volume", "ord-water-total", "ord-water-frail"),
+        *("ord-sodium-total", "ord-chloride-total"),
+    }
+)
 CAUSE_OF: Final = {rule_id: cause for cause, ids in CAUSES.items() for rule_id in ids}
 
 
@@ -59,9 +65,13 @@ class Row:
 def rows_of(review: Review) -> tuple[Row, ...]:
     """A review's findings as rows, worst first; a patient's finding joins the row of its order."""
     groups: dict[tuple[str, str], list[Found]] = {}
+    first: dict[str, str] = {}
     for order in review.orders:
         for found in order.found:
-            groups.setdefault((order.order.id, cause_of(found)), []).append(found)
+            cause, home = cause_of(found), order.order.id
+            if found.rule.id in WHOLE_PATIENT:
+                home = first.setdefault(cause, home)
+            groups.setdefault((home, cause), []).append(found)
     for found in review.patient_found:
         groups.setdefault(_home(found, groups), []).append(found)
     rows = (_row(cause, group) for (_, cause), group in groups.items())
@@ -73,8 +83,6 @@ def cause_of(found: Found) -> str:
     rule_id = found.rule.id
     if rule_id == "data-missing" and set(found.finding.figures) == {"weight_kg"}:
         return "weight"
-    if rule_id == "order-ambiguous" and found.finding.figures.get("asked") in RATE_FIELDS:
-        return "rate"
     family = rule_id.split("-")[0]
     return CAUSE_OF.get(rule_id, family if family in ONE_CAUSE else rule_id)
 

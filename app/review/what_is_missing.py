@@ -261,7 +261,8 @@ def _ask_for(why: Why, names: tuple[str, ...]) -> str:
     if why == "stale":
         return f"Take a new sample for {what} before this goes on."
     find = "Find out" if any(name in NO_SAMPLE for name in names) else "Get"
-    return f"{find} {what} before this is given or goes on, or record why it is not needed."
+    needed = "it is" if len(names) == 1 else "they are"
+    return f"{find} {what} before this is given or goes on, or record why {needed} not needed."
 
 
 def _doubts(case: Case, told: set[str], order_ids: tuple[str, ...]) -> Iterator[Found]:

@@ -81,7 +81,7 @@ def _glucose(case: Case, upkeep: Upkeep, limits: Limits) -> Iterator[Finding]:
     yield Finding(
         "critical" if low else "warning",
         f"Newborn on maintenance at {number(upkeep.ml_kg_day)} mL/kg/day without glucose{told}.",
-        f"No order or infusion brings glucose, and no feed is recorded{told}.",
+        f"No order or infusion brings glucose, and no feed is recorded{told.replace(',', ';')}.",
         figures={"water_ml_kg_day": upkeep.ml_kg_day},
         limits=("glucose_low_mmol_l", "glucose_high_mmol_l"),
         order_ids=tuple(order.id for order in upkeep.orders),
@@ -144,7 +144,7 @@ def _salt(case: Case, upkeep: Upkeep, days: float, limits: Limits) -> Iterator[F
     yield Finding(
         "warning" if low else "info",
         f"Newborn, day {_day(days)}, on {number(upkeep.ml_kg_day)} mL/kg/day without sodium{told}.",
-        f"No order brings sodium on day {_day(days)} of life{told}.",
+        f"No order brings sodium on day {_day(days)} of life{told.replace(',', ';')}.",
         figures={"water_ml_kg_day": upkeep.ml_kg_day},
         limits=("salt_from_days", "sodium_low_mmol_l", "sodium_high_mmol_l"),
         order_ids=tuple(order.id for order in upkeep.orders),

@@ -91,8 +91,8 @@ def water_frail(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     yield Finding(
         "info",
-        f"Maintenance {number(round(per_kg, 1))} mL/kg a day with {because}.",
-        f"{number(upkeep.day.water_ml)} mL in 24 h for {words}; {because}.",
+        f"Maintenance {number(round(per_kg, 1))} mL/kg a day {because}.",
+        f"{number(upkeep.day.water_ml)} mL in 24 h for {words}, {because}.",
         figures={"water_ml_kg_day": round(per_kg, 1)},
         limits=("frail_ml_kg_day",),
         order_ids=upkeep.day.order_ids,
@@ -102,11 +102,11 @@ def water_frail(case: Case, limits: Limits) -> Iterator[Finding]:
 def _frail_because(patient: Snapshot, limits: Limits) -> str:
     held = [key for key in FRAIL if key in patient.conditions]
     if held:
-        return held[0].replace("_", " ")
+        return f"with {held[0].replace('_', ' ')}"
     if patient.age_years is not None and patient.age_years >= limits["old_years"]:
-        return f"age {number(patient.age_years)}"
+        return f"at age {number(patient.age_years)}"
     egfr = estimated_egfr(patient)
-    return egfr[1] if egfr and egfr[0] < limits["egfr_low"] else ""
+    return f"with {egfr[1]}" if egfr and egfr[0] < limits["egfr_low"] else ""
 
 
 def potassium_need(case: Case, limits: Limits) -> Iterator[Finding]:

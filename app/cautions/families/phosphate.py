@@ -7,7 +7,7 @@ from typing import Final
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.facts import FAILING_CONDITIONS, kidneys_failing
-from app.cautions.phrases import number, reading, reading_or_lack
+from app.cautions.phrases import bag_with_additives, infusion_name, number, reading, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.flow import recorded
 from app.patient.case import Case
@@ -30,10 +30,14 @@ def _given(case: Case, limits: Limits) -> tuple[str, tuple[str, ...]] | None:
         for order in case.orders
         if order.mix is not None and order.mix.phosphate_mmol_l > limits["trace_mmol_l"]
     )
-    drugs = [o.name for o in case.co_infusions if "phosphate" in o.contents and o.kind == "drug"]
+    drugs = [
+        infusion_name(other)
+        for other in case.co_infusions
+        if "phosphate" in other.contents and other.kind == "drug"
+    ]
     if not ids and not drugs:
         return None
-    names = [o.written for o in case.orders if o.id in ids] + drugs
+    names = [bag_with_additives(o) for o in case.orders if o.id in ids] + drugs
     return names[0], ids
 
 
@@ -44,31 +48,34 @@ def phosphate_that_stays(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     patient = case.patient
     phosphate = patient.value_or_none("phosphate")
-    told = "" if phosphate is None else f"phosphate {number(phosphate)} mmol/L"
-    if phosphate is not None and phosphate > limits["phosphate_high_mmol_l"]:
-        yield _staying(given, "critical", f"{told} already", patient)
-        return
-    if phosphate is not None and phosphate < limits["phosphate_low_mmol_l"]:
-        return
+    told = "no phosphate known"
+    if phosphate is not None:
+        told = f"a phosphate of {number(phosphate)} mmol/L"
+        if phosphate > limits["phosphate_high_mmol_l"]:
+            yield _staying(given, "critical", (f"{told} already", ""), patient)
+            return
+        if phosphate < limits["phosphate_low_mmol_l"]:
+            return
     found = recorded(patient, ("hyperphosphataemia", "tumour_lysis"))
     if found and phosphate is None:
-        yield _staying(given, "critical", found[0], patient)
+        yield _staying(given, "critical", (found[0], found[0]), patient)
         return
     kidneys = kidneys_failing(patient)
     if kidneys.holds:
-        failing = recorded(patient, FAILING_CONDITIONS) or (kidneys.because,)
-        because = f"{failing[0]}, {told or 'phosphate not known'}"
-        yield _staying(given, "warning", because, patient)
+        failing = (*recorded(patient, FAILING_CONDITIONS), kidneys.because)[0]
+        yield _staying(given, "warning", (f"{failing} and {told}", failing), patient)
 
 
 def _staying(
-    given: tuple[str, tuple[str, ...]], level: Level, because: str, patient: Snapshot
+    given: tuple[str, tuple[str, ...]], level: Level, because: tuple[str, str], patient: Snapshot
 ) -> Finding:
+    """because: what it is given with, and what of that is no phosphate result."""
+    also = f"; {because[1]}" if because[1] else ""
     return Finding(
         level,
-        f"Phosphate is given with {because}.",
-        f"“{given[0]}”; {reading_or_lack(patient, 'phosphate')}; {because}.",
-        figures={"because": because},
+        f"Phosphate is given with {because[0]}.",
+        f"Phosphate comes with {given[0]}; {reading_or_lack(patient, 'phosphate')}{also}.",
+        figures={"because": because[0]},
         limits=("phosphate_high_mmol_l", "phosphate_low_mmol_l", "trace_mmol_l"),
         order_ids=given[1],
     )
@@ -142,11 +149,11 @@ def _for_albumin(patient: Snapshot, total_mmol_l: float) -> float:
 def _calcium_finding(
     given: tuple[str, tuple[str, ...]], calcium: Calcium, replaced: bool
 ) -> Finding:
-    goes = "it falls further" if calcium.low else "the two can fall out in kidney and lung"
+    goes = "calcium falls further" if calcium.low else "the two can fall out in kidney and lung"
     return Finding(
         "critical" if calcium.very_low and not replaced else "warning",
         f"Phosphate is given with {calcium.told}: {goes}.",
-        f"“{given[0]}”; {calcium.reading}.",
+        f"Phosphate comes with {given[0]}; {calcium.reading}.",
         figures={"calcium": calcium.told},
         limits=(
             ("ionised_low_mmol_l", "ionised_very_low_mmol_l", "total_low_mmol_l")

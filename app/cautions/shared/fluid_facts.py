@@ -14,9 +14,6 @@ from app.physiology.sodium import sodium_for_glucose_mmol_l
 
 HOURS_PER_DAY: Final = 24.0
 SECONDS_PER_HOUR: Final = 3600.0
-# A bag no larger than this, run in no longer than that, is given once (common practice).
-SMALL_BAG_ML: Final = 250.0
-SMALL_BAG_H: Final = 2.0
 HYPERTONIC_SODIUM_MMOL_L: Final = 200.0
 # Below this sum of sodium and potassium a fluid brings free water (common practice).
 HYPOTONIC_SALT_MMOL_L: Final = 130.0
@@ -41,27 +38,15 @@ class SodiumPoint:
 def litres_within(order: Order, hours: float) -> float | None:
     """Litres this order gives in the next `hours`; None with neither rate nor volume.
 
-    A bag runs on and is renewed unless its end is stated, it is a bolus, small and quick, or
-    hypertonic: those are given once.
+    A bag runs on and is renewed unless it is given once.
     """
     volume_l = None if order.volume_ml is None else order.volume_ml / ML_PER_L
     if order.rate_ml_h is None:
         return volume_l
     running_l = order.rate_ml_h * hours / ML_PER_L
-    if volume_l is None or not given_once(order):
+    if volume_l is None or not order.is_given_once:
         return running_l
     return min(running_l, volume_l)
-
-
-def given_once(order: Order) -> bool:
-    """True when the ordered volume is all that is meant."""
-    if order.stated_duration or order.is_bolus or order.purpose == "resuscitation":
-        return True
-    if order.mix is not None and order.mix.sodium_mmol_l > HYPERTONIC_SODIUM_MMOL_L:
-        return True
-    if order.volume_ml is None or not order.rate_ml_h or order.purpose == "maintenance":
-        return False
-    return order.volume_ml <= SMALL_BAG_ML and order.volume_ml / order.rate_ml_h <= SMALL_BAG_H
 
 
 def litres_a_day(order: Order) -> float:

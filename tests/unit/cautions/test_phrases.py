@@ -6,8 +6,10 @@ from app.catalogue.catalogue import Catalogue
 from app.cautions.phrases import (
     NAME_AT_MOST,
     amount_text,
+    are,
     as_sentence,
     bag_name,
+    bag_with_additives,
     hours_text,
     infusion_name,
     listed,
@@ -19,9 +21,10 @@ from app.cautions.phrases import (
     spoken,
     volume_text,
 )
+from app.chemistry.composition import Composition
 from app.patient.known import NotKnown
 from app.patient.observation import Observation
-from app.patient.order import CoInfusion, Order
+from app.patient.order import AdditiveDose, CoInfusion, Order
 from app.patient.snapshot import Snapshot
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
@@ -119,3 +122,30 @@ def test_results_are_called_by_their_spoken_names() -> None:
     assert spoken("ph") == "pH"
     assert spoken("calcium_ionised") == "ionised calcium"
     assert spoken("urine_osmolality") == "urine osmolality"
+
+
+def additive(substance: str) -> AdditiveDose:
+    return AdditiveDose(substance, Composition(), substance)
+
+
+def test_nothing_of_two_things_is_neither() -> None:
+    assert amount_text(0, "sodium and potassium") == "no sodium or potassium"
+
+
+def test_nutrition_goes_by_its_plain_name_however_long_it_is_written() -> None:
+    written = "parenteral nutrition 1350 mosmol/L, glucose 250 g"
+    nutrition = Order("o1", written, None, additives=(additive("parenteral_nutrition"),))
+    assert bag_name(nutrition) == "parenteral nutrition"
+
+
+def test_a_bag_is_told_with_what_is_put_into_it() -> None:
+    bag = Order("o1", "saline", None, additives=(additive("magnesium_sulfate"),))
+    assert bag_with_additives(bag) == "saline with magnesium sulfate"
+    assert bag_with_additives(Order("o1", "saline", None)) == "saline"
+
+
+@pytest.mark.parametrize(
+    ("name", "verb"), [("red cells", "are"), ("platelets", "are"), ("plasma", "is")]
+)
+def test_red_cells_are_and_plasma_is(name: str, verb: str) -> None:
+    assert are(name) == verb

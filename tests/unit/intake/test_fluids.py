@@ -145,6 +145,20 @@ def test_a_strength_no_bag_has_is_the_next_weaker_with_glucose(
     assert (dose.quantity.number, dose.quantity.per_litre) == (grams_l, True)
 
 
+@pytest.mark.parametrize(
+    ("written", "ml"),
+    [
+        ("50% dextrose 25 g", 50),
+        ("20% glucose 20 g", 100),
+        ("50% dextrose 50 mL", 50),
+        ("25 g of 50% dextrose", 50),
+    ],
+)
+def test_grams_of_strong_glucose_are_a_volume(book: NameBook, written: str, ml: float) -> None:
+    reading = book.read(written)
+    assert reading.fluid is not None and reading.volume_ml == pytest.approx(ml)
+
+
 @pytest.mark.parametrize("written", ["2.5% dextrose", "dextrose 90%", "2 NS"])
 def test_a_strength_that_nothing_weaker_makes_is_asked_about(book: NameBook, written: str) -> None:
     assert book.read(written).fluid is None

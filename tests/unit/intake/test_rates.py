@@ -24,7 +24,7 @@ WEIGHT_KG = 70.0
         ("half a litre over 1 h", 500, 500, 1), ("10 mL/kg over 10 min", 4200, 700, 1 / 6),
         ("100 mL/h for 10 h", 100, 1000, 10), ("1 L q8h x3 bags", 125, 3000, 24),
         ("20 gtt/min (20 gtt/mL)", 60, None, None), ("1L 8/24", 125, 1000, 8),
-        ("250 ml stat", None, 250, None),
+        ("250 ml stat", None, 250, None), ("50 mL IV push", None, 50, None),
     ],
 )  # fmt: skip
 def test_words_give_rate_volume_and_duration(

@@ -81,7 +81,7 @@ def test_every_finding_stands_in_exactly_one_row(review_of: ReviewOf) -> None:
 
 def test_an_unreadable_rate_and_a_missing_rate_are_one_row(review_of: ReviewOf) -> None:
     order = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "rate_text": "as directed"}
-    rows = [row for row in rows_of(review_of(order)) if row.cause == "rate"]
+    rows = [row for row in rows_of(review_of(order)) if row.cause == "what to ask of the writer"]
     assert len(rows) == 1
     assert len(rows[0].reasons) == 1
 
@@ -89,3 +89,21 @@ def test_an_unreadable_rate_and_a_missing_rate_are_one_row(review_of: ReviewOf) 
 def test_nothing_found_is_no_row(review_of: ReviewOf) -> None:
     order = {"fluid": "lactated Ringer's", "rate_ml_h": 60, "volume_ml": 500, "purpose": "carrier"}
     assert rows_of(review_of(order)) == ()
+
+
+def test_a_dialysis_patient_has_one_row_for_the_day_s_load_of_both_orders(
+    review_of: ReviewOf,
+) -> None:
+    saline, water = maintenance("0.9% sodium chloride", 125), maintenance("5% dextrose", 125)
+    sick = ["haemodialysis", "heart failure"]
+    reviewed = review_of({**saline, "id": "a"}, {**water, "id": "b"}, conditions=sick)
+    (row,) = (row for row in rows_of(reviewed) if row.cause == "the day's load")
+    told = [f.rule.id for f in (row.lead, *row.reasons)]
+    assert told.count("hf-volume") == 2 and "dia-anuric" in told
+    assert row.order_ids == ("a", "b")
+
+
+def test_what_must_be_asked_of_one_order_is_one_row(review_of: ReviewOf) -> None:
+    rows = rows_of(review_of({"fluid": "D50W 1 amp IV push", "purpose": "low glucose"}))
+    (row,) = (row for row in rows if row.lead.finding.level != "info")
+    assert {f.rule.id for f in (row.lead, *row.reasons)} == {"ord-rate-missing", "order-ambiguous"}

@@ -5,7 +5,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number, reading, reading_or_lack
+from app.cautions.phrases import number, opening, reading, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import child, litres_within, mentions, newborn
 from app.patient.case import Situation
@@ -133,7 +133,8 @@ def sodium_with_bicarbonate(situation: Situation, limits: Limits) -> Iterator[Fi
         "warning",
         f"Sodium is {number(sodium)} mmol/L; this bicarbonate holds "
         f"{number(mix.sodium_mmol_l)} mmol/L.",
-        f"{reading(patient, 'sodium')}; {number(load)} mmol of sodium with bicarbonate in 24 h.",
+        f"{opening(reading(patient, 'sodium'))}; {number(load)} mmol of sodium with bicarbonate in "
+        "24 h.",
         figures={"sodium_mmol_l": sodium, "fluid_sodium_mmol_l": mix.sodium_mmol_l},
         limits=("sodium_high_mmol_l",),
     )

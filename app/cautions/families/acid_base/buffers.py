@@ -5,7 +5,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number, reading, reading_or_lack
+from app.cautions.phrases import number, opening, reading, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import is_small, mentions
 from app.patient.case import Situation
@@ -45,11 +45,11 @@ def buffered_in_alkalosis(situation: Situation, limits: Limits) -> Iterator[Find
     if not _is_metabolic_alkalosis(patient, bicarbonate, limits):
         return
     level = _alkalosis_level(situation, bicarbonate, limits)
-    pushes = "pushes it further" if base > bicarbonate else "brings little chloride"
+    goes = "it rises further" if base > bicarbonate else "too little chloride to bring it down"
     yield Finding(
         level,
         f"Bicarbonate {number(bicarbonate)} mmol/L and this fluid brings {number(base)} mEq/L of "
-        f"base: it {pushes}.",
+        f"base: {goes}.",
         f"{reading_or_lack(patient, 'ph')}; bicarbonate {number(bicarbonate)} mmol/L; the fluid's "
         f"strong ion difference once used {number(base)} mEq/L, chloride "
         f"{number(situation.mix.chloride_mmol_l or 0)} mmol/L.",
@@ -163,8 +163,9 @@ def chloride_for_gastric_loss(situation: Situation, limits: Limits) -> Iterator[
     yield Finding(
         "info",
         f"Chloride is lost ({losses[0].replace('_', ' ')}) and this fluid holds only "
-        f"{number(chloride)} mmol/L.",
-        f"{reading_or_lack(patient, 'chloride')}; {reading_or_lack(patient, 'potassium')}; "
+        f"{number(chloride)} mmol/L of it.",
+        f"{opening(reading_or_lack(patient, 'chloride'))}; "
+        f"{reading_or_lack(patient, 'potassium')}; "
         f"fluid chloride {number(chloride)} mmol/L.",
         figures={"fluid_chloride_mmol_l": chloride},
         limits=("fluid_chloride_mmol_l", "small_ml_day"),
@@ -205,7 +206,7 @@ def saline_in_hyperchloraemic_acidosis(situation: Situation, limits: Limits) -> 
     yield Finding(
         "warning",
         f"pH {number(ph)} with chloride {number(chloride)} mmol/L and a normal gap: this fluid "
-        f"adds chloride {number(in_bag)} mmol/L.",
+        f"adds {number(in_bag)} mmol/L of it.",
         f"{reading(patient, 'ph')}; {reading(patient, 'chloride')}; bicarbonate "
         f"{number(bicarbonate)} mmol/L; anion gap {number(corrected)} mmol/L ({counted}).",
         figures={"ph": ph, "chloride_mmol_l": chloride, "anion_gap_mmol_l": corrected},

@@ -6,7 +6,7 @@ from typing import Final
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.facts import kidneys_failing
-from app.cautions.phrases import number, reading, reading_or_lack
+from app.cautions.phrases import number, opening, reading, reading_or_lack, volume_text
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import is_small, litres_a_day, mentions
 from app.patient.case import Situation
@@ -42,8 +42,8 @@ def lactate_in_liver_failure(situation: Situation, limits: Limits) -> Iterator[F
     yield Finding(
         "info" if clears else "warning",
         f"The liver is failing and this brings {load:.0f} mmol of lactate in 24 h.",
-        f"{because}; {reading_or_lack(patient, 'lactate')}; fluid lactate {number(in_bag)} mmol/L, "
-        f"{number(litres_a_day(order))} L in 24 h.",
+        f"{opening(because)}; {reading_or_lack(patient, 'lactate')}; fluid lactate "
+        f"{number(in_bag)} mmol/L, {volume_text(litres_a_day(order))} in 24 h.",
         figures={"lactate_load_mmol_day": round(load)},
         limits=("litres_day", "lactate_high_mmol_l", "inr_high", "bilirubin_high_umol_l"),
     )
@@ -87,7 +87,7 @@ def lactate_as_treatment_of_acidosis(situation: Situation, limits: Limits) -> It
     yield Finding(
         "warning",
         f"Lactate {number(lactate)} mmol/L: a lactate fluid is no treatment of this acidosis.",
-        f"{reading(patient, 'lactate')}; {reading_or_lack(patient, 'ph')}; ordered as "
+        f"{opening(reading(patient, 'lactate'))}; {reading_or_lack(patient, 'ph')}; ordered as "
         f"“{situation.order.purpose_written or situation.order.written}”.",
         figures={"lactate_mmol_l": lactate, "fluid_lactate_mmol_l": in_bag},
         limits=("lactate_high_mmol_l",),
@@ -118,7 +118,8 @@ def lactate_with_metformin(situation: Situation, limits: Limits) -> Iterator[Fin
     yield Finding(
         "warning",
         f"Metformin, failing kidneys and lactate {number(lactate)} mmol/L: choose another buffer.",
-        f"{reading(patient, 'lactate')}; {kidneys.because}; fluid lactate {number(in_bag)} mmol/L.",
+        f"{opening(reading(patient, 'lactate'))}; {kidneys.because}; fluid lactate "
+        f"{number(in_bag)} mmol/L.",
         figures={"lactate_mmol_l": lactate, "fluid_lactate_mmol_l": in_bag},
         limits=("lactate_high_mmol_l", "small_ml_day"),
     )
@@ -137,8 +138,8 @@ def lactate_sample_during_lactate(situation: Situation, limits: Limits) -> Itera
         "info",
         f"Lactate {number(lactate)} mmol/L was drawn while a fluid with lactate "
         f"{number(in_bag)} mmol/L ran.",
-        f"{reading(patient, 'lactate')}; the fluid ran already. If it came from that arm or lumen "
-        "it reads too high; drawn elsewhere it is real until shown otherwise.",
+        f"{opening(reading(patient, 'lactate'))}; the fluid ran already. If it came from that arm "
+        "or lumen it reads too high; drawn elsewhere it is real until shown otherwise.",
         figures={"lactate_mmol_l": lactate, "fluid_lactate_mmol_l": in_bag},
         limits=("lactate_high_mmol_l",),
     )
@@ -157,12 +158,13 @@ def acetate_in_liver_failure(situation: Situation, limits: Limits) -> Iterator[F
         return
     if is_small(situation.order, patient, limits["small_ml_day"]):
         return
+    liver = patient.conditions.detail.get("severe_liver_failure", "severe liver failure")
     yield Finding(
         "info",
-        f"Severe liver failure: acetate and gluconate, {number(in_bag)} mmol/L here, need a gas.",
-        f"{patient.conditions.detail.get('severe_liver_failure', 'severe liver failure')}; "
-        f"{reading_or_lack(patient, 'ph')}; acetate {number(mix.acetate_mmol_l)}, gluconate "
-        f"{number(mix.gluconate_mmol_l)} mmol/L.",
+        f"Severe liver failure, and this fluid holds {number(in_bag)} mmol/L of acetate and "
+        "gluconate: follow the gas.",
+        f"{opening(liver)}; {reading_or_lack(patient, 'ph')}; acetate "
+        f"{number(mix.acetate_mmol_l)}, gluconate {number(mix.gluconate_mmol_l)} mmol/L.",
         figures={"fluid_acetate_gluconate_mmol_l": in_bag},
         limits=("small_ml_day",),
     )

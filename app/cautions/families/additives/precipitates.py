@@ -7,7 +7,7 @@ from typing import Final
 from app.catalogue.coinfusion import PairFact, Substance
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import bag_name, infusion_name, listed, number, opening
+from app.cautions.phrases import bag_name, infusion_name, listed, number, opening, short
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.patient.case import Case, Situation
 from app.patient.order import AdditiveDose, CoInfusion, Order
@@ -46,7 +46,7 @@ def bicarbonate_in_a_calcium_diluent(case: Case, _: Limits) -> Iterator[Finding]
     """Bicarbonate made up in a fluid that holds calcium."""
     for other in case.co_infusions:
         if "bicarbonate" in other.contents and _diluent_holds_calcium(other):
-            yield _chalk(other.diluent.name if other.diluent else "", None)
+            yield _chalk(short(other.diluent.name) if other.diluent else "", None)
 
 
 def _diluent_holds_calcium(other: CoInfusion) -> bool:
@@ -84,10 +84,10 @@ def phosphate_with_calcium(situation: Situation, limits: Limits) -> Iterator[Fin
 def _stone(level: Level, order: Order) -> Finding:
     mix = order.mix
     calcium, phosphate = (mix.calcium_mmol_l, mix.phosphate_mmol_l) if mix else (0.0, 0.0)
-    holds = f": {number(calcium)} and {number(phosphate)} mmol/L" if mix else ""
+    holds = f" ({number(calcium)} and {number(phosphate)} mmol/L)" if mix else ""
     return Finding(
         level,
-        f"Calcium and phosphate in one bag of {bag_name(order)}{holds}.",
+        f"Calcium and phosphate in one bag of {bag_name(order)}{holds}: they may precipitate.",
         f"{opening(bag_name(order))} with "
         f"{listed(tuple(a.as_written for a in order.additives))}: calcium phosphate may "
         "precipitate unseen and lodge in the lungs.",
@@ -100,7 +100,7 @@ def phosphate_in_a_calcium_diluent(case: Case, _: Limits) -> Iterator[Finding]:
     """Phosphate made up in a fluid that holds calcium."""
     for other in case.co_infusions:
         if other.kind == "drug" and "phosphate" in other.contents and _diluent_holds_calcium(other):
-            fluid = other.diluent.name if other.diluent else ""
+            fluid = short(other.diluent.name) if other.diluent else ""
             yield Finding(
                 "critical",
                 f"{opening(infusion_name(other))} is made up in {fluid}, which holds calcium.",
@@ -125,13 +125,21 @@ def drugs_in_one_bag(situation: Situation, _: Limits) -> Iterator[Finding]:
         if level is None:
             continue
         names = f"{_plain(one)} and {_plain(other)}"
-        known = fact.mechanism if fact and fact.mechanism else "nothing known of them together"
+        known = _known(fact)
         yield Finding(
             level,
             f"{opening(names)} in one bag of {bag_name(order)}.",
-            f"{opening(names)}: {known}. {len(order.additives)} additives in the bag.",
+            f"{opening(names)}: {known}. The bag has {len(order.additives)} additives.",
             figures={"additives": len(order.additives)},
         )
+
+
+def _known(fact: PairFact | None) -> str:
+    if fact is not None and fact.mechanism:
+        return fact.mechanism
+    if fact is not None and fact.verdict == "may run together":
+        return "they may run together by Y-site; nothing is known of them in one bag"
+    return "nothing is known of them together"
 
 
 def _level_in_one_bag(

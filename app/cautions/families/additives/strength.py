@@ -6,7 +6,7 @@ from typing import Final
 from app.catalogue.fluid import HYPERTONIC_ABOVE_MOSM_L
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import bag_name, listed, number, opening
+from app.cautions.phrases import amount_text, bag_name, listed, number, opening
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import mentions
 from app.patient.case import Situation
@@ -35,12 +35,12 @@ def bag_made_hypertonic(situation: Situation, limits: Limits) -> Iterator[Findin
     meant = situation.patient.conditions.any_of(*MEANT) or mentions(order, *MEANT_WORDS)
     yield Finding(
         "info" if meant else "warning",
-        f"{opening(bag_name(order))} with what is added holds sodium {number(mix.sodium_mmol_l)} "
-        "mmol/L: confirm that it is meant.",
+        f"{opening(bag_name(order))} with what is added holds {number(mix.sodium_mmol_l)} mmol/L "
+        "of sodium: confirm that it is meant.",
         f"{opening(bag_name(order))} with {listed(tuple(a.as_written for a in order.additives))}: "
-        f"sodium {number(mix.sodium_mmol_l)} mmol/L, potassium {number(mix.potassium_mmol_l)} "
-        f"mmol/L, tonicity {number(now)} mOsm/L, with glucose {number(mix.osmolarity_mosm_l or 0)} "
-        "mOsm/L. The volume of the additive is left out, so this is an estimate.",
+        f"{amount_text(mix.sodium_mmol_l, 'sodium')}, "
+        f"{amount_text(mix.potassium_mmol_l, 'potassium')}, tonicity {number(now)} mOsm/L. The "
+        "volume of the additive is left out, so this is an estimate.",
         figures={"fluid_sodium_mmol_l": mix.sodium_mmol_l, "tonicity_mosm_l": now},
         limits=("tonicity_mosm_l", "small_ml"),
     )

@@ -7,7 +7,14 @@ from typing import Final
 
 from app.catalogue.fluid import Fluid
 from app.catalogue.source import NO_SOURCE, Source
-from app.cautions.phrases import bag_name, infusion_name, listed, number, opening, reading_or_lack
+from app.cautions.phrases import (
+    bag_with_additives,
+    infusion_name,
+    listed,
+    number,
+    opening,
+    reading_or_lack,
+)
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.lines import HOW, SHARED, blood_of, is_blood, place_text, red_cells_of
 from app.chemistry.composition import Composition
@@ -50,8 +57,8 @@ def fluid_in_the_blood_set(situation: Situation, limits: Limits) -> Iterator[Fin
     allowed = weaker or way == "not known" or _may_be_allowed(order.fluid, order)
     yield Finding(
         "info" if allowed else "warning",
-        f"{opening(bag_name(order))} {HOW[way]} {infusion_name(blood)}, and is not plain 0.9% "
-        "sodium chloride.",
+        f"{opening(bag_with_additives(order))} {HOW[way]} {infusion_name(blood)}: only plain 0.9% "
+        "sodium chloride may.",
         f"{place_text(way, blood)} {_what_it_is(order)}",
         figures={"line": way},
     )

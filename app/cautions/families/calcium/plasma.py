@@ -66,9 +66,9 @@ def _high_finding(level: str, what: Order | CoInfusion, high: str) -> Finding:
     name = bag_name(what) if isinstance(what, Order) else infusion_name(what)
     return Finding(
         "info" if level == "info" else "warning",
-        f"{opening(name)} holds calcium, and there is {high}.",
-        f"{opening(high)}; {name} brings more calcium.",
-        figures={"calcium": high},
+        f"{opening(high)}, and {name} brings more calcium.",
+        f"{opening(high)}; {name} holds calcium.",
+        figures={"calcium": opening(high)},
         limits=("calcium_ionised_mmol_l", "calcium_total_mmol_l"),
     )
 
@@ -77,7 +77,7 @@ def calcium_with_digoxin(case: Case, _: Limits) -> Iterator[Finding]:
     """A calcium salt to a patient on digoxin."""
     if not on_drug(case, "digoxin"):
         return
-    salts = [bag_name(order) for order in case.orders if _is_salt(order)]
+    salts = [f"calcium in {bag_name(order)}" for order in case.orders if _is_salt(order)]
     salts += [infusion_name(o) for o in case.co_infusions if o.key in SALTS and not o.carried_by]
     if not salts:
         return
@@ -87,9 +87,11 @@ def calcium_with_digoxin(case: Case, _: Limits) -> Iterator[Finding]:
     yield Finding(
         "info" if urgent else "warning",
         f"{opening(salts[0])} by vein and digoxin: slowly, diluted, with the ECG watched.",
-        f"Digoxin is given; calcium comes with {salts[0]}. "
+        f"Digoxin is given, and so is {salts[0]}."
         + (
-            f"{opening(reading(case.patient, 'potassium'))}: calcium may be needed." if high else ""
+            f" {opening(reading(case.patient, 'potassium'))}: calcium may be needed."
+            if high
+            else ""
         ),
         figures={"calcium_from": salts[0]},
         order_ids=tuple(order.id for order in case.orders if _is_salt(order)),

@@ -59,7 +59,7 @@ def _why_not_starch(patient: Snapshot, limits: Limits) -> str:
     if found:
         return found[0]
     if patient.setting == "ICU":
-        return "care in ICU"
+        return "intensive care"
     inr = patient.value_or_none("inr")
     if inr is not None and inr > limits["inr_high"]:
         return f"INR {number(inr)}"

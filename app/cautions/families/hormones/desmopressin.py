@@ -6,7 +6,7 @@ from typing import Final
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.day_loads import whole_day
-from app.cautions.phrases import number, reading_or_lack
+from app.cautions.phrases import amount_text, number, reading_or_lack
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.flow import is_fast
 from app.cautions.shared.fluid_facts import (
@@ -44,8 +44,9 @@ def water_with_desmopressin(situation: Situation, limits: Limits) -> Iterator[Fi
     yield Finding(
         "info" if told else "warning",
         f"Desmopressin and {number(volume)} mL of hypotonic fluid in 24 h: all the water is kept.",
-        f"{number(volume)} mL with {number(situation.mix.cation_salt_mmol_l)} mmol/L of sodium and "
-        f"potassium; {reading_or_lack(patient, 'sodium')}.",
+        f"{number(volume)} mL with "
+        f"{amount_text(situation.mix.cation_salt_mmol_l, 'sodium and potassium')}; "
+        f"{reading_or_lack(patient, 'sodium')}.",
         figures={"hypotonic_ml_day": volume},
         limits=("small_ml_day", "sodium_high_mmol_l", "sodium_low_mmol_l"),
     )
@@ -73,7 +74,7 @@ def much_with_desmopressin(case: Case, limits: Limits) -> Iterator[Finding]:
     yield Finding(
         "warning",
         f"Desmopressin and {day.prefix}{number(day.water_ml)} mL by drip in 24 h "
-        f"({number(round(per_kg))} mL/kg).",
+        f"({number(round(per_kg))} mL/kg): the water is kept.",
         f"All that goes on {day.prefix}{number(day.water_ml)} mL in 24 h; "
         f"{reading_or_lack(patient, 'sodium')}.",
         figures={"water_ml_day": day.water_ml},

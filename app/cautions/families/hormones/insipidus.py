@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number, opening, reading
+from app.cautions.phrases import amount_text, number, opening, reading
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.flow import is_fast, running_ml_h
 from app.cautions.shared.fluid_facts import is_hypotonic, is_small, newborn, on_drug
@@ -32,7 +32,7 @@ def salt_in_insipidus(situation: Situation, limits: Limits) -> Iterator[Finding]
     yield Finding(
         "warning",
         f"Diabetes insipidus, sodium {number(sodium)} mmol/L, and a fluid with "
-        f"{number(mix.cation_salt_mmol_l)} mmol/L of salt.",
+        f"{amount_text(mix.cation_salt_mmol_l, 'sodium and potassium')}.",
         f"{opening(reading(patient, 'sodium'))}; the urine carries water away, the salt of "
         "this fluid stays, and no order brings free water.",
         figures={"sodium_mmol_l": sodium},

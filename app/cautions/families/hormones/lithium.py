@@ -5,7 +5,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number, opening, reading_or_lack
+from app.cautions.phrases import amount_text, number, opening, reading_or_lack
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.flow import is_fast
 from app.cautions.shared.fluid_facts import (
@@ -43,13 +43,12 @@ def _water(situation: Situation, limits: Limits) -> Iterator[Finding]:
     if sodium is not None and sodium > limits["sodium_high_mmol_l"]:
         return
     toxic = level is not None and level >= limits["lithium_toxic_mmol_l"]
-    salt = number(situation.mix.cation_salt_mmol_l)
+    salt = amount_text(situation.mix.cation_salt_mmol_l, "sodium and potassium")
     told = "" if level is None else f" (level {number(level)} mmol/L)"
     yield Finding(
         "critical" if toxic else "warning",
-        f"Lithium{told} and a fluid with {salt} mmol/L of salt: short of sodium the kidney keeps "
-        "lithium.",
-        f"Sodium plus potassium in the fluid {salt} mmol/L; {reading_or_lack(patient, 'lithium')}; "
+        f"Lithium{told} and a fluid short of salt ({salt}): the kidney then keeps lithium.",
+        f"The fluid holds {salt}; {reading_or_lack(patient, 'lithium')}; "
         f"{reading_or_lack(patient, 'sodium')}.",
         figures={"fluid_salt_mmol_l": situation.mix.cation_salt_mmol_l},
         limits=("lithium_toxic_mmol_l", "sodium_high_mmol_l", "small_ml_day"),

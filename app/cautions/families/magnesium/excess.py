@@ -6,7 +6,7 @@ from typing import Final
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.facts import kidneys_failing
-from app.cautions.phrases import bag_name, number, opening, reading, reading_or_lack
+from app.cautions.phrases import bag_name, number, opening, reading, reading_or_lack, volume_text
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import HOURS_PER_DAY, child, litres_within
 from app.cautions.shared.magnesium_given import SALT_FROM_MMOL_L, MagnesiumGiven, magnesium_given
@@ -18,6 +18,7 @@ TYPE_1_LABEL: Final = Source("Label of multiple electrolytes injection, type 1",
 MAGNESIUM_LABEL: Final = Source("US magnesium sulfate injection label", seen=False)
 PRE_ECLAMPSIA: Final = Source("Magpie, Lancet 2002;359:1877, and protocols since", seen=False)
 FOR_SEIZURES: Final = ("pre_eclampsia",)
+SIGNS: Final = {"lost_reflexes": "lost reflexes", "magnesium_toxicity": "magnesium toxicity"}
 NO_URINE: Final = ("oliguria", "anuria", "dialysis")
 
 
@@ -31,12 +32,13 @@ def added_magnesium(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     level, because = said
     main = max(given, key=lambda source: source.runs_on)
+    result = reading_or_lack(case.patient, "magnesium")
+    amount = f"{number(main.mmol)} mmol of magnesium" if main.mmol else "Magnesium"
     yield Finding(
         level,
-        f"Magnesium ({main.name}) with {because}.",
-        f"{opening(because)}; {reading_or_lack(case.patient, 'magnesium')}; "
-        f"{'it runs on' if main.runs_on else 'a dose'}"
-        + (f", {number(main.mmol)} mmol." if main.mmol else "."),
+        f"Magnesium {'runs on' if main.runs_on else 'is given'} with {because}.",
+        f"{amount} in {main.name}{' in 24 h' if main.runs_on and main.mmol else ''}"
+        f"{'' if result in because else f'; {result}'}; {because}.",
         figures={"because": because},
         limits=(),
         order_ids=tuple(source.order_id for source in given if source.order_id),
@@ -45,8 +47,8 @@ def added_magnesium(case: Case, limits: Limits) -> Iterator[Finding]:
 
 
 STOP: Final = (
-    "Stop the magnesium; check breathing, knee jerks and a magnesium level now; calcium gluconate "
-    "1 g at the bedside."
+    "Stop the magnesium; check breathing, knee jerks and a magnesium level now; have calcium "
+    "gluconate 1 g at the bedside."
 )
 
 
@@ -68,17 +70,24 @@ def _said(
 
 
 def _signs_of_excess(patient: Snapshot, limits: Limits) -> tuple[Level, str] | None:
-    if "lost_reflexes" in patient.conditions:
-        return "critical", f"lost reflexes, {reading_or_lack(patient, 'magnesium')}"
+    told = reading_or_lack(patient, "magnesium")
+    for key, said in SIGNS.items():
+        if key in patient.conditions:
+            return "critical", f"{said} and {told}"
     level = patient.value_or_none("magnesium")
     if level is None:
-        return None
+        return _weak_reflexes(patient)
     seizures = patient.conditions.any_of(*FOR_SEIZURES)
     if level > limits["toxic_pre_eclampsia_mmol_l" if seizures else "toxic_mmol_l"]:
         return "critical", reading(patient, "magnesium")
     if level > limits["magnesium_high_mmol_l"] and not seizures:
         return "warning", reading(patient, "magnesium")
-    return None
+    return _weak_reflexes(patient)
+
+
+def _weak_reflexes(patient: Snapshot) -> tuple[Level, str] | None:
+    """Reflexes that are still there and weaker: the first sign, before they go."""
+    return ("warning", "weak reflexes") if "weak_reflexes" in patient.conditions else None
 
 
 def _little_urine(patient: Snapshot, limits: Limits) -> str:
@@ -135,7 +144,7 @@ def magnesium_of_a_fluid(situation: Situation, limits: Limits) -> Iterator[Findi
         "warning" if high else "info",
         f"{opening(bag_name(order))} brings {number(mix.magnesium_mmol_l * litres)} mmol of "
         f"magnesium in 24 h, with {why if high else 'failing kidneys'}.",
-        f"{number(litres)} L in 24 h of {number(mix.magnesium_mmol_l)} mmol/L; {why}.",
+        f"{volume_text(litres)} in 24 h of {number(mix.magnesium_mmol_l)} mmol/L; {why}.",
         figures={"magnesium_mmol_day": mix.magnesium_mmol_l * litres},
         limits=("litres_failing", "litres_high_level", "magnesium_high_mmol_l"),
     )
@@ -152,10 +161,11 @@ RULES: Final = (
     Rule(
         id="mg-renal",
         title="Magnesium that is not excreted",
-        trigger="A magnesium salt is given: critical with lost reflexes, with magnesium above 2.5 "
-        "mmol/L (3.5 in pre-eclampsia), or while it runs on with urine under 25 mL/h; warning with "
-        "failing kidneys or magnesium above 1.5. More than 3 L a day of a fluid with magnesium and "
-        "failing kidneys is info; warning above 1 L with magnesium above 1.5.",
+        trigger="A magnesium salt is given: critical with lost reflexes or recorded toxicity, with "
+        "magnesium above 2.5 mmol/L (3.5 in pre-eclampsia), or while it runs on with urine under "
+        "25 mL/h; warning with weak reflexes, failing kidneys or magnesium above 1.5. More than 3 "
+        "L a day of a fluid with magnesium and failing kidneys is info; warning above 1 L with "
+        "magnesium above 1.5.",
         unless="it is the first dose in pre-eclampsia, which is right whatever the kidneys; a "
         "small dose for a low magnesium is only mentioned",
         do="Halve the dose or hold it, and check knee jerks, breathing, urine and a magnesium "

@@ -32,7 +32,7 @@ def magnesium_with_weak_muscle(case: Case, limits: Limits) -> Iterator[Finding]:
     yield Finding(
         _level(case, myasthenia),
         f"Magnesium ({amount}) and {what}{'' if myasthenia else ' longer'}.",
-        f"{given[0].name.capitalize()}, {amount}; "
+        f"Magnesium ({given[0].name}), {amount}; "
         f"{'myasthenia recorded' if myasthenia else 'a neuromuscular blocker is given'}; setting: "
         f"{case.patient.setting or 'not told'}.",
         figures={"magnesium": amount},

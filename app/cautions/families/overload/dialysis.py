@@ -33,14 +33,14 @@ def water_without_urine(case: Case, limits: Limits) -> Iterator[Finding]:
 
 
 def _passes_no_urine(patient: Snapshot, limits: Limits) -> str:
-    """Why water stays: "dialysis" or "no urine"; empty when urine or a machine takes it off."""
+    """Why water stays: "on dialysis", "with no urine"; empty when urine or a machine takes it."""
     if patient.urine_ml_h is not None and patient.urine_ml_h >= limits["urine_kept_ml_h"]:
         return ""
     if "anuria" in patient.conditions and "dialysis" not in patient.conditions:
-        return "no urine"
+        return "with no urine"
     if "dialysis" not in patient.conditions or is_written(patient, "dialysis", *CONTINUOUS):
         return ""
-    return "" if "kidney_transplant" in patient.conditions else "dialysis"
+    return "" if "kidney_transplant" in patient.conditions else "on dialysis"
 
 
 def _boluses(case: Case, because: str, limits: Limits) -> Iterator[Finding]:
@@ -50,8 +50,8 @@ def _boluses(case: Case, because: str, limits: Limits) -> Iterator[Finding]:
             continue
         yield Finding(
             "warning",
-            f"Bolus of {number(volume)} mL with {because}: nothing but dialysis takes it off.",
-            f"Recorded: {because}; bolus {number(volume)} mL, no loss of volume recorded.",
+            f"Bolus of {number(volume)} mL {because}: nothing but dialysis takes it off.",
+            f"The patient is {because}; bolus {number(volume)} mL, no loss of volume recorded.",
             figures={"bolus_ml": volume},
             limits=("bolus_ml",),
             order_ids=(order.id,),
@@ -68,10 +68,10 @@ def _whole_day(case: Case, because: str, limits: Limits) -> Iterator[Finding]:
         return
     yield Finding(
         "warning",
-        f"{day.prefix.capitalize()}{number(day.water_ml)} mL in 24 h with {because}; losses plus "
+        f"{day.prefix.capitalize()}{number(day.water_ml)} mL in 24 h {because}; losses plus "
         "500 mL is usual.",
         f"All that goes on and drug volumes: {day.prefix}{number(day.water_ml)} mL in 24 h; "
-        f"recorded: {because}.",
+        f"the patient is {because}.",
         figures={"water_ml_day": day.water_ml},
         limits=("day_ml",),
         order_ids=day.order_ids,

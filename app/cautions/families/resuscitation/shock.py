@@ -15,9 +15,7 @@ from app.cautions.shared.flow import (
     whole_volume_ml,
 )
 from app.cautions.shared.fluid_facts import (
-    SMALL_BAG_ML,
     child,
-    given_once,
     is_hypotonic,
     on_drug,
     water_is_treatment,
@@ -25,7 +23,7 @@ from app.cautions.shared.fluid_facts import (
 from app.cautions.shared.lines import blood_of
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown, known
-from app.patient.order import Order
+from app.patient.order import SMALL_BAG_ML, Order
 from app.patient.snapshot import Snapshot
 
 SHOCK: Final = ("haemorrhagic_shock", "hypovolaemic_shock", "septic_shock", "shock")
@@ -75,7 +73,7 @@ def slow_drip_in_shock(case: Case, limits: Limits) -> Iterator[Finding]:
 
 def _is_fluid(order: Order) -> bool:
     """Ordered as fluid: no carrier, no correction, no small bag given once."""
-    small = given_once(order) and (order.volume_ml or 0.0) <= SMALL_BAG_ML
+    small = order.is_given_once and (order.volume_ml or 0.0) <= SMALL_BAG_ML
     return order.purpose not in ("carrier", "correction") and not small
 
 

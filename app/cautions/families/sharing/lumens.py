@@ -6,7 +6,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import listed, opening, short
+from app.cautions.phrases import are, listed, opening, short
 from app.cautions.rule import Finding, Limits, Rule
 from app.cautions.shared.fluid_facts import newborn
 from app.cautions.shared.lines import is_blood
@@ -115,7 +115,7 @@ def nutrition_lumen_used(case: Case, _: Limits) -> Iterator[Finding]:
         usual = newborn(case.patient) and all(map(_is_plain_running, others))
         yield Finding(
             "info" if usual else "warning",
-            f"{opening(names[0])} is on {lumen}, the lumen of parenteral nutrition.",
+            f"{opening(names[0])} {are(names[0])} on {lumen}, the lumen of parenteral nutrition.",
             f"{opening(listed(tuple(short(name_of(e)) for e in others)))} on {lumen}. Each time "
             "the line is opened germs get in, and drugs can break the emulsion.",
             figures={"line": lumen},

@@ -61,7 +61,7 @@ def _said(one: Infusion, other: Infusion, way: Sharing, fact: PairFact) -> Itera
         level,
         summary,
         f"{_verdict(fact)} {_place(one, way)} Source: {fact.source.work}"
-        f"{'' if fact.source.seen else ' (from memory)'}.",
+        f"{'' if fact.source.seen else ', from memory'}.",
         figures={"verdict": fact.verdict, "line": way},
         order_ids=order_ids_of(one, other),
     )
@@ -91,7 +91,8 @@ def _written_together(one: Infusion, other: Infusion) -> bool:
 
 def _verdict(fact: PairFact) -> str:
     condition = f": {fact.condition}" if fact.condition else ""
-    return f"{opening(fact.verdict)}{condition}."
+    verdict = "only so" if fact.verdict == "only if" and condition else fact.verdict
+    return f"{opening(verdict)}{condition}."
 
 
 def _place(one: Infusion, way: Sharing) -> str:
@@ -131,6 +132,46 @@ def unknown_pairs(case: Case, _: Limits) -> Iterator[Finding]:
         )
 
 
+def remembered_pairs(case: Case, _: Limits) -> Iterator[Finding]:
+    """Two drugs said to run together by a source from memory: mentioned once for each lumen."""
+    by_lumen: dict[str, list[tuple[Infusion, Infusion]]] = {}
+    for one, other in pairs_of(case):
+        if way_between(case, one, other) not in SHARED or _has_its_own_rule(one, other):
+            continue
+        if _only_remembered(case, one, other):
+            by_lumen.setdefault(one.lumen or "one line", []).append((one, other))
+    for lumen, pairs in by_lumen.items():
+        one, other = pairs[0]
+        more = f", and {len(pairs) - 1} more" if len(pairs) > 1 else ""
+        told = tuple(f"{name_of(a)} with {name_of(b)}" for a, b in pairs)
+        yield Finding(
+            "info",
+            f"{opening(short(name_of(one)))} with {short(name_of(other))} on one lumen{more}: from "
+            "memory they may run together.",
+            f"On {lumen}: {listed(told)}. The source is from memory: confirm with pharmacy.",
+            figures={"verdict": "may run together", "line": lumen},
+            order_ids=order_ids_of(*(each for pair in pairs for each in pair)),
+            do="Confirm with pharmacy that these drugs, at these strengths, may run together.",
+        )
+
+
+def _only_remembered(case: Case, one: Infusion, other: Infusion) -> bool:
+    """A row from memory about two drugs; a drug with the fluid that usually carries it is usual."""
+    if (is_dose(one) and is_dose(other)) or not (_is_drug(one) and _is_drug(other)):
+        return False
+    fact = case.pairs.between(substance_of(one), substance_of(other))
+    return fact is not None and fact.verdict == "may run together" and not fact.source.seen
+
+
+def _is_drug(infusion: Infusion) -> bool:
+    """A drug beside the fluids, or a bag that carries one."""
+    if isinstance(infusion, Order):
+        return infusion.carries_a_drug
+    return infusion.kind == "drug" and not (
+        infusion.diluent is not None and infusion.key == infusion.diluent.id
+    )
+
+
 def _nothing_known(case: Case, one: Infusion, other: Infusion) -> bool:
     if not (holds(one, *MATTER) and holds(other, *MATTER)) or (is_dose(one) and is_dose(other)):
         return False
@@ -141,6 +182,8 @@ def _nothing_known(case: Case, one: Infusion, other: Infusion) -> bool:
     return fact is None or fact.verdict == "no data"
 
 
+CHECKS: Final = (clashing_pairs, unknown_pairs, remembered_pairs)
+
 RULES: Final = (
     Rule(
         id="line-shared-lumen",
@@ -149,7 +192,8 @@ RULES: Final = (
         "lumen is named for both or they are written together, warning where the patient has one "
         "lumen; info for two doses, for a dose into a fluid's line by a rule about any fluid, and "
         "for pairs allowed on a condition. Drugs that act within minutes or precipitate easily are "
-        "a warning when nothing is known of them together.",
+        "a warning when nothing is known of them together; two drugs that may run together by a "
+        "source from memory are info.",
         unless="they run one after the other with a flush, or on other lumens; plain fluids with "
         "drugs they usually carry are left alone; blood, ceftriaxone with calcium and nutrition "
         "have their own rules",
@@ -160,7 +204,7 @@ RULES: Final = (
         sources=(LABELS, PRACTICE),
         levels=("critical", "warning", "info"),
         for_patient=lambda case, limits: (
-            finding for check in (clashing_pairs, unknown_pairs) for finding in check(case, limits)
+            finding for check in CHECKS for finding in check(case, limits)
         ),
     ),
 )

@@ -47,13 +47,17 @@ def hypotonic_in_brain_injury(situation: Situation, limits: Limits) -> Iterator[
     level = _brain_level(situation, tonicity, sodium, limits)
     yield Finding(
         level,
-        f"{_named(injuries[0])} and a fluid of tonicity {number(tonicity)} mOsm/L: "
+        f"{_named(injuries[0])} and {_kind(tonicity)} (tonicity {number(tonicity)} mOsm/L): "
         "water moves into the brain.",
         f"Recorded: {', '.join(map(_said, injuries))}. Tonicity of the fluid {number(tonicity)} "
         f"mOsm/L, glucose counted out; {reading_or_lack(patient, 'sodium')}.",
         figures={"tonicity_mosm_l": tonicity},
         limits=("hypotonic_mosm_l", "isotonic_mosm_l", "sodium_treated_mmol_l", "small_ml_day"),
     )
+
+
+def _kind(tonicity: float) -> str:
+    return "a hypotonic fluid" if tonicity else "a fluid that acts as water"
 
 
 def _brain_level(

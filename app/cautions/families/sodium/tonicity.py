@@ -75,8 +75,7 @@ def hypotonic_in_hyponatraemia(situation: Situation, limits: Limits) -> Iterator
         level,
         f"Sodium {number(sodium)} mmol/L, and this fluid brings free water: it holds "
         f"{amount_text(salt, 'sodium and potassium')}.",
-        f"{opening(reading(patient, 'sodium'))}; sodium plus potassium in the fluid "
-        f"{number(salt)} mmol/L, {volume_text(litres)} in 24 h.",
+        f"{opening(reading(patient, 'sodium'))}; {volume_text(litres)} of the fluid in 24 h.",
         figures={"sodium_mmol_l": sodium, "fluid_sodium_potassium_mmol_l": salt, "litres": litres},
         limits=("sodium_low_mmol_l", "sodium_very_low_mmol_l", "small_ml_day"),
     )
@@ -147,8 +146,8 @@ def hypotonic_while_water_is_kept(situation: Situation, limits: Limits) -> Itera
         _level_while_water_is_kept(situation, (strong, weak), limits),
         f"Hypotonic fluid at {number(round(rate / weight, 1))} mL/kg/h while the body keeps water: "
         f"{(*strong, *weak)[0]}.",
-        f"{number(rate)} mL/h for {number(weight)} kg, fluid sodium "
-        f"{number(situation.mix.sodium_mmol_l)} mmol/L; {listed((*strong, *weak))}; "
+        f"{number(rate)} mL/h for {number(weight)} kg of a fluid with "
+        f"{amount_text(situation.mix.sodium_mmol_l, 'sodium')}; {listed((*strong, *weak))}; "
         f"{reading_or_lack(patient, 'sodium')}.",
         figures={"rate_ml_kg_h": rate / weight},
         limits=("rate_ml_kg_h", "small_ml_day"),

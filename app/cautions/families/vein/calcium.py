@@ -36,6 +36,7 @@ class Salt:
     is_chloride: bool
     mg_ml: float
     hours: float | None
+    assumed_neat: bool = False
 
     @property
     def name(self) -> str:
@@ -78,7 +79,7 @@ def _salt_of_drug(other: CoInfusion) -> Salt | None:
     hours = other.duration_min / MINUTES_PER_HOUR if other.duration_min else None
     is_chloride = other.key == "calcium_chloride"
     if other.brings is None or not other.volume_ml:
-        return Salt(is_chloride, NEAT_MG_ML, hours)
+        return Salt(is_chloride, NEAT_MG_ML, hours, assumed_neat=True)
     weight = CHLORIDE_MG_PER_MMOL if is_chloride else GLUCONATE_MG_PER_MMOL
     return Salt(is_chloride, other.brings.calcium_mmol_l * weight / other.volume_ml, hours)
 
@@ -113,8 +114,8 @@ def _finding(level: Level, salt: Salt) -> Finding:
         level,
         f"{salt.name.capitalize()} {strength}{over} by a peripheral vein: skin dies where it "
         "leaks.",
-        f"{salt.name.capitalize()} {strength}{over} by a peripheral vein; no volume told counts "
-        "as not diluted.",
+        f"{salt.name.capitalize()} {strength}{over} by a peripheral vein"
+        f"{'; no volume is told, so it counts as not diluted' if salt.assumed_neat else ''}.",
         figures={"salt_mg_ml": salt.mg_ml},
         limits=("chloride_mg_ml",)
         if salt.is_chloride

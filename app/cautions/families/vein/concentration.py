@@ -94,11 +94,11 @@ def _ids(other: CoInfusion) -> tuple[str, ...]:
 def _too_concentrated(
     level: Level, what: str, vein: str, osmolarity: float, ids: tuple[str, ...] = ()
 ) -> Finding:
-    end = "a short dose: watch the site" if level == "info" else "it burns the vein"
+    end = "it is short, so watch the site" if level == "info" else "it burns the vein"
     return Finding(
         level,
         f"{what} by {vein}: {end}.",
-        f"Osmolarity with what is added {number(osmolarity)} mOsm/L; it runs by {vein}.",
+        f"Osmolarity, additives counted, {number(osmolarity)} mOsm/L; it runs by {vein}.",
         figures={"osmolarity_mosm_l": osmolarity},
         limits=("osmolarity_most_mosm_l",),
         order_ids=ids,
@@ -154,8 +154,8 @@ def _in_range(osmolarity: float, limits: Limits) -> bool:
 def _irritant(level: Level, what: str, osmolarity: float, ids: tuple[str, ...]) -> Finding:
     return Finding(
         level,
-        f"{what} by a peripheral vein for long: look at the site every few hours.",
-        f"Osmolarity with what is added {number(osmolarity)} mOsm/L.",
+        f"{what} by a peripheral vein for hours: look at the site every few hours.",
+        f"Osmolarity, additives counted, {number(osmolarity)} mOsm/L.",
         figures={"osmolarity_mosm_l": osmolarity},
         limits=("osmolarity_from_mosm_l", "osmolarity_most_mosm_l"),
         order_ids=ids,

@@ -6,7 +6,14 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import bag_name, infusion_name, number, opening, reading_or_lack
+from app.cautions.phrases import (
+    bag_name,
+    hours_text,
+    infusion_name,
+    number,
+    opening,
+    reading_or_lack,
+)
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import newborn
 from app.cautions.shared.veins import (
@@ -43,10 +50,10 @@ def strong_saline(situation: Situation, limits: Limits) -> Iterator[Finding]:
     if not by_small_vein(situation.patient, order.lumen):
         return
     hours = hours_to_run(order)
-    how_long = "with no end told" if hours is None else f"for {number(hours)} h"
+    how_long = "with no end told" if hours is None else f"for {hours_text(hours)}"
     yield Finding(
         _saline_level(strength, hours, limits),
-        f"Saline with sodium {number(strength)} mmol/L by {vein_text(situation.patient, None)} "
+        f"Saline with {number(strength)} mmol/L of sodium by {vein_text(situation.patient, None)} "
         f"{how_long}.",
         f"{opening(bag_name(order))} by {vein_text(situation.patient, order.lumen)} {how_long}; "
         f"{reading_or_lack(situation.patient, 'sodium')}.",
