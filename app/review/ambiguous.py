@@ -114,7 +114,9 @@ def _not_understood(order: Order) -> Finding:
         return _make("warning", "No fluid is named", "which fluid is meant?")
     asks = [q.ask for q in order.questions if _field(q) == "fluid"]
     ask = asks[0] if asks else "Which fluid is meant?"
-    return _make("warning", f"“{order.written}” is not understood, so nothing was checked", ask)
+    return _make(
+        "warning", f"“{order.written}” is not understood, so what it holds was not checked", ask
+    )
 
 
 def _field(question: Question) -> str:

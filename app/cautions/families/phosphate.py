@@ -74,7 +74,7 @@ def _staying(
     return Finding(
         level,
         f"Phosphate is given with {because[0]}.",
-        f"Phosphate comes with {given[0]}; {reading_or_lack(patient, 'phosphate')}{also}.",
+        f"Given as {given[0]}; {reading_or_lack(patient, 'phosphate')}{also}.",
         figures={"because": because[0]},
         limits=("phosphate_high_mmol_l", "phosphate_low_mmol_l", "trace_mmol_l"),
         order_ids=given[1],
@@ -153,7 +153,7 @@ def _calcium_finding(
     return Finding(
         "critical" if calcium.very_low and not replaced else "warning",
         f"Phosphate is given with {calcium.told}: {goes}.",
-        f"Phosphate comes with {given[0]}; {calcium.reading}.",
+        f"Given as {given[0]}; {calcium.reading}.",
         figures={"calcium": calcium.told},
         limits=(
             ("ionised_low_mmol_l", "ionised_very_low_mmol_l", "total_low_mmol_l")

@@ -206,7 +206,7 @@ def saline_in_hyperchloraemic_acidosis(situation: Situation, limits: Limits) -> 
     yield Finding(
         "warning",
         f"pH {number(ph)} with chloride {number(chloride)} mmol/L and a normal gap: this fluid "
-        f"adds {number(in_bag)} mmol/L of it.",
+        f"adds {number(in_bag)} mmol/L of chloride.",
         f"{reading(patient, 'ph')}; {reading(patient, 'chloride')}; bicarbonate "
         f"{number(bicarbonate)} mmol/L; anion gap {number(corrected)} mmol/L ({counted}).",
         figures={"ph": ph, "chloride_mmol_l": chloride, "anion_gap_mmol_l": corrected},

@@ -57,8 +57,7 @@ def fluid_in_the_blood_set(situation: Situation, limits: Limits) -> Iterator[Fin
     allowed = weaker or way == "not known" or _may_be_allowed(order.fluid, order)
     yield Finding(
         "info" if allowed else "warning",
-        f"{opening(bag_with_additives(order))} {HOW[way]} {infusion_name(blood)}: only plain 0.9% "
-        "sodium chloride may.",
+        f"{opening(bag_with_additives(order))} {HOW[way]} {infusion_name(blood)}: {_rule(order)}.",
         f"{place_text(way, blood)} {_what_it_is(order)}",
         figures={"line": way},
     )
@@ -90,6 +89,12 @@ def _may_be_allowed(fluid: Fluid | None, order: Order) -> bool:
     if fluid is None or order.additives or not fluid.is_buffered:
         return False
     return fluid.ph.typical == NEUTRAL_PH and not fluid.composition.glucose_g_l
+
+
+def _rule(order: Order) -> str:
+    if _may_be_allowed(order.fluid, order):
+        return "ask whether transfusion policy allows it"
+    return "only plain 0.9% sodium chloride may"
 
 
 def _what_it_is(order: Order) -> str:

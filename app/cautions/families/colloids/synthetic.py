@@ -27,6 +27,7 @@ STARCH_HARMS: Final = (
     "pulmonary_oedema", "heart_failure", "massive_transfusion", "critical_illness", "shock",
     "cardiac_arrest", "dehydration",
 )  # fmt: skip
+ICU: Final = "intensive care"
 STARCH: Final = re.compile(r"starch|\bhes\b")
 GELATIN_HARMS: Final = (
     "septic_shock", "sepsis", "acute_kidney_injury", "dialysis", "anuria", "oliguria",
@@ -45,7 +46,7 @@ def starch(situation: Situation, limits: Limits) -> Iterator[Finding]:
     reason = _why_not_starch(patient, limits)
     yield Finding(
         "critical" if reason else "warning",
-        f"{what} with {reason}: more deaths and kidney failure."
+        f"{what} {'in' if reason == ICU else 'with'} {reason}: more deaths and kidney failure."
         if reason
         else f"{what}: only where nothing else will do.",
         f"Against it in this patient: {reason}." if reason else "No reason for starch is recorded.",
@@ -59,7 +60,7 @@ def _why_not_starch(patient: Snapshot, limits: Limits) -> str:
     if found:
         return found[0]
     if patient.setting == "ICU":
-        return "intensive care"
+        return ICU
     inr = patient.value_or_none("inr")
     if inr is not None and inr > limits["inr_high"]:
         return f"INR {number(inr)}"

@@ -5,8 +5,8 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.facts import kidneys_failing
-from app.cautions.phrases import bag_name, number, opening, reading, reading_or_lack, volume_text
+from app.cautions.facts import at_most_warning, kidneys_failing
+from app.cautions.phrases import bag_name, number, opening, reading_or_lack, volume_text
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import HOURS_PER_DAY, child, litres_within
 from app.cautions.shared.magnesium_given import SALT_FROM_MMOL_L, MagnesiumGiven, magnesium_given
@@ -18,6 +18,8 @@ TYPE_1_LABEL: Final = Source("Label of multiple electrolytes injection, type 1",
 MAGNESIUM_LABEL: Final = Source("US magnesium sulfate injection label", seen=False)
 PRE_ECLAMPSIA: Final = Source("Magpie, Lancet 2002;359:1877, and protocols since", seen=False)
 FOR_SEIZURES: Final = ("pre_eclampsia",)
+# Level, what it is given with, and what of that is no magnesium result.
+Said = tuple[Level, str, str]
 SIGNS: Final = {"lost_reflexes": "lost reflexes", "magnesium_toxicity": "magnesium toxicity"}
 NO_URINE: Final = ("oliguria", "anuria", "dialysis")
 
@@ -30,7 +32,7 @@ def added_magnesium(case: Case, limits: Limits) -> Iterator[Finding]:
     said = _said(case.patient, given, limits)
     if said is None:
         return
-    level, because = said
+    level, because, signs = said
     main = max(given, key=lambda source: source.runs_on)
     result = reading_or_lack(case.patient, "magnesium")
     amount = f"{number(main.mmol)} mmol of magnesium" if main.mmol else "Magnesium"
@@ -38,7 +40,7 @@ def added_magnesium(case: Case, limits: Limits) -> Iterator[Finding]:
         level,
         f"Magnesium {'runs on' if main.runs_on else 'is given'} with {because}.",
         f"{amount} in {main.name}{' in 24 h' if main.runs_on and main.mmol else ''}"
-        f"{'' if result in because else f'; {result}'}; {because}.",
+        f"; {result}{f'; {signs}' if signs else ''}.",
         figures={"because": because},
         limits=(),
         order_ids=tuple(source.order_id for source in given if source.order_id),
@@ -52,9 +54,7 @@ STOP: Final = (
 )
 
 
-def _said(
-    patient: Snapshot, given: tuple[MagnesiumGiven, ...], limits: Limits
-) -> tuple[Level, str] | None:
+def _said(patient: Snapshot, given: tuple[MagnesiumGiven, ...], limits: Limits) -> Said | None:
     runs = any(source.runs_on for source in given)
     signs = _signs_of_excess(patient, limits)
     if signs is not None:
@@ -62,32 +62,33 @@ def _said(
     little_urine = _little_urine(patient, limits)
     seizures = patient.conditions.any_of(*FOR_SEIZURES)
     if little_urine and not (seizures and not runs):
-        return ("critical" if runs else "warning"), little_urine
+        return ("critical" if runs else "warning"), little_urine, little_urine
     if seizures and not runs:
         # A first dose is right whatever the kidneys; only what follows it waits for them.
         return None
     return _by_kidneys(patient, given, limits)
 
 
-def _signs_of_excess(patient: Snapshot, limits: Limits) -> tuple[Level, str] | None:
-    told = reading_or_lack(patient, "magnesium")
+def _signs_of_excess(patient: Snapshot, limits: Limits) -> Said | None:
+    told = reading_or_lack(patient, "magnesium").replace("magnesium ", "a magnesium of ", 1)
     for key, said in SIGNS.items():
         if key in patient.conditions:
-            return "critical", f"{said} and {told}"
+            return "critical", f"{said} and {told}", said
     level = patient.value_or_none("magnesium")
     if level is None:
         return _weak_reflexes(patient)
     seizures = patient.conditions.any_of(*FOR_SEIZURES)
     if level > limits["toxic_pre_eclampsia_mmol_l" if seizures else "toxic_mmol_l"]:
-        return "critical", reading(patient, "magnesium")
+        return "critical", told, ""
     if level > limits["magnesium_high_mmol_l"] and not seizures:
-        return "warning", reading(patient, "magnesium")
+        return "warning", told, ""
     return _weak_reflexes(patient)
 
 
-def _weak_reflexes(patient: Snapshot) -> tuple[Level, str] | None:
+def _weak_reflexes(patient: Snapshot) -> Said | None:
     """Reflexes that are still there and weaker: the first sign, before they go."""
-    return ("warning", "weak reflexes") if "weak_reflexes" in patient.conditions else None
+    weak = "weak_reflexes" in patient.conditions
+    return ("warning", "weak reflexes", "weak reflexes") if weak else None
 
 
 def _little_urine(patient: Snapshot, limits: Limits) -> str:
@@ -103,7 +104,7 @@ def _little_urine(patient: Snapshot, limits: Limits) -> str:
 
 def _by_kidneys(
     patient: Snapshot, given: tuple[MagnesiumGiven, ...], limits: Limits
-) -> tuple[Level, str] | None:
+) -> Said | None:
     total = sum(source.mmol or 0.0 for source in given)
     much = any(source.runs_on for source in given) or total > limits["dose_mmol"]
     try:
@@ -116,7 +117,8 @@ def _by_kidneys(
         return None
     plasma = patient.value_or_none("magnesium")
     lacking = plasma is not None and plasma < limits["magnesium_low_mmol_l"]
-    return ("info" if lacking and not much else "warning"), kidneys.because
+    level = at_most_warning("info" if lacking and not much else "warning", kidneys)
+    return level, kidneys.because, kidneys.because
 
 
 def _worth_asking(patient: Snapshot, given: tuple[MagnesiumGiven, ...], limits: Limits) -> bool:

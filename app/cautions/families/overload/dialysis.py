@@ -5,7 +5,7 @@ from typing import Final
 
 from app.cautions.cited import PRACTICE
 from app.cautions.day_loads import whole_day
-from app.cautions.phrases import number
+from app.cautions.phrases import number, opening
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.flow import day_ml, is_fast, is_written, lacks_volume, whole_volume_ml
 from app.cautions.shared.fluid_facts import child
@@ -19,6 +19,10 @@ CONTINUOUS: Final = (
     "crrt", "cvvh", "continuous", "haemofiltration", "hemofiltration", "haemodiafiltration",
     "hemodiafiltration",
 )  # fmt: skip
+
+STATE: Final = {
+    "on dialysis": "the patient is on dialysis", "with no urine": "the patient passes no urine",
+}  # fmt: skip
 
 
 def water_without_urine(case: Case, limits: Limits) -> Iterator[Finding]:
@@ -51,7 +55,7 @@ def _boluses(case: Case, because: str, limits: Limits) -> Iterator[Finding]:
         yield Finding(
             "warning",
             f"Bolus of {number(volume)} mL {because}: nothing but dialysis takes it off.",
-            f"The patient is {because}; bolus {number(volume)} mL, no loss of volume recorded.",
+            f"{opening(STATE[because])}; bolus {number(volume)} mL, no loss of volume recorded.",
             figures={"bolus_ml": volume},
             limits=("bolus_ml",),
             order_ids=(order.id,),
@@ -71,7 +75,7 @@ def _whole_day(case: Case, because: str, limits: Limits) -> Iterator[Finding]:
         f"{day.prefix.capitalize()}{number(day.water_ml)} mL in 24 h {because}; losses plus "
         "500 mL is usual.",
         f"All that goes on and drug volumes: {day.prefix}{number(day.water_ml)} mL in 24 h; "
-        f"the patient is {because}.",
+        f"{STATE[because]}.",
         figures={"water_ml_day": day.water_ml},
         limits=("day_ml",),
         order_ids=day.order_ids,

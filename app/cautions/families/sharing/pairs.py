@@ -146,8 +146,8 @@ def remembered_pairs(case: Case, _: Limits) -> Iterator[Finding]:
         told = tuple(f"{name_of(a)} with {name_of(b)}" for a, b in pairs)
         yield Finding(
             "info",
-            f"{opening(short(name_of(one)))} with {short(name_of(other))} on one lumen{more}: from "
-            "memory they may run together.",
+            f"{opening(short(name_of(one)))} with {short(name_of(other))} on one lumen{more}: by a "
+            "source from memory they may run together.",
             f"On {lumen}: {listed(told)}. The source is from memory: confirm with pharmacy.",
             figures={"verdict": "may run together", "line": lumen},
             order_ids=order_ids_of(*(each for pair in pairs for each in pair)),
