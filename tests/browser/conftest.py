@@ -9,12 +9,15 @@ from datetime import UTC, datetime
 import pytest
 import uvicorn
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from app.main import create_app
 from app.settings import Settings
 from app.storage.database import connect, migrate, transaction
 from app.storage.seed import seed
+
+# Longer than the pause after which typing is sent.
+AFTER_THE_LAST_KEY_MS = 400
 
 CHROMIUM = "/usr/bin/chromium"
 ARGUMENTS = [
@@ -110,3 +113,16 @@ def too_wide() -> Callable[[Page], int]:
         return int(page.evaluate(script))
 
     return excess
+
+
+@pytest.fixture(scope="session")
+def settled() -> Callable[[Page], None]:
+    """Wait until the review of the last key typed has come: a page typed slowly is reviewed more
+    than once, and an earlier review may already say what is looked for.
+    """
+
+    def wait(page: Page) -> None:
+        page.wait_for_timeout(AFTER_THE_LAST_KEY_MS)
+        expect(page.locator(".htmx-request")).to_have_count(0)
+
+    return wait

@@ -97,10 +97,13 @@ def test_an_order_goes_by_keyboard_alone(open_page: OpenPage) -> None:
     expect(page.locator("#review .orders-part").first).to_be_visible()
 
 
-def test_the_link_to_share_opens_the_same_order_without_the_patient(open_page: OpenPage) -> None:
+def test_the_link_to_share_opens_the_same_order_without_the_patient(
+    open_page: OpenPage, settled: Callable[[Page], None]
+) -> None:
     page = open_page("/orders/new")
     type_order(page)
     type_patient(page)
+    settled(page)
     expect(page.locator("#review-headline")).to_contain_text("critical")
     page.get_by_role("link", name="Link to this order").click()
     expect(page.get_by_label("Rate")).to_have_value("125")

@@ -29,7 +29,7 @@ def test_a_finding_of_a_patient_is_taken_away_as_a_file(
 
 @pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
 def test_a_finding_of_an_order_being_written_is_taken_away_as_a_file(
-    open_page: OpenPage, script: bool
+    open_page: OpenPage, settled: Callable[[Page], None], script: bool
 ) -> None:
     page = open_page("/orders/new", script=script)
     page.get_by_label("Fluid").fill("0.9% sodium chloride")
@@ -40,6 +40,7 @@ def test_a_finding_of_an_order_being_written_is_taken_away_as_a_file(
     page.get_by_label("Potassium").fill("6.1")
     if not script:
         page.get_by_role("button", name="Review this order").click()
+    settled(page)
     expect(page.locator("#review-headline")).to_contain_text("critical")
     page.get_by_text("Why, limits and source").first.click()
     with page.expect_download() as download:
