@@ -10,7 +10,6 @@ from typing import Final, Literal
 from app.cautions.phrases import number
 from app.cautions.rule import Level
 from app.patient.known import NotKnown
-from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 from app.physiology.kidney import egfr_bedside_child, egfr_ckd_epi_2021
 
@@ -168,15 +167,16 @@ def _lack_of(patient: Snapshot) -> NotKnown:
     return NotKnown("sex", "missing", "this creatinine is judged by sex")
 
 
+def kidneys_known_to_fail(patient: Snapshot) -> bool:
+    """True only where something known says so: for what must not be urged, never for silence."""
+    try:
+        return kidneys_failing(patient).holds
+    except NotKnown:
+        return False
+
+
 def urine_ml_kg_h(patient: Snapshot) -> float | None:
     """Urine by weight, mL/kg/h; None without both."""
     if patient.urine_ml_h is None or patient.weight_kg is None:
         return None
     return patient.urine_ml_h / patient.weight_kg
-
-
-def runs_as_maintenance(order: Order) -> bool:
-    """Ordered as maintenance, or with no purpose stated and running on above a carrier's rate."""
-    if order.purpose is not None:
-        return order.purpose == "maintenance"
-    return not order.is_bolus and (order.rate_ml_h or 0) > CARRIER_ML_H

@@ -89,11 +89,6 @@ class _BadCell(Exception):
         self.column, self.value, self.accepted = column, value, accepted
 
 
-def requests_of_csv(text: str) -> tuple[Mapping[str, Any], ...]:
-    """The requests alone; read_orders_csv also tells what was not read. Raises InputError."""
-    return tuple(read_orders_csv(text).requests.values())
-
-
 def read_orders_csv(text: str, *, zone: tzinfo = UTC) -> CsvOrders:
     """Orders of a file. zone: that of the file's times, as the hospital has set it.
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Final
 
+from app.catalogue.amounts import GLUCOSE_G, SALT_MMOL_KG, WATER_ML_KG
+
 FIRST_KG: Final = 10.0
 SECOND_KG: Final = 20.0
 HOURS_PER_DAY: Final = 24.0
@@ -22,12 +24,14 @@ NEWBORN_SALTS_FROM_DAY: Final = 3
 NEWBORN_SODIUM_MMOL_KG_DAY: Final = (2.0, 4.0)
 NEWBORN_POTASSIUM_MMOL_KG_DAY: Final = (1.0, 3.0)
 NEWBORN_GLUCOSE_MG_KG_MIN: Final = (4.0, 8.0)
+# NICE CG174 1.4.3, from memory.
+FRAIL_WATER_ML_KG: Final = (20.0, 25.0)
 G_DAY_PER_MG_MIN: Final = 1.44
 Range = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class DailyNeed:
+class AdultNeed:
     """An adult's need for a day: water as a range, salts as one figure, glucose as a range."""
 
     water_low_ml: float
@@ -35,8 +39,8 @@ class DailyNeed:
     sodium_mmol: float
     potassium_mmol: float
     chloride_mmol: float
-    glucose_low_g: float = 50.0
-    glucose_high_g: float = 100.0
+    glucose_low_g: float = GLUCOSE_G[0]
+    glucose_high_g: float = GLUCOSE_G[1]
 
 
 def maintenance_ml_day(weight_kg: float) -> float:
@@ -76,14 +80,15 @@ def newborn_ml_kg_day(day_of_life: int) -> tuple[float, float]:
     return NEWBORN_FROM_DAY_5_ML_KG_DAY
 
 
-def adult_need(weight_kg: float, *, frail: bool = False) -> DailyNeed:
+def adult_need(weight_kg: float, *, frail: bool = False) -> AdultNeed:
     """An adult's routine need for a day: water 25-30 mL/kg, about 1 mmol/kg of each salt.
 
     NICE CG174 (2013), quoted in a journal table (seen). frail: 20-25 mL/kg for the frail and for
     kidney or heart failure (from memory). Use ideal weight when obese.
     """
-    low, high = (20.0, 25.0) if frail else (25.0, 30.0)
-    return DailyNeed(low * weight_kg, high * weight_kg, weight_kg, weight_kg, weight_kg)
+    low, high = FRAIL_WATER_ML_KG if frail else WATER_ML_KG
+    salt = SALT_MMOL_KG[0] * weight_kg
+    return AdultNeed(low * weight_kg, high * weight_kg, salt, salt, salt)
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,8 +25,8 @@ HOURS_PER_DAY: Final = 24.0
 class OrderReview:
     """One order: what was found, what could not be assessed, and what it brings in 24 hours.
 
-    either_way: the order's name fits several fluids; these findings hold for every one of them.
-    depends: findings that hold for only some, with the fluids they hold for.
+    found: of an order whose name fits several fluids, what holds for every one of them.
+    depends: what holds for only some, with the fluids it holds for.
     """
 
     order: Order

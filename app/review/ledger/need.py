@@ -10,8 +10,8 @@ from app.patient.known import NotKnown
 from app.patient.snapshot import DAYS_PER_YEAR, Snapshot
 from app.physiology.maintenance import (
     LAST_NEWBORN_DAY,
+    AdultNeed,
     ChildNeed,
-    DailyNeed,
     adult_need,
     child_need,
     newborn_need,
@@ -51,7 +51,7 @@ def need_of(patient: Snapshot) -> Need:
 def _adult(patient: Snapshot) -> Need:
     weight, words = weight_for_needs(patient)
     frail = patient.conditions.any_of(*FRAIL)
-    need: DailyNeed = adult_need(weight, frail=frail)
+    need: AdultNeed = adult_need(weight, frail=frail)
     by_column = {
         "water_ml": (need.water_low_ml, need.water_high_ml),
         "sodium_mmol": (need.sodium_mmol, need.sodium_mmol),

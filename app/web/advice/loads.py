@@ -6,7 +6,7 @@ from typing import Final
 
 from app.patient.known import NotKnown
 from app.patient.snapshot import Snapshot
-from app.physiology.maintenance import DailyNeed, adult_need
+from app.physiology.maintenance import AdultNeed, adult_need
 from app.web import show
 from app.web.show import Aligned
 
@@ -75,7 +75,7 @@ def _by_weight(load: float | None, weight: float | None) -> Aligned:
     return Aligned("–") if load is None or not weight else show.aligned(load / weight)
 
 
-def _needs(need: DailyNeed) -> dict[str, tuple[float, float]]:
+def _needs(need: AdultNeed) -> dict[str, tuple[float, float]]:
     return {
         "water_ml_per_day": (need.water_low_ml, need.water_high_ml),
         "sodium_mmol_per_day": (need.sodium_mmol, need.sodium_mmol),

@@ -9,12 +9,11 @@ from app.cautions.facts import (
     estimated_egfr,
     filtration_contradicts,
     kidneys_failing,
-    runs_as_maintenance,
+    kidneys_known_to_fail,
     urine_ml_kg_h,
 )
 from app.patient.known import NotKnown
 from app.patient.observation import Observation
-from app.patient.order import Order
 from app.patient.snapshot import Snapshot, Words
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
@@ -120,20 +119,10 @@ def test_urine_by_weight_needs_both() -> None:
     assert urine_ml_kg_h(patient(weight_kg=70.0)) is None
 
 
-def order(**given: object) -> Order:
-    return Order(id="o1", written="0.9% sodium chloride", fluid=None, **given)  # type: ignore[arg-type]
-
-
-def test_a_stated_purpose_decides_what_is_maintenance() -> None:
-    assert runs_as_maintenance(order(purpose="maintenance", rate_ml_h=10.0))
-    assert not runs_as_maintenance(order(purpose="carrier", rate_ml_h=100.0))
-
-
-def test_without_a_purpose_a_carriers_rate_is_not_maintenance() -> None:
-    assert not runs_as_maintenance(order(rate_ml_h=30.0))
-    assert runs_as_maintenance(order(rate_ml_h=31.0))
-    assert not runs_as_maintenance(order(rate_ml_h=500.0, is_bolus=True))
-    assert not runs_as_maintenance(order())
+def test_kidneys_of_which_nothing_is_known_are_not_known_to_fail() -> None:
+    assert kidneys_known_to_fail(patient(urine_ml_h=20.0, weight_kg=70.0))
+    assert not kidneys_known_to_fail(patient(urine_ml_h=70.0, weight_kg=70.0))
+    assert not kidneys_known_to_fail(patient())
 
 
 MAN_OF_60 = {"age_years": 60.0, "sex": "male"}

@@ -4,7 +4,7 @@ from datetime import timedelta, timezone
 
 import pytest
 
-from app.intake.csv_orders import read_orders_csv, requests_of_csv
+from app.intake.csv_orders import read_orders_csv
 from app.intake.errors import InputError
 
 HEADER = "patient_no,fluid,rate,rate_unit,start"
@@ -16,7 +16,8 @@ def test_a_good_row_becomes_an_order_of_its_patient() -> None:
     (request,) = read.requests.values()
     assert list(read.requests) == ["007"]
     assert [order["rate_ml_h"] for order in request["orders"]] == [125, 80]
-    assert requests_of_csv(f"{HEADER}\n{GOOD}\n")[0]["orders"][0]["id"] == "row 2"
+    (request,) = read_orders_csv(f"{HEADER}\n{GOOD}\n").requests.values()
+    assert request["orders"][0]["id"] == "row 2"
 
 
 @pytest.mark.parametrize("column", HEADER.split(","))

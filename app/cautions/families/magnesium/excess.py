@@ -5,7 +5,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.facts import at_most_warning, kidneys_failing
+from app.cautions.facts import at_most_warning, kidneys_failing, kidneys_known_to_fail
 from app.cautions.phrases import bag_name, number, opening, reading_or_lack, volume_text
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import HOURS_PER_DAY, child, litres_within
@@ -139,7 +139,7 @@ def magnesium_of_a_fluid(situation: Situation, limits: Limits) -> Iterator[Findi
         return
     plasma = patient.value_or_none("magnesium")
     high = plasma is not None and plasma > limits["magnesium_high_mmol_l"]
-    if not high and not (litres > limits["litres_failing"] and _kidneys_fail(patient)):
+    if not high and not (litres > limits["litres_failing"] and kidneys_known_to_fail(patient)):
         return
     why = reading_or_lack(patient, "magnesium")
     yield Finding(
@@ -150,13 +150,6 @@ def magnesium_of_a_fluid(situation: Situation, limits: Limits) -> Iterator[Findi
         figures={"magnesium_mmol_day": mix.magnesium_mmol_l * litres},
         limits=("litres_failing", "litres_high_level", "magnesium_high_mmol_l"),
     )
-
-
-def _kidneys_fail(patient: Snapshot) -> bool:
-    try:
-        return kidneys_failing(patient).holds
-    except NotKnown:
-        return False
 
 
 RULES: Final = (

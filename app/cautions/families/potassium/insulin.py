@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from app.cautions.facts import kidneys_failing
+from app.cautions.facts import kidneys_known_to_fail
 from app.cautions.families.potassium.bedside import (
     CRISES,
     DKA_2024,
@@ -15,7 +15,6 @@ from app.cautions.phrases import number, opening, reading
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.insulin import insulin_runs
 from app.patient.case import Case
-from app.patient.known import NotKnown
 from app.patient.snapshot import Snapshot
 from app.physiology.potassium import potassium_mmol_l, sources_of_potassium
 
@@ -70,7 +69,7 @@ def ketoacidosis_without_potassium(case: Case, limits: Limits) -> Iterator[Findi
         return
     potassium = patient.value("potassium")
     in_range = limits["potassium_from_mmol_l"] <= potassium < limits["potassium_to_mmol_l"]
-    if not in_range or _kidneys_fail(patient):
+    if not in_range or kidneys_known_to_fail(patient):
         return
     balanced = any(main.values())
     enough = balanced and potassium >= limits["potassium_balanced_enough_mmol_l"]
@@ -94,14 +93,6 @@ def _main_orders(case: Case) -> dict[str, float]:
         and order.purpose not in ("resuscitation", "carrier")
         and (order.rate_ml_h is None or order.rate_ml_h > CARRIER_TO_ML_H)
     }
-
-
-def _kidneys_fail(patient: Snapshot) -> bool:
-    """Potassium is never urged where kidneys may not excrete it."""
-    try:
-        return kidneys_failing(patient).holds
-    except NotKnown:
-        return False
 
 
 RULES: Final = (

@@ -1,6 +1,7 @@
 """Two infusions in one lumen that clash, or of which nothing is known."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Container, Iterator
+from dataclasses import dataclass
 from typing import Final
 
 from app.catalogue.coinfusion import PairFact
@@ -113,45 +114,60 @@ def _has_its_own_rule(one: Infusion, other: Infusion) -> bool:
 
 def unknown_pairs(case: Case, _: Limits) -> Iterator[Finding]:
     """Drugs that matter on one lumen, of which nothing is known together: one finding a lumen."""
-    by_lumen: dict[str, list[tuple[Infusion, Infusion]]] = {}
-    for one, other in pairs_of(case):
-        if way_between(case, one, other) != "together" or _has_its_own_rule(one, other):
-            continue
-        if _nothing_known(case, one, other):
-            by_lumen.setdefault(one.lumen or "one line", []).append((one, other))
-    for lumen, pairs in by_lumen.items():
-        one, other = pairs[0]
-        more = f", and {len(pairs) - 1} more" if len(pairs) > 1 else ""
-        told = tuple(f"{name_of(a)} with {name_of(b)}" for a, b in pairs)
+    for lumen in _in_question(case, frozenset({"together"}), _nothing_known):
         yield Finding(
             "warning",
-            f"No data on {short(name_of(one))} with {short(name_of(other))} on one lumen{more}.",
-            f"On {lumen}: {listed(told)}. No data is not permission.",
-            figures={"verdict": "no data", "line": lumen},
-            order_ids=order_ids_of(*(each for pair in pairs for each in pair)),
+            f"No data on {short(name_of(lumen.one))} with {short(name_of(lumen.other))} on one "
+            f"lumen{lumen.more}.",
+            f"On {lumen.name}: {lumen.told}. No data is not permission.",
+            figures={"verdict": "no data", "line": lumen.name},
+            order_ids=lumen.order_ids,
         )
 
 
 def remembered_pairs(case: Case, _: Limits) -> Iterator[Finding]:
     """Two drugs said to run together by a source from memory: mentioned once for each lumen."""
-    by_lumen: dict[str, list[tuple[Infusion, Infusion]]] = {}
-    for one, other in pairs_of(case):
-        if way_between(case, one, other) not in SHARED or _has_its_own_rule(one, other):
-            continue
-        if _only_remembered(case, one, other):
-            by_lumen.setdefault(one.lumen or "one line", []).append((one, other))
-    for lumen, pairs in by_lumen.items():
-        one, other = pairs[0]
-        more = f", and {len(pairs) - 1} more" if len(pairs) > 1 else ""
-        told = tuple(f"{name_of(a)} with {name_of(b)}" for a, b in pairs)
+    for lumen in _in_question(case, SHARED, _only_remembered):
         yield Finding(
             "info",
-            f"{opening(short(name_of(one)))} with {short(name_of(other))} on one lumen{more}: by a "
-            "source from memory they may run together.",
-            f"On {lumen}: {listed(told)}. The source is from memory: confirm with pharmacy.",
-            figures={"verdict": "may run together", "line": lumen},
-            order_ids=order_ids_of(*(each for pair in pairs for each in pair)),
+            f"{opening(short(name_of(lumen.one)))} with {short(name_of(lumen.other))} on one "
+            f"lumen{lumen.more}: by a source from memory they may run together.",
+            f"On {lumen.name}: {lumen.told}. The source is from memory: confirm with pharmacy.",
+            figures={"verdict": "may run together", "line": lumen.name},
+            order_ids=lumen.order_ids,
             do="Confirm with pharmacy that these drugs, at these strengths, may run together.",
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _LumenInQuestion:
+    """One lumen, the first pair on it that is asked about, and the rest counted and told."""
+
+    name: str
+    one: Infusion
+    other: Infusion
+    more: str
+    told: str
+    order_ids: tuple[str, ...]
+
+
+def _in_question(
+    case: Case, ways: Container[str], asked: Callable[[Case, Infusion, Infusion], bool]
+) -> Iterator[_LumenInQuestion]:
+    """Each lumen on which a pair that shares it in one of these ways is asked about."""
+    by_lumen: dict[str, list[tuple[Infusion, Infusion]]] = {}
+    for one, other in pairs_of(case):
+        if way_between(case, one, other) not in ways or _has_its_own_rule(one, other):
+            continue
+        if asked(case, one, other):
+            by_lumen.setdefault(one.lumen or "one line", []).append((one, other))
+    for name, pairs in by_lumen.items():
+        yield _LumenInQuestion(
+            name,
+            *pairs[0],
+            more=f", and {len(pairs) - 1} more" if len(pairs) > 1 else "",
+            told=listed(tuple(f"{name_of(a)} with {name_of(b)}" for a, b in pairs)),
+            order_ids=order_ids_of(*(each for pair in pairs for each in pair)),
         )
 
 
