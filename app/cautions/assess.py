@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from app.cautions.rule import Finding, Limits, NotAssessed, Rule
+from app.cautions.rule import Finding, Limits, NotAssessed, Rule, in_one_line
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown
 from app.patient.order import Order
@@ -69,7 +69,8 @@ def assess_order(order: Order, case: Case, ruleset: Ruleset) -> Assessment:
         assert check is not None
         try:
             for finding in check(situation, limits):
-                found.append(Found(rule, replace(finding, order_ids=(order.id,)), limits))
+                told = replace(in_one_line(finding), order_ids=(order.id,))
+                found.append(Found(rule, told, limits))
         except NotKnown as lack:
             missing.append(NotAssessed(rule.id, (lack.need,), lack.why, lack.detail, order.id))
     return Assessment(tuple(found), tuple(missing))
@@ -84,7 +85,7 @@ def assess_patient(case: Case, ruleset: Ruleset) -> Assessment:
         check = rule.for_patient
         assert check is not None
         try:
-            found.extend(Found(rule, finding, limits) for finding in check(case, limits))
+            found.extend(Found(rule, in_one_line(one), limits) for one in check(case, limits))
         except NotKnown as lack:
             missing.append(NotAssessed(rule.id, (lack.need,), lack.why, lack.detail))
     return Assessment(tuple(found), tuple(missing))

@@ -1,9 +1,9 @@
 """What a caution rule is, and what it says when it fires."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
-from typing import Literal
+from typing import Final, Literal
 
 from app.catalogue.source import Source
 from app.patient.case import Case, Situation
@@ -11,6 +11,9 @@ from app.patient.known import Why
 
 Level = Literal["critical", "warning", "info"]
 LEVELS: tuple[Level, ...] = ("critical", "warning", "info")
+# CDS Hooks 2.0: a card's summary is under 140 characters.
+SUMMARY_AT_MOST: Final = 139
+CUT: Final = " … ."
 Limits = Mapping[str, float]
 Population = Literal["all", "adult", "child", "neonate"]
 
@@ -43,6 +46,14 @@ class Finding:
     limits: tuple[str, ...] = ()
     do: str = ""
     order_ids: tuple[str, ...] = ()
+
+
+def in_one_line(finding: Finding) -> Finding:
+    """The finding with a summary that a card can show, however long the words it quotes."""
+    if len(finding.summary) <= SUMMARY_AT_MOST:
+        return finding
+    cut = finding.summary[: SUMMARY_AT_MOST - len(CUT)].rsplit(" ", 1)[0]
+    return replace(finding, summary=f"{cut.rstrip(',;:.')}{CUT}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,13 +1,12 @@
 """Rate, volume and duration: as given, from words, and each worked out from the other two."""
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass, field, replace
-from functools import lru_cache, partial
+from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L
-from app.intake.request import Reader, Span
+from app.intake.request import Span
 from app.intake.vocabulary import fold
 
 HOURS_PER_DAY: Final = 24.0
@@ -27,15 +26,9 @@ RATE_WORDS: Final = {
     for time, hours in HOUR_WORDS.items()
 }
 # The fastest rapid infusers give about 500 mL/min (common practice, no source).
-RATE: Final = Span(0, 30_000, "mL/h", RATE_WORDS, above=True)
-VOLUME: Final = Span(0, 50_000, "mL", ML_WORDS, above=True)
-DURATION: Final = Span(0, 31 * HOURS_PER_DAY, "hours", HOUR_WORDS, above=True)
-DISAGREE_ABOVE: Final = 0.05
-# A bag that is not quite emptied is no contradiction (common practice, no source).
-CONTRADICT_ABOVE: Final = 0.35
-PLAN_FROM_H: Final = 12.0
-CHILD_TO_KG: Final = 35.0
-Asker = Callable[[str], None]
+RATE: Final = Span(0.001, 30_000, "mL/h", RATE_WORDS)
+VOLUME: Final = Span(0.001, 50_000, "mL", ML_WORDS)
+DURATION: Final = Span(0.001, 31 * HOURS_PER_DAY, "hours", HOUR_WORDS)
 
 NUMBER: Final = r"(?<![\d./])(\d+(?:\.\d+)?|\.\d+)"
 RANGE: Final = rf"{NUMBER}(?:\s*(?:-|to)\s*{NUMBER})?"
@@ -221,80 +214,3 @@ def _hear_bags(text: str, heard: _Heard, _weight_kg: float | None) -> str:
 
 def _hours(word: str) -> float:
     return HOURS_PER_DAY if word.startswith("24") else HOUR_WORDS[word]
-
-
-def read_flow(reader: Reader, weight_kg: float | None, from_name: Flow) -> Flow:
-    """Rate, volume and duration of one order: coded figures first, then the words.
-
-    from_name: what the fluid's own name said. A disagreement is asked about, not used.
-    """
-    coded = Flow(
-        reader.number("rate_ml_h", RATE),
-        reader.number("volume_ml", VOLUME),
-        reader.number("duration_h", DURATION),
-    )
-    flow = replace(coded, stated_duration=coded.duration_h is not None)
-    flow = _with_text(flow, "rate_text", reader, weight_kg)
-    flow = _with_text(flow, "order_text", reader, weight_kg)
-    flow = _with_words(flow, from_name, partial(reader.ask, "fluid", reader.raw("fluid")))
-    return complete(_settled(flow, reader, weight_kg))
-
-
-def _with_text(flow: Flow, name: str, reader: Reader, weight_kg: float | None) -> Flow:
-    text = reader.text(name)
-    if not text:
-        return flow
-    words = flow_of_words(text, weight_kg)
-    if name == "rate_text" and words == Flow() and not OPEN.search(fold(text)):
-        reader.ask(name, text, "This rate is not understood: how many mL/h?")
-    return _with_words(flow, words, partial(reader.ask, name, text))
-
-
-def _with_words(flow: Flow, words: Flow, ask: Asker) -> Flow:
-    """Fill what is missing from words; ask where they disagree with what is known."""
-    if flow.rate_ml_h is None:
-        for question in words.asks:
-            ask(question)
-    for name, unit in (("rate_ml_h", "mL/h"), ("volume_ml", "mL"), ("duration_h", "h")):
-        coded, written = getattr(flow, name), getattr(words, name)
-        if coded is None:
-            flow = replace(flow, **{name: written})
-        elif written is not None and _disagree(coded, written):
-            ask(f"The words say {written:g} {unit}, the order {coded:g} {unit}. Which?")
-    return replace(
-        flow,
-        stated_duration=flow.stated_duration or words.stated_duration,
-        is_bolus=flow.is_bolus or words.is_bolus,
-    )
-
-
-def _disagree(first: float, second: float, above: float = DISAGREE_ABOVE) -> bool:
-    return abs(first - second) > above * max(first, second)
-
-
-def _settled(flow: Flow, reader: Reader, weight_kg: float | None) -> Flow:
-    """Ask when rate, volume and duration contradict each other; the rate is used."""
-    rate, volume, duration = flow.rate_ml_h, flow.volume_ml, flow.duration_h
-    if rate is None or volume is None or duration is None:
-        return flow
-    # A long plan needs several bags, or in a child a part of one: the volume is then the bag's.
-    light = weight_kg is not None and weight_kg <= CHILD_TO_KG
-    plan = duration >= PLAN_FROM_H and (light or rate * duration > volume)
-    if plan or not _disagree(rate * duration, volume, CONTRADICT_ABOVE):
-        return flow
-    gives = f"{rate:.3g} mL/h for {duration:g} h is {rate * duration:.4g} mL"
-    ask = f"{gives}, but {volume:g} mL is ordered ({volume / duration:.3g} mL/h). Which?"
-    reader.ask("rate_ml_h", f"{rate:.3g} mL/h", ask)
-    return replace(flow, duration_h=None)
-
-
-def complete(flow: Flow) -> Flow:
-    """The third of rate, volume and duration from the other two."""
-    rate, volume, duration = flow.rate_ml_h, flow.volume_ml, flow.duration_h
-    if rate is None and volume is not None and duration is not None:
-        return replace(flow, rate_ml_h=volume / duration)
-    if volume is None and rate is not None and duration is not None:
-        return replace(flow, volume_ml=rate * duration)
-    if duration is None and rate is not None and volume is not None:
-        return replace(flow, duration_h=volume / rate)
-    return flow

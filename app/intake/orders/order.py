@@ -11,9 +11,10 @@ from app.intake.additives import Spread, ask_of_potassium, dose_of, read_additiv
 from app.intake.drugs import NO_CALCIUM, osmolarity_in
 from app.intake.fluids import FluidReading, NameBook
 from app.intake.orders.contents import stated_contents
+from app.intake.orders.flow import complete, read_flow
 from app.intake.orders.reasons import cut_reason, read_why
 from app.intake.orders.schedule import read_schedule
-from app.intake.rates import Flow, complete, cut_rate_words, flow_of_words, read_flow
+from app.intake.rates import Flow, cut_rate_words, flow_of_words
 from app.intake.request import Reader
 from app.intake.vocabulary import Vocabulary
 from app.patient.mixture import mixture

@@ -6,7 +6,7 @@ import pytest
 
 from app.catalogue.source import Source
 from app.cautions.assess import Ruleset, assess_order, assess_patient
-from app.cautions.rule import Finding, Limit, Limits, Rule
+from app.cautions.rule import Finding, Limit, Limits, Rule, in_one_line
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown
 from app.patient.order import Order
@@ -101,3 +101,10 @@ def test_a_few_rules_find_what_they_find_among_all() -> None:
     assert assess_order(CASE.orders[0], CASE, few).found == ()
     assert assess_patient(CASE, few).found == assess_patient(CASE, RULESET).found
     assert assess_patient(CASE, few).not_assessed == ()
+
+
+def test_a_summary_that_quotes_long_words_is_cut_to_one_line() -> None:
+    long = Finding("info", f"{'potassium as written ' * 9}.", "why")
+    told = in_one_line(long)
+    assert len(told.summary) <= 139 and told.summary.endswith("… .")
+    assert in_one_line(told) is told
