@@ -6,10 +6,9 @@ from functools import partial
 from typing import Final
 
 from app.intake.rates import DURATION, OPEN, RATE, VOLUME, Flow, flow_of_words
-from app.intake.request import Reader, Span
+from app.intake.request import Reader
 from app.intake.vocabulary import fold
 
-SPANS: Final = {"rate_ml_h": RATE, "volume_ml": VOLUME, "duration_h": DURATION}
 DISAGREE_ABOVE: Final = 0.05
 # A bag that is not quite emptied is no contradiction (common practice, no source).
 CONTRADICT_ABOVE: Final = 0.35
@@ -23,31 +22,25 @@ def read_flow(reader: Reader, weight_kg: float | None, from_name: Flow) -> Flow:
 
     from_name: what the fluid's own name said. A disagreement is asked about, not used.
     """
-    coded = Flow(*(_coded(reader, name, span) for name, span in SPANS.items()))
+    coded = Flow(
+        _coded_rate(reader),
+        reader.number("volume_ml", VOLUME),
+        reader.number("duration_h", DURATION),
+    )
     flow = replace(coded, stated_duration=coded.duration_h is not None)
     flow = _with_text(flow, "rate_text", reader, weight_kg)
     flow = _with_text(flow, "order_text", reader, weight_kg)
     flow = _with_words(flow, from_name, partial(reader.ask, "fluid", reader.raw("fluid")))
-    return complete(_settled(_that_can_be(flow, reader), reader, weight_kg))
+    return complete(_settled(flow, reader, weight_kg))
 
 
-def _coded(reader: Reader, name: str, span: Span) -> float | None:
-    """A figure of the order; none at all is asked about, since a pump that stands sends zero."""
-    written = reader.raw(name)
+def _coded_rate(reader: Reader) -> float | None:
+    """The rate; none at all is asked about, since a pump that stands sends zero."""
+    written = reader.raw("rate_ml_h")
     if written != 0 or isinstance(written, bool):
-        return reader.number(name, span)
-    reader.ask(name, f"0 {span.unit}", f"0 {span.unit} is written: is it stopped, or how much?")
+        return reader.number("rate_ml_h", RATE)
+    reader.ask("rate_ml_h", "0 mL/h", "0 mL/h is written: is it stopped, or at what rate?")
     return None
-
-
-def _that_can_be(flow: Flow, reader: Reader) -> Flow:
-    """Without figures of the words that no infusion has."""
-    for name, span in SPANS.items():
-        value = getattr(flow, name)
-        if value is not None and not span.holds(value):
-            reader.ask(name, f"{value:.4g} {span.unit}", f"{span.accepted} is expected. How much?")
-            flow = replace(flow, **{name: None})
-    return flow
 
 
 def _with_text(flow: Flow, name: str, reader: Reader, weight_kg: float | None) -> Flow:

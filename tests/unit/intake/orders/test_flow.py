@@ -72,10 +72,9 @@ def test_every_nothing_hours_is_asked_about_and_breaks_nothing() -> None:
     assert flow.duration_h is None and any("cannot be meant" in ask for ask in flow.asks)
 
 
-@pytest.mark.parametrize("name", ["rate_ml_h", "volume_ml", "duration_h"])
-def test_none_at_all_is_asked_about_and_not_used(name: str) -> None:
-    read, problems = flow(**{name: 0})
-    assert getattr(read, name) is None and not problems.errors
+def test_a_rate_of_nothing_is_asked_about_since_a_pump_that_stands_sends_it() -> None:
+    read, problems = flow(rate_ml_h=0)
+    assert read.rate_ml_h is None and not problems.errors
     assert "is it stopped" in problems.questions[0].ask
 
 
@@ -84,8 +83,3 @@ def test_none_at_all_is_asked_about_and_not_used(name: str) -> None:
 def test_a_figure_that_no_infusion_has_is_refused(name: str, value: object) -> None:
     read, problems = flow(**{name: value})
     assert getattr(read, name) is None and problems.errors[0].field == f"o.{name}"
-
-
-def test_words_that_give_a_rate_no_pump_has_are_asked_about() -> None:
-    read, problems = flow(rate_text="0.00001 mL/h")
-    assert read.rate_ml_h is None and "How much?" in problems.questions[0].ask
