@@ -1,7 +1,7 @@
 """Findings about the data itself: they are made once the other rules have run.
 
 They are rules for the reader (title, trigger, source) and have no check of their own:
-app/review/what_is_missing.py tries whether an answer would change what to do.
+app/review/missing/ tries whether an answer would change what to do.
 """
 
 from typing import Final

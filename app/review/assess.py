@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L, Fluid
-from app.cautions.assess import Assessment, Found, Ruleset, assess_order, assess_patient
+from app.cautions.assess import Found, Ruleset, assess_order, assess_patient
 from app.cautions.data_rules import DATA_RULES
 from app.cautions.phrases import short
 from app.cautions.rule import LEVELS, NotAssessed
@@ -14,11 +14,21 @@ from app.patient.mixture import mixture
 from app.patient.order import Order
 from app.review.ambiguous import ambiguity_findings
 from app.review.contradictions import contradictions
-from app.review.what_is_missing import order_data_findings, patient_data_findings
+from app.review.missing.asked import order_data_findings, patient_data_findings
+from app.review.missing.lack import Lack, lacks_of_order, lacks_of_patient
 
 LOUD: Final = ("critical", "warning")
 MINUTES_PER_HOUR: Final = 60.0
 HOURS_PER_DAY: Final = 24.0
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One order as one fluid. lacks: what its rules did not know, however little it matters."""
+
+    found: tuple[Found, ...]
+    not_assessed: tuple[NotAssessed, ...]
+    lacks: tuple[Lack, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,8 +80,9 @@ def review(case: Case, ruleset: Ruleset) -> Review:
     orders = tuple(_review_order(order, case, ruleset) for order in case.orders)
     patient = assess_patient(case, ruleset)
     told = tuple(found for order in orders for found in order.found)
+    lacks = lacks_of_patient(case, patient.not_assessed, ruleset)
     data = (
-        *patient_data_findings(case, patient.not_assessed, told, ruleset),
+        *patient_data_findings(case, lacks, told),
         *contradictions(case),
     )
     return Review(
@@ -87,16 +98,17 @@ def review(case: Case, ruleset: Ruleset) -> Review:
 def _review_order(order: Order, case: Case, ruleset: Ruleset) -> OrderReview:
     if order.fluid is None and order.candidates:
         return _review_candidates(order, case, ruleset)
-    assessment = judge_order(order, case, ruleset)
-    found = (*assessment.found, *ambiguity_findings(order, ()))
-    return OrderReview(order, found, assessment.not_assessed, loads(order, case))
+    judged = judge_order(order, case, ruleset)
+    found = (*judged.found, *ambiguity_findings(order, ()))
+    return OrderReview(order, found, judged.not_assessed, loads(order, case))
 
 
-def judge_order(order: Order, case: Case, ruleset: Ruleset) -> Assessment:
+def judge_order(order: Order, case: Case, ruleset: Ruleset) -> Judged:
     """What the rules find, and which missing value could change it."""
     assessment = assess_order(order, case, ruleset)
-    data = order_data_findings(order, case, assessment.not_assessed, ruleset)
-    return replace(assessment, found=(*assessment.found, *data))
+    lacks = lacks_of_order(order, case, assessment.not_assessed, ruleset)
+    found = (*assessment.found, *order_data_findings(order, case, lacks))
+    return Judged(found, assessment.not_assessed, lacks)
 
 
 def _review_candidates(order: Order, case: Case, ruleset: Ruleset) -> OrderReview:
@@ -104,15 +116,15 @@ def _review_candidates(order: Order, case: Case, ruleset: Ruleset) -> OrderRevie
 
     A rule that speaks at several levels is kept at the mildest.
     """
-    as_each: list[tuple[Fluid, Assessment]] = []
+    as_each: list[tuple[Fluid, Judged]] = []
     for fluid in order.candidates:
         mix = mixture(fluid, order.additives, order.volume_ml)
         as_fluid = replace(order, fluid=fluid, mix=mix)
         others = tuple(as_fluid if o is order else o for o in case.orders)
         as_each.append((fluid, judge_order(as_fluid, replace(case, orders=others), ruleset)))
     by_rule: dict[str, dict[str, tuple[Fluid, Found]]] = {}
-    for fluid, assessment in as_each:
-        for found in assessment.found:
+    for fluid, judged in as_each:
+        for found in judged.found:
             by_rule.setdefault(found.rule.id, {}).setdefault(fluid.id, (fluid, found))
     groups = [tuple(group.values()) for group in by_rule.values()]
     always = [_mildest(g) for g in groups if len(g) == len(as_each)]
@@ -140,8 +152,8 @@ def _rank(found: Found) -> int:
     return LEVELS.index(found.finding.level)
 
 
-def _not_assessed_of(as_each: list[tuple[Fluid, Assessment]]) -> tuple[NotAssessed, ...]:
-    by_rule = {n.rule_id: n for _, assessment in as_each for n in assessment.not_assessed}
+def _not_assessed_of(as_each: list[tuple[Fluid, Judged]]) -> tuple[NotAssessed, ...]:
+    by_rule = {n.rule_id: n for _, judged in as_each for n in judged.not_assessed}
     return tuple(by_rule.values())
 
 

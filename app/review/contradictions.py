@@ -10,7 +10,7 @@ from app.cautions.facts import filtration_contradicts
 from app.cautions.phrases import opening
 from app.cautions.rule import Finding
 from app.patient.case import Case
-from app.review.what_is_missing import judged_by
+from app.review.missing.lack import judged_by
 
 NO_LIMITS: Final[Mapping[str, float]] = MappingProxyType({})
 

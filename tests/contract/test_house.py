@@ -23,7 +23,7 @@ TESTED_ELSEWHERE: dict[str, str] = {
     "app/cautions/rule.py": "plain data; tests/unit/cautions/test_examples.py reads every field",
     "app/cautions/registry.py": "tests/unit/cautions/test_examples.py",
     "app/cautions/cited.py": "plain data; tests/unit/cautions/test_examples.py reads the sources",
-    "app/cautions/data_rules.py": "plain data; tests/unit/review/test_what_is_missing.py",
+    "app/cautions/data_rules.py": "plain data; tests/unit/review/missing/test_asked.py",
     "app/patient/access.py": "plain data",
     "app/patient/case.py": "tests/unit/cautions/test_examples.py",
     "app/catalogue/source.py": "plain data",

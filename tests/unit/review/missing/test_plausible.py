@@ -9,7 +9,7 @@ from app.patient.case import Case
 from app.patient.observation import Observation
 from app.patient.order import CoInfusion, Order
 from app.patient.snapshot import Snapshot
-from app.review.plausible import plausible_cases
+from app.review.missing.plausible import plausible_cases
 from tests.conftest import NOW
 
 ORDER = Order("o1", "0.9% sodium chloride", None)

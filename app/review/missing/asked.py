@@ -1,21 +1,18 @@
 """Which missing, stale or doubtful value would change what to do: nothing else is asked for."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from functools import partial
-from itertools import islice
+from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from app.cautions.assess import Found, Ruleset
+from app.cautions.assess import Found
 from app.cautions.data_rules import DATA_MISSING, DATA_RULES, DATA_STALE, DATA_SUSPECT
 from app.cautions.describe import need_text
 from app.cautions.phrases import as_sentence, listed, lowered, opening
-from app.cautions.rule import LEVELS, Finding, Limits, NotAssessed, OrderCheck, PatientCheck, Rule
-from app.patient.case import Case, Situation
-from app.patient.known import NotKnown, Why
+from app.cautions.rule import Finding, Rule
+from app.patient.case import Case
+from app.patient.known import Why
 from app.patient.order import Order
-from app.review.plausible import plausible_cases
+from app.review.missing.lack import KIDNEY, SODIUM_HYPERTONIC, Lack, judged_by
 
 NO_LIMITS: Final[Mapping[str, float]] = MappingProxyType({})
 RULE_FOR: Final[Mapping[Why, Rule]] = {
@@ -25,13 +22,8 @@ RULE_FOR: Final[Mapping[Why, Rule]] = {
 }
 CRITICAL: Final = 0
 WARNING: Final = 1
-QUIET: Final = len(LEVELS)
-# A rule may lack a second value once the first is assumed; beyond that nothing is tried.
-DEPTH: Final = 2
-TRIALS_PER_RULE: Final = 12
 NAMED_IN_SUMMARY: Final = 3
 SUMMARY_AT_MOST: Final = 139
-SODIUM_HYPERTONIC: Final = 250.0
 FREE_WATER_BELOW: Final = 130.0
 LITRES_THAT_MOVE_SODIUM: Final = 0.5
 SODIUM_DISORDERS: Final = (
@@ -45,109 +37,29 @@ KIDNEYS_AT_RISK: Final = (
     "kidney_disease", "shock", "septic_shock", "dehydration", "rhabdomyolysis", "tumour_lysis",
     "oliguria", "anuria", "diabetic_ketoacidosis",
 )  # fmt: skip
-KIDNEY: Final = ("creatinine", "egfr", "urine_ml_h")
-# What is in a litre, from how much on (mmol, mannitol g), and the results it is judged by.
-JUDGED_BY: Final[Mapping[str, tuple[float, tuple[str, ...]]]] = {
-    "potassium_mmol_l": (10.0, ("potassium", *KIDNEY)),
-    "bicarbonate_mmol_l": (50.0, ("ph", "bicarbonate")),
-    "sodium_mmol_l": (SODIUM_HYPERTONIC, ("sodium",)),
-    "mannitol_g_l": (1.0, ("osmolality", *KIDNEY)),
-    "magnesium_mmol_l": (5.0, ("magnesium", *KIDNEY)),
-    "calcium_mmol_l": (5.0, ("calcium_ionised", "calcium_total")),
-    "phosphate_mmol_l": (5.0, ("phosphate", *KIDNEY)),
-}
 # What is looked up or asked, and not taken from a vein.
 NO_SAMPLE: Final = frozenset({"the line it runs on", "age", "sex", "the fluid", "height"})
 PATIENT_FIELDS: Final = ("weight_kg", "age_years", "height_cm", "urine_ml_h", "balance_24h_ml")
 
-Trial = Callable[[Case], Iterator[Finding]]
 
-
-@dataclass(frozen=True, slots=True)
-class Lack:
-    """A value that is not there, why, and how bad the worst plausible value would be.
-
-    rule: the caution it would raise. rank: 0 critical, 1 warning, 2 info, 3 nothing.
-    """
-
-    need: str
-    why: Why
-    detail: str
-    rank: int
-    rule: Rule
-
-
-def order_data_findings(
-    order: Order, case: Case, not_assessed: Iterable[NotAssessed], ruleset: Ruleset
-) -> tuple[Found, ...]:
+def order_data_findings(order: Order, case: Case, lacks: Iterable[Lack]) -> tuple[Found, ...]:
     """One finding each for what is missing, stale and suspect and could change this order."""
-    lacks = []
-    for gap, rule in _with_rules(not_assessed, ruleset.order_rules):
-        if rule.for_order is None:
-            continue
-        trial = partial(_try_order, rule.for_order, order.id, ruleset.limits[rule.id])
-        lacks.append(_lack(rule, gap, case, order, trial))
     return tuple(_findings([lack for lack in lacks if _is_asked(lack, order, case)], (order.id,)))
 
 
 def patient_data_findings(
-    case: Case, not_assessed: Iterable[NotAssessed], already: Iterable[Found], ruleset: Ruleset
+    case: Case, lacks: Iterable[Lack], already: Iterable[Found]
 ) -> tuple[Found, ...]:
     """The same for the rules of the whole patient, less what an order already asks for."""
     told = {need for f in already if f.rule in DATA_RULES for need in f.finding.figures}
-    lacks = []
-    for gap, rule in _with_rules(not_assessed, ruleset.patient_rules):
-        if rule.for_patient is None or gap.needs[0] in told:
-            continue
-        trial = partial(_try_patient, rule.for_patient, ruleset.limits[rule.id])
-        lacks.append(_lack(rule, gap, case, None, trial))
-    asked = [k for k in lacks if any(_is_asked(k, order, case) for order in case.orders)]
+    asked = [
+        lack
+        for lack in lacks
+        if lack.need not in told and any(_is_asked(lack, order, case) for order in case.orders)
+    ]
     ids = tuple(order.id for order in case.orders)
     told |= {lack.need for lack in asked}
     return (*_findings(asked, ids), *_doubts(case, told, ids))
-
-
-def _with_rules(
-    not_assessed: Iterable[NotAssessed], rules: Iterable[Rule]
-) -> list[tuple[NotAssessed, Rule]]:
-    """Each gap with its rule; most orders have none, so nothing is looked up before there is."""
-    gaps = tuple(not_assessed)
-    by_id = {rule.id: rule for rule in rules} if gaps else {}
-    return [(gap, by_id[gap.rule_id]) for gap in gaps if gap.rule_id in by_id]
-
-
-def _try_order(check: OrderCheck, order_id: str, limits: Limits, tried: Case) -> Iterator[Finding]:
-    order = next(order for order in tried.orders if order.id == order_id)
-    return check(Situation(tried, order), limits)
-
-
-def _try_patient(check: PatientCheck, limits: Limits, tried: Case) -> Iterator[Finding]:
-    return check(tried, limits)
-
-
-def _lack(rule: Rule, gap: NotAssessed, case: Case, order: Order | None, trial: Trial) -> Lack:
-    need = gap.needs[0]
-    orders = case.orders if order is None else (order,)
-    # What a bag is judged by must be fresh: an old value says no more than none.
-    why: Why = "missing" if any(need in judged_by(o) for o in orders) else gap.why
-    ranks = _ranks(trial, case, order, NotKnown(need, why), DEPTH)
-    rank = min(islice(ranks, TRIALS_PER_RULE), default=QUIET)
-    doubt = next((q for q in case.questions if q.field.split(".")[-1] == need), None)
-    if doubt is not None:
-        return Lack(need, "suspect", doubt.ask, rank, rule)
-    return Lack(need, gap.why, gap.detail, rank, rule)
-
-
-def _ranks(
-    trial: Trial, case: Case, order: Order | None, lack: NotKnown, depth: int
-) -> Iterator[int]:
-    """Rank of what the rule says for each plausible value, lacking values tried in turn."""
-    for tried in plausible_cases(case, order, lack.need, lack.why):
-        try:
-            yield min((LEVELS.index(f.level) for f in trial(tried)), default=QUIET)
-        except NotKnown as further:
-            if depth > 1 and further.need != lack.need:
-                yield from _ranks(trial, tried, order, further, depth - 1)
 
 
 def _is_asked(lack: Lack, order: Order, case: Case) -> bool:
@@ -180,19 +92,6 @@ def _child_with_good_potassium(case: Case) -> bool:
     if potassium is None or potassium >= GOOD_POTASSIUM_BELOW or not _is_child(case):
         return False
     return not patient.conditions.any_of(*KIDNEYS_AT_RISK)
-
-
-def judged_by(order: Order) -> frozenset[str]:
-    """The results that decide whether what this bag holds may be given."""
-    if order.mix is None:
-        return frozenset()
-    held = order.mix.amounts()
-    return frozenset(
-        need
-        for name, (least, needs) in JUDGED_BY.items()
-        if (held[name] or 0.0) >= least
-        for need in needs
-    )
 
 
 def _moves_sodium(order: Order, case: Case) -> bool:
