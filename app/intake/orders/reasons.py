@@ -42,6 +42,8 @@ NOT_WHY: Final = re.compile(
     r"|monitor(?:ing)? for|observe for|risk|in case|stop (?:for|on)|call|inform|rather than"
     r"|instead of|contraindicated|hold for|for fear|prophyla\w+)\b"
 )
+# "Over 2 hrs" is a time; the same letters alone are a kidney that fails with the liver.
+HOURS: Final = re.compile(r"(?:(?<=\d)|(?<=\bfew)|(?<=\bnext))[\s-]*hrs\b")
 SENTENCES: Final = re.compile(r"[;\n]|\.\s+")
 # Where the reason begins in a fluid's name, and what shows that something else stands there.
 REASON_STARTS: Final = re.compile(
@@ -101,7 +103,7 @@ def reasons_in(text: str, vocabulary: Vocabulary) -> frozenset[str]:
 
 def _reasons_in(text: str, vocabulary: Vocabulary) -> frozenset[str]:
     found: set[str] = set()
-    for sentence in SENTENCES.split(fold(text)):
+    for sentence in SENTENCES.split(HOURS.sub(" h", fold(text))):
         why = NOT_WHY.split(sentence)[0]
         found |= _listed(why, vocabulary.reasons)
         found |= read_conditions((why,), vocabulary).found

@@ -36,6 +36,7 @@ def test_a_reason_is_heard(vocabulary: Vocabulary, written: str, reasons: set[st
         ("monitor for seizures", "seizure"), ("stop if fluid overload", "fluid_overload"),
         ("avoid hypernatraemia", "hypernatraemia"), ("until hyperkalaemia settles",
         "hyperkalaemia"),
+        ("over 2 hrs", "hepatorenal_syndrome"), ("RL over the next few hrs", "liver_disease"),
         ("no protocol", "protocol"), ("125 mL/h", "line_open"), ("caution: heart failure",
         "heart_failure"),
     ],
