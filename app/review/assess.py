@@ -16,6 +16,7 @@ from app.review.ambiguous import ambiguity_findings
 from app.review.contradictions import contradictions
 from app.review.missing.asked import order_data_findings, patient_data_findings
 from app.review.missing.lack import Lack, lacks_of_order, lacks_of_patient
+from app.review.missing.would_change import CouldRaise, would_change
 
 LOUD: Final = ("critical", "warning")
 MINUTES_PER_HOUR: Final = 60.0
@@ -36,7 +37,8 @@ class OrderReview:
     """One order: what was found, what could not be assessed, and what it brings in 24 hours.
 
     found: of an order whose name fits several fluids, what holds for every one of them.
-    depends: what holds for only some, with the fluids it holds for.
+    depends: what holds for only some, with the fluids it holds for. lacks: what its rules did not
+    know, however little it matters.
     """
 
     order: Order
@@ -44,6 +46,7 @@ class OrderReview:
     not_assessed: tuple[NotAssessed, ...]
     loads: Mapping[str, float | None]
     depends: tuple[tuple[Found, tuple[Fluid, ...]], ...] = ()
+    lacks: tuple[Lack, ...] = ()
 
     @property
     def worst(self) -> int:
@@ -53,7 +56,7 @@ class OrderReview:
 
 @dataclass(frozen=True, slots=True)
 class Review:
-    """A whole case reviewed."""
+    """A whole case reviewed. would_change: what is not known and could raise a finding, ranked."""
 
     case: Case
     orders: tuple[OrderReview, ...]
@@ -61,6 +64,7 @@ class Review:
     patient_not_assessed: tuple[NotAssessed, ...]
     totals: Mapping[str, float | None]
     ruleset_version: str
+    would_change: tuple[CouldRaise, ...] = ()
 
     @property
     def worst(self) -> int:
@@ -81,10 +85,8 @@ def review(case: Case, ruleset: Ruleset) -> Review:
     patient = assess_patient(case, ruleset)
     told = tuple(found for order in orders for found in order.found)
     lacks = lacks_of_patient(case, patient.not_assessed, ruleset)
-    data = (
-        *patient_data_findings(case, lacks, told),
-        *contradictions(case),
-    )
+    data = (*patient_data_findings(case, lacks, told), *contradictions(case))
+    all_lacks = (*lacks, *(lack for order in orders for lack in order.lacks))
     return Review(
         case=case,
         orders=orders,
@@ -92,6 +94,7 @@ def review(case: Case, ruleset: Ruleset) -> Review:
         patient_not_assessed=patient.not_assessed,
         totals=_totals(orders),
         ruleset_version=ruleset.version,
+        would_change=would_change(all_lacks, (*patient.found, *told)) if all_lacks else (),
     )
 
 
@@ -100,7 +103,7 @@ def _review_order(order: Order, case: Case, ruleset: Ruleset) -> OrderReview:
         return _review_candidates(order, case, ruleset)
     judged = judge_order(order, case, ruleset)
     found = (*judged.found, *ambiguity_findings(order, ()))
-    return OrderReview(order, found, judged.not_assessed, loads(order, case))
+    return OrderReview(order, found, judged.not_assessed, loads(order, case), lacks=judged.lacks)
 
 
 def judge_order(order: Order, case: Case, ruleset: Ruleset) -> Judged:
@@ -136,6 +139,7 @@ def _review_candidates(order: Order, case: Case, ruleset: Ruleset) -> OrderRevie
         not_assessed=_not_assessed_of(as_each),
         loads=loads(order, case),
         depends=depends,
+        lacks=tuple(lack for _, judged in as_each for lack in judged.lacks),
     )
 
 

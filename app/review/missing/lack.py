@@ -38,7 +38,8 @@ class Lack:
     """A value that is not there, why, and how bad the worst plausible value would be.
 
     rule: the caution it would raise. rank: 0 critical, 1 warning, 2 info, 3 nothing. order_ids:
-    the order it was lacked for, or every order where a rule looks at the whole patient.
+    the order it was lacked for, or every order where a rule looks at the whole patient. judged:
+    a bag is judged by it.
     """
 
     need: str
@@ -47,6 +48,7 @@ class Lack:
     rank: int
     rule: Rule
     order_ids: tuple[str, ...]
+    judged: bool = False
 
 
 def lacks_of_order(
@@ -95,14 +97,15 @@ def _lack(rule: Rule, gap: NotAssessed, case: Case, order: Order | None, trial: 
     need = gap.needs[0]
     orders = case.orders if order is None else (order,)
     # What a bag is judged by must be fresh: an old value says no more than none.
-    why: Why = "missing" if any(need in judged_by(o) for o in orders) else gap.why
+    judged = any(need in judged_by(o) for o in orders)
+    why: Why = "missing" if judged else gap.why
     ranks = _ranks(trial, case, order, NotKnown(need, why), DEPTH)
     rank = min(islice(ranks, TRIALS_PER_RULE), default=QUIET)
     ids = tuple(o.id for o in orders)
     doubt = next((q for q in case.questions if q.field.split(".")[-1] == need), None)
     if doubt is not None:
-        return Lack(need, "suspect", doubt.ask, rank, rule, ids)
-    return Lack(need, gap.why, gap.detail, rank, rule, ids)
+        return Lack(need, "suspect", doubt.ask, rank, rule, ids, judged)
+    return Lack(need, gap.why, gap.detail, rank, rule, ids, judged)
 
 
 def _ranks(
