@@ -8,7 +8,7 @@ from app.cautions.cited import PRACTICE
 from app.cautions.phrases import bag_name, number, opening, reading
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.flow import is_fast, whole_volume_ml
-from app.cautions.shared.fluid_facts import child, is_hypotonic
+from app.cautions.shared.fluid_facts import is_hypotonic, known_child
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown, known
 from app.patient.order import Order
@@ -27,9 +27,9 @@ HOURS_PER_DAY: Final = 24.0
 def child_too_fast(case: Case, limits: Limits) -> Iterator[Finding]:
     """A child in ketoacidosis: a large bolus, or a deficit replaced within less than a day."""
     patient = case.patient
-    if "diabetic_ketoacidosis" not in patient.conditions or not _is_young(patient):
+    if "diabetic_ketoacidosis" not in patient.conditions or not case.orders:
         return
-    if not case.orders:
+    if not _is_young(patient):
         return
     weight = known(patient.weight_kg, "weight_kg")
     yield from _boluses(case, weight, limits)
@@ -58,7 +58,7 @@ def child_too_fast(case: Case, limits: Limits) -> Iterator[Finding]:
 def _is_young(patient: Snapshot) -> bool:
     if patient.age_years is not None:
         return patient.age_years < BELOW_YEARS
-    return child(patient)
+    return known_child(patient)
 
 
 def _boluses(case: Case, weight_kg: float, limits: Limits) -> Iterator[Finding]:
@@ -150,7 +150,7 @@ RULES: Final = (
         evidence="A large trial found no difference between faster and slower plans within this "
         "range, nor between 0.45% and 0.9% saline.",
         sources=(ISPAD, PECARN),
-        needs=("weight_kg", "rate_ml_h"),
+        needs=("age_years", "weight_kg", "rate_ml_h"),
         limits=(
             Limit("bolus_ml_kg", 20, "mL/kg", "all boluses without shock"),
             Limit("deficit_ml_kg", 100, "mL/kg", "largest deficit that is planned for"),

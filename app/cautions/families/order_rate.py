@@ -7,6 +7,7 @@ from app.cautions.cited import CHILD_FLUIDS, HOLLIDAY_SEGAR, PRACTICE
 from app.cautions.day_loads import documented_losses
 from app.cautions.phrases import number
 from app.cautions.rule import Finding, Limit, Limits, Rule
+from app.cautions.shared.fluid_facts import known_child
 from app.patient.case import Situation
 from app.patient.known import known
 from app.patient.order import Order
@@ -109,9 +110,9 @@ def rate_implausible_child(situation: Situation, limits: Limits) -> Iterator[Fin
     """A child's rate far above maintenance by weight, without a bolus or a loss to replace."""
     order, patient = situation.order, situation.patient
     rate = order.rate_ml_h
-    if rate is None or order.is_bolus or not patient.is_child():
+    if rate is None or order.is_bolus or order.purpose == "resuscitation":
         return
-    if order.purpose == "resuscitation":
+    if not known_child(patient):
         return
     weight = known(patient.weight_kg, "weight_kg")
     if _small(order, limits["small_ml_kg"] * weight):

@@ -7,6 +7,7 @@ from app.catalogue.source import Source
 from app.cautions.cited import ADULT_EXPERT_HELP, CHILD_FLUIDS, PRACTICE, SEPSIS_2021
 from app.cautions.phrases import number
 from app.cautions.rule import Finding, Limit, Limits, Rule
+from app.cautions.shared.fluid_facts import known_child
 from app.patient.case import Case
 from app.patient.known import known
 from app.patient.order import Order
@@ -69,7 +70,7 @@ def bolus_child(case: Case, limits: Limits) -> Iterator[Finding]:
     """A child's bolus, or all boluses together, above what is given before a look."""
     orders = [o for o in case.orders if _is_bolus(o, limits) and _is_isotonic(o)]
     patient = case.patient
-    if not orders or not patient.is_child():
+    if not orders or not known_child(patient):
         return
     weight = known(patient.weight_kg, "weight_kg")
     limit, because = _bolus_limit(patient)
@@ -189,7 +190,7 @@ RULES: Final = (
         evidence="FEAST (NEJM 2011;364:2483): boluses raised deaths in African children with "
         "severe febrile illness. One tenth is allowed for rounding to a bag.",
         sources=(CHILD_FLUIDS, Source("FEAST, NEJM 2011;364:2483", "", seen=False)),
-        needs=("weight_kg",),
+        needs=("age_years", "weight_kg"),
         limits=(
             Limit("single_ml_kg", 20, "mL/kg", "one bolus"),
             Limit("careful_ml_kg", 10, "mL/kg", "one bolus where care is needed"),

@@ -18,6 +18,10 @@ HYPERTONIC_SODIUM_MMOL_L: Final = 200.0
 # Below this sum of sodium and potassium a fluid brings free water (common practice).
 HYPOTONIC_SALT_MMOL_L: Final = 130.0
 CHILD_SMALL_ML_KG_DAY: Final = 10.0
+# Few adults weigh less (common practice, no source).
+LIGHT_ADULT_KG: Final = 40.0
+# Places that take patients of every age.
+EVERY_AGE: Final = ("ICU", "ED", "theatre")
 CARRIER_SHARE: Final = 1.5
 HIGH_SODIUM_MMOL_L: Final = 145.0
 # Glucose from which it visibly lowers sodium, mmol/L (common practice).
@@ -79,6 +83,17 @@ def child(patient: Snapshot) -> bool:
         return patient.is_child()
     except NotKnown:
         return False
+
+
+def known_child(patient: Snapshot) -> bool:
+    """True for a child; NotKnown("age_years") where a weight may be a child's and no age is told.
+
+    For limits of children alone: an emergency department takes every age, and so may the rest.
+    """
+    light = patient.weight_kg is not None and patient.weight_kg < LIGHT_ADULT_KG
+    if patient.age_years is None and patient.setting in EVERY_AGE and light:
+        raise NotKnown("age_years", "missing", f"{patient.weight_kg:g} kg may be a child")
+    return patient.is_child()
 
 
 def newborn(patient: Snapshot) -> bool:

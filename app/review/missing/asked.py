@@ -37,6 +37,12 @@ KIDNEYS_AT_RISK: Final = (
     "kidney_disease", "shock", "septic_shock", "dehydration", "rhabdomyolysis", "tumour_lysis",
     "oliguria", "anuria", "diabetic_ketoacidosis",
 )  # fmt: skip
+# What these rules lack is told in the ranked list, and asked for by none before a bag is hung.
+LISTED_ONLY: Final = frozenset(
+    {
+        ("dka-child-fast", "age_years"),
+    }
+)
 # What is looked up or asked, and not taken from a vein.
 NO_SAMPLE: Final = frozenset({"the line it runs on", "age", "sex", "the fluid", "height"})
 PATIENT_FIELDS: Final = ("weight_kg", "age_years", "height_cm", "urine_ml_h", "balance_24h_ml")
@@ -68,6 +74,8 @@ def _is_asked(lack: Lack, order: Order, case: Case) -> bool:
     """
     if case.patient.conditions.any_of(*NO_TIME_TO_ASK):
         return False
+    if _is_only_listed(lack, case):
+        return False
     if lack.rank > WARNING or (lack.need in KIDNEY and _child_with_good_potassium(case)):
         return False
     if lack.why != "missing" or lack.need in judged_by(order):
@@ -77,6 +85,13 @@ def _is_asked(lack: Lack, order: Order, case: Case) -> bool:
     if lack.need == "sodium" and not _moves_sodium(order, case):
         return False
     return lack.rank == CRITICAL
+
+
+def _is_only_listed(lack: Lack, case: Case) -> bool:
+    """What is worth knowing and stops no bag; a child's age where the place does not tell it."""
+    of_children = lack.rule.population == "child" and lack.need == "age_years"
+    placed = case.patient.setting is not None
+    return (of_children and placed) or (lack.rule.id, lack.need) in LISTED_ONLY
 
 
 def _is_child(case: Case) -> bool:

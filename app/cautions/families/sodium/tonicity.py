@@ -20,6 +20,7 @@ from app.cautions.shared.fluid_facts import (
     is_hypotonic,
     is_relowering,
     is_small,
+    known_child,
     litres_a_day,
     mentions,
     newborn,
@@ -117,7 +118,7 @@ def _child_maintenance(situation: Situation) -> bool:
     stated = order.purpose == "maintenance"
     if order.purpose is not None and not stated:
         return False
-    if not patient.is_child() or patient.is_neonate() or patient.setting == "neonate":
+    if not known_child(patient) or patient.is_neonate() or patient.setting == "neonate":
         return False
     return stated or not is_small(order, patient, float("inf"))
 

@@ -10,6 +10,7 @@ from app.cautions.shared.fluid_facts import (
     is_hypotonic,
     is_relowering,
     is_small,
+    known_child,
     litres_a_day,
     litres_within,
     risen_too_fast,
@@ -120,3 +121,20 @@ def test_a_high_glucose_hides_part_of_sodium() -> None:
     sweet = Snapshot(now=NOW, results={"glucose": (glucose,)})
     assert sodium_for_glucose(sweet, 128) == pytest.approx(137.9, abs=0.1)
     assert sodium_for_glucose(patient(), 128) == 128
+
+
+@pytest.mark.parametrize("setting", ["ED", "ICU", "theatre", None])
+def test_a_light_patient_of_no_age_where_all_ages_lie_may_be_a_child(setting: str | None) -> None:
+    with pytest.raises(NotKnown, match="age_years"):
+        known_child(patient(weight_kg=20, setting=setting))
+
+
+def test_a_heavy_patient_of_no_age_in_the_emergency_department_is_no_child() -> None:
+    assert not known_child(patient(weight_kg=40, setting="ED"))
+    assert not known_child(patient(setting="ED"))
+
+
+def test_where_the_ward_or_the_age_tells_it_weight_does_not_matter() -> None:
+    assert not known_child(patient(weight_kg=35, setting="adult ward"))
+    assert not known_child(patient(weight_kg=35, setting="ED", age_years=86))
+    assert known_child(patient(weight_kg=45, setting="paediatric"))

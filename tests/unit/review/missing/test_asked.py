@@ -98,3 +98,12 @@ def test_insulin_with_no_potassium_result_asks_for_it(review_of: ReviewOf) -> No
         co_infusions=[{"name": "insulin 6 units/h", "kind": "drug"}],
     )
     assert "data-missing" in loud(review)
+
+
+def test_a_childs_age_is_listed_and_not_asked_for_aloud_where_all_ages_lie(
+    review_of: ReviewOf,
+) -> None:
+    bolus = {"fluid": SALINE, "volume_ml": 600, "duration_h": 0.5, "purpose": "resuscitation"}
+    review = review_of(bolus, age_years=None, weight_kg=8, setting="ED")
+    assert [(one.need, one.level) for one in review.would_change] == [("age_years", "critical")]
+    assert "data-missing" not in rule_ids(review)
