@@ -52,8 +52,8 @@ OSMOLARITY: Final = re.compile(r"(\d[\d,]*(?:\.\d+)?)\s*m\s?osm(?:ol|ole|oles)?\
 NOTHING: Final = re.compile(
     r"(?:none|nil|no|nil regular|no regular)(?: (?:known|medications?|meds|drugs?))*"
 )
-NO_CALCIUM: Final = re.compile(
-    r"\b(?:calcium[- ]free|no (?:added )?calcium|without (?:added )?calcium)\b"
+FREE_OF: Final = re.compile(
+    r"\b(?:(calcium|potassium)[- ]free|(?:no|nil|without) (?:added )?(calcium|potassium))\b"
 )
 BLOOD_UNITS: Final = re.compile(
     r"(\d+(?:\.\d+)?)\s*(?:x\s*)?(?:units?|u\b|bags?|pools?|packs?|doses?|adult doses?)"
@@ -96,12 +96,17 @@ def _read_medications(texts: tuple[str, ...], vocabulary: Vocabulary) -> Words:
     )
 
 
+def free_of(plain: str) -> set[str]:
+    """The ions that folded words deny: "calcium-free"."""
+    return {ion for match in FREE_OF.finditer(plain) for ion in match.groups() if ion}
+
+
 def _keys_of(part: str, hits: tuple[Hit, ...]) -> Iterator[str]:
-    """Keys and marks; nutrition written as free of calcium does not bring it."""
-    free = NO_CALCIUM.search(part)
+    """Keys and marks; nutrition written as free of an ion does not bring it."""
+    free = free_of(part)
     for hit in hits:
         keys = (hit.meaning.key, *hit.meaning.marks)
-        yield from (key for key in keys if not (free and key == "calcium"))
+        yield from (key for key in keys if key not in free)
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,16 +192,14 @@ def osmolarity_in(text: str) -> float | None:
 def _read_name(name: str, book: NameBook) -> NameReading:
     plain = fold(name)
     flow = _flow_of(plain)
-    bare = cut_times(NO_CALCIUM.sub(" ", without_arrangement(plain)))
+    bare = cut_times(FREE_OF.sub(" ", without_arrangement(plain)))
     head, diluent, volume_ml = _diluted(bare, book)
     hits = [hit.meaning for hit in book.vocabulary.drugs.hits(plain_words(words_of(head)))]
     if not hits:
         return _as_fluid(name, bare, flow, book)
     meaning = hits[0]
     kind: Kind = meaning.data.get("kind", "drug")
-    marks = frozenset(key for hit in hits for key in (hit.key, *hit.marks))
-    if NO_CALCIUM.search(plain):
-        marks -= {"calcium"}
+    marks = frozenset(key for hit in hits for key in (hit.key, *hit.marks)) - free_of(plain)
     units = BLOOD_UNITS.search(plain) if kind == "blood" else None
     brings, each_litre = _brings(head, hits, book)
     own = _fluid_itself(meaning.key, bare, book)

@@ -128,7 +128,7 @@ RULES: Final = (
         id="ord-sodium-total",
         title="Daily sodium far above need",
         trigger="Maintenance in an adult brings over 2 mmol/kg sodium a day: info; warning over "
-        "6 mmol/kg, or over 3 where salt is held (heart failure, cirrhosis, overload).",
+        "5.5 mmol/kg, or over 3 where salt is held (heart failure, cirrhosis, overload).",
         unless="losses, brain injury, low sodium or alkalosis are recorded",
         do="Look for hidden sodium (flushes, diluents, bicarbonate); consider less sodium.",
         evidence="Need is about 1 mmol/kg. Isotonic maintenance gives 3 to 4.6 by nature and "
@@ -138,7 +138,7 @@ RULES: Final = (
         limits=(
             Limit("need_mmol_kg_day", 2, "mmol/kg/day", "twice the need"),
             Limit("held_mmol_kg_day", 3, "mmol/kg/day", "far above where salt is held", PRACTICE),
-            Limit("far_above_mmol_kg_day", 6, "mmol/kg/day", "beyond isotonic need", PRACTICE),
+            Limit("far_above_mmol_kg_day", 5.5, "mmol/kg/day", "beyond isotonic need", PRACTICE),
             Limit("quiet_mmol_day", 80, "mmol/day", "within 2 mmol/kg from 40 kg on"),
         ),
         population="adult",

@@ -1,5 +1,6 @@
 """What an order must state: weight behind it, rate, end, purpose, whole bags."""
 
+import re
 from collections.abc import Iterator
 from datetime import timedelta
 from typing import Final
@@ -10,6 +11,7 @@ from app.cautions.day_loads import is_upkeep, litres_in_day, running_h
 from app.cautions.facts import CARRIER_ML_H
 from app.cautions.phrases import NUTRITION, bag_name, number
 from app.cautions.rule import Finding, Limit, Limits, Rule
+from app.cautions.shared.fluid_facts import child
 from app.patient.case import Case, Situation
 from app.patient.order import Order
 from app.patient.snapshot import Snapshot
@@ -17,6 +19,9 @@ from app.patient.snapshot import Snapshot
 VOLUME_MATTERS_IN: Final = (
     "heart_failure", "pulmonary_oedema", "fluid_overload", "dialysis", "anuria", "hyponatraemia",
 )  # fmt: skip
+WITHOUT_END: Final = re.compile(
+    r"\buntil (?:discontinued|stopped|further|told|cancelled)\b|\bindefinite|\bno (?:stop|end)\b"
+)
 RATE_FIELDS: Final = ("rate_ml_h", "rate_text", "order_text", "duration_h")
 # A whole bag that comes within this share of the plan counts as whole.
 BAG_TOLERANCE: Final = 0.02
@@ -27,13 +32,12 @@ def weight_missing(case: Case, limits: Limits) -> Iterator[Finding]:
     if not case.orders or any(q.field.endswith("weight_kg") for q in case.questions):
         return
     patient = case.patient
-    child = patient.age_years is not None or patient.setting is not None
-    child = child and patient.is_child()
+    is_child = child(patient)
     if patient.weight_kg is None:
-        yield _no_weight(case, child, limits)
+        yield _no_weight(case, is_child, limits)
         return
-    age = _weight_age(patient)
-    limit_h = limits["child_weight_age_h" if child else "adult_weight_age_h"]
+    age = patient.weight_taken_at and patient.now - patient.weight_taken_at
+    limit_h = limits["child_weight_age_h" if is_child else "adult_weight_age_h"]
     if age is None or age <= timedelta(hours=limit_h):
         return
     days = age.total_seconds() / timedelta(days=1).total_seconds()
@@ -42,14 +46,14 @@ def weight_missing(case: Case, limits: Limits) -> Iterator[Finding]:
         f"Weight {number(patient.weight_kg)} kg was taken {days:.0f} days ago.",
         f"Weight {patient.weight_kg:g} kg, {days:.0f} days old.",
         figures={"weight_kg": patient.weight_kg, "weight_age_days": round(days, 1)},
-        limits=("child_weight_age_h" if child else "adult_weight_age_h",),
+        limits=("child_weight_age_h" if is_child else "adult_weight_age_h",),
         order_ids=tuple(order.id for order in case.orders),
     )
 
 
-def _no_weight(case: Case, child: bool, limits: Limits) -> Finding:
+def _no_weight(case: Case, is_child: bool, limits: Limits) -> Finding:
     ids = tuple(order.id for order in case.orders)
-    if child:
+    if is_child:
         return Finding(
             "warning",
             "No weight recorded for this child: fluid cannot be checked by weight.",
@@ -68,11 +72,6 @@ def _no_weight(case: Case, child: bool, limits: Limits) -> Finding:
         limits=("adult_ml_day",) if loud else (),
         order_ids=ids,
     )
-
-
-def _weight_age(patient: Snapshot) -> timedelta | None:
-    taken = patient.weight_taken_at
-    return None if taken is None else patient.now - taken
 
 
 def rate_missing(situation: Situation, limits: Limits) -> Iterator[Finding]:
@@ -106,7 +105,7 @@ def _cannot_be_given(order: Order, limits: Limits) -> bool:
 
 def _volume_matters(patient: Snapshot) -> str:
     """What in this patient makes a guessed rate harmful; empty when nothing does."""
-    if (patient.age_years is not None or patient.setting is not None) and patient.is_child():
+    if child(patient):
         return "the patient is a child"
     held = [key for key in VOLUME_MATTERS_IN if key in patient.conditions]
     return f"the patient has {held[0].replace('_', ' ')}" if held else ""
@@ -123,10 +122,13 @@ def duration_missing(situation: Situation, limits: Limits) -> Iterator[Finding]:
     if order.volume_ml is not None or order.duration_h is not None or order.review_at is not None:
         return
     ran = running_h(order, situation.case)
-    overdue = ran is not None and ran > limits["plan_h"] and order.rate_ml_h > CARRIER_ML_H
+    overdue = ran is not None and ran > limits["plan_h"]
+    upkeep = order.purpose == "maintenance" and not order.text
+    endless = upkeep or WITHOUT_END.search(f"{order.written} {order.text}".lower()) is not None
+    loud = order.rate_ml_h > CARRIER_ML_H and (overdue or endless)
     so_far = f", and it has run {ran:.0f} h" if ran else ""
     yield Finding(
-        "warning" if overdue else "info",
+        "warning" if loud else "info",
         f"No end and no review time{so_far}.",
         f"{number(order.rate_ml_h)} mL/h with no volume, no end and no review time{so_far}.",
         figures={"running_h": round(ran, 1)} if ran else {},
@@ -246,8 +248,9 @@ RULES: Final = (
     Rule(
         id="ord-duration-missing",
         title="No stop or review time",
-        trigger="A continuous order with neither volume, end nor review time (warning once it has "
-        "run over 24 h), or one planned over 24 h ahead (warning over 48 h).",
+        trigger="A continuous order with neither volume, end nor review time: info; warning for "
+        "maintenance, for words such as until discontinued, and once it has run over 24 h. Or one "
+        "planned over 24 h ahead: info, warning over 48 h.",
         unless="it is a carrier, keeps a vein open, or is part of end-of-life care",
         do="Add a stop or review time within 24 hours.",
         evidence="A plan longer than a day drifts away from need.",

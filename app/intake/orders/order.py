@@ -8,7 +8,7 @@ from typing import Final
 
 from app.chemistry.composition import Composition
 from app.intake.additives import Spread, ask_of_potassium, dose_of, read_additives
-from app.intake.drugs import NO_CALCIUM, osmolarity_in
+from app.intake.drugs import FREE_OF, free_of, osmolarity_in
 from app.intake.fluids import FluidReading, NameBook
 from app.intake.orders.contents import stated_contents
 from app.intake.orders.flow import complete, read_flow
@@ -40,7 +40,7 @@ def read_order(reader: Reader, number: int, patient: Snapshot, book: NameBook) -
     written = reader.text("fluid") or reader.text("order_text") or ""
     name, rate_words = cut_rate_words(written)
     name = f"{name} {added_behind(rate_words)}".strip()
-    name, reason_words = cut_reason(NO_CALCIUM.sub(" ", name), book.vocabulary)
+    name, reason_words = cut_reason(FREE_OF.sub(" ", name), book.vocabulary)
     flow = read_flow(reader, patient.weight_kg, flow_of_words(rate_words, patient.weight_kg))
     reading = book.read(name, flow.volume_ml) if name else FluidReading()
     flow = _with_named_volume(flow, reading)
@@ -154,7 +154,7 @@ def _ask_of_fluid(reader: Reader, written: str, reading: FluidReading) -> None:
 def drugs_carried(order: Order, vocabulary: Vocabulary) -> Iterator[CoInfusion]:
     """A drug put into the bag runs with it: an infusion in the order's fluid, by its line."""
     drugs = vocabulary.tables["drugs"]["drug"]
-    free = {"calcium"} if NO_CALCIUM.search(order.written.lower()) else set()
+    free = free_of(order.written.lower())
     for dose in order.additives:
         entry = drugs.get(dose.substance)
         if entry is None or "salt" in entry or dose.unread or NO_INFUSION in entry.get("also", ()):

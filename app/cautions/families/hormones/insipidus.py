@@ -107,7 +107,7 @@ RULES: Final = (
         id="di-losses",
         title="Urine not matched in diabetes insipidus",
         trigger="Diabetes insipidus, urine of 3 mL/kg/h or more, and all orders together under "
-        "half of it; under a third where a hypotonic fluid runs and sodium is under 160 mmol/L.",
+        "half of it; under a quarter where a hypotonic fluid runs and sodium is under 160 mmol/L.",
         unless="the patient drinks or is fed, or desmopressin is given",
         do="Match the urine each hour with a fluid of like salt; ask about desmopressin; sodium "
         "every 4 h.",
@@ -117,7 +117,7 @@ RULES: Final = (
         limits=(
             Limit("urine_ml_kg_h", 3, "mL/kg/h", "urine that is a loss"),
             Limit("matched_share", 0.5, "of the urine", "least that matches it"),
-            Limit("matched_share_water", 0.33, "of the urine", "the same with free water running"),
+            Limit("matched_share_water", 0.25, "of the urine", "the same with free water running"),
             Limit("sodium_very_high_mmol_l", 160, "mmol/L", "sodium with much water to make good"),
         ),
         levels=("warning",),

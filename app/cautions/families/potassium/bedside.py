@@ -1,12 +1,16 @@
 """What the potassium rules look for at the bedside."""
 
+import re
 from typing import Final
 
 from app.catalogue.source import NO_SOURCE, Source
-from app.cautions.phrases import listed
+from app.cautions.phrases import NUTRITION, listed
+from app.cautions.rule import Limits
 from app.cautions.shared.insulin import insulin_runs
 from app.patient.case import Case
+from app.patient.order import CoInfusion
 from app.patient.snapshot import Snapshot
+from app.physiology.potassium import drug_brings_potassium
 
 KCL_LABEL: Final = Source("US potassium chloride injection label", "contraindications, warnings")
 KCL_RATES: Final = Source(
@@ -25,6 +29,7 @@ CALLED: Final = {
     "ace_inhibitor": "an ACE inhibitor",
     "angiotensin_receptor_blocker": "an angiotensin receptor blocker",
 }
+POTASSIUM_TOLD: Final = re.compile(r"potassium|electrolyte|\bK\b|\bk[- ]free", re.IGNORECASE)
 MONITORED: Final = ("ICU", "theatre", "ED", "neonate")
 CRISES: Final = ("diabetic_ketoacidosis", "hyperosmolar_state")
 
@@ -32,6 +37,23 @@ CRISES: Final = ("diabetic_ketoacidosis", "hyperosmolar_state")
 def monitored(patient: Snapshot) -> bool:
     """ECG watched: a setting where it always is, or said so."""
     return patient.setting in MONITORED or "ecg_monitoring" in patient.conditions
+
+
+def potassium_drugs(case: Case, limits: Limits) -> tuple[CoInfusion, ...]:
+    """Drugs that bring potassium, and fluids beside the orders to which it was added."""
+    balanced = limits["potassium_balanced_mmol_l"]
+    return tuple(other for other in case.co_infusions if drug_brings_potassium(other, balanced))
+
+
+def nutrition_not_told(case: Case) -> tuple[CoInfusion, ...]:
+    """Parenteral nutrition of which nobody has written whether it holds potassium."""
+    return tuple(
+        other
+        for other in case.co_infusions
+        if other.key == NUTRITION
+        and "potassium" not in other.contents
+        and not POTASSIUM_TOLD.search(other.name)
+    )
 
 
 def raising_drugs(patient: Snapshot) -> tuple[str, ...]:

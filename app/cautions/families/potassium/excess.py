@@ -1,6 +1,7 @@
 """Potassium given where it is high already, or where it cannot be excreted."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from app.catalogue.source import Source
@@ -12,15 +13,16 @@ from app.cautions.families.potassium.bedside import (
     also_on,
     in_crisis_on_insulin,
     monitored,
+    nutrition_not_told,
+    potassium_drugs,
     raising_drugs,
 )
 from app.cautions.phrases import infusion_name, number, opening, reading, reading_or_lack, short
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown
-from app.patient.order import CoInfusion
 from app.patient.snapshot import Snapshot
-from app.physiology.potassium import adds_potassium, drug_brings_potassium, potassium_given
+from app.physiology.potassium import adds_potassium, potassium_given
 
 RINGER_LABEL: Final = Source("US lactated Ringer's injection label", "warnings", seen=True)
 TRANSPLANT: Final = Source("O'Malley et al., Anesth Analg 2005;100:1518")
@@ -29,12 +31,6 @@ SEVERE: Final = ("dialysis", "anuria", "severe_kidney_failure")
 BALANCED: Final = Limit(
     "potassium_balanced_mmol_l", 5.5, "mmol/L", "most that a balanced fluid holds", PRACTICE
 )
-
-
-def potassium_drugs(case: Case, limits: Limits) -> tuple[CoInfusion, ...]:
-    """Drugs that bring potassium, and fluids beside the orders to which it was added."""
-    balanced = limits["potassium_balanced_mmol_l"]
-    return tuple(other for other in case.co_infusions if drug_brings_potassium(other, balanced))
 
 
 def potassium_fluid_in_hyperkalaemia(situation: Situation, limits: Limits) -> Iterator[Finding]:
@@ -50,6 +46,13 @@ def potassium_drug_in_hyperkalaemia(case: Case, limits: Limits) -> Iterator[Find
     """A potassium infusion in a patient whose potassium is high."""
     for drug in potassium_drugs(case, limits)[:1]:
         yield from _hyperkalaemia(case, f"{infusion_name(drug)} is running", limits)
+    potassium = case.patient.value_or_none("potassium")
+    for nutrition in nutrition_not_told(case)[:1] if potassium is not None else ():
+        gives = f"whether {infusion_name(nutrition)} holds potassium is not written"
+        for finding in _hyperkalaemia(case, gives, limits):
+            yield replace(
+                finding, level="warning", do="Ask what the bag holds; until then hold it."
+            )
 
 
 def _hyperkalaemia(case: Case, gives: str, limits: Limits) -> Iterator[Finding]:

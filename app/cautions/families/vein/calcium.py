@@ -9,6 +9,7 @@ from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.phrases import hours_text, number
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.shared.fluid_facts import newborn
 from app.cautions.shared.veins import SHORT_H, by_small_vein, hours_to_run, surely_small_vein
 from app.chemistry.composition import Composition
 from app.patient.case import Case, Situation
@@ -90,6 +91,8 @@ def _level(case: Case, salt: Salt, limits: Limits) -> Level | None:
         if saves and short:
             return None if "cardiac_arrest" in case.patient.conditions else "info"
         return "critical" if salt.mg_ml > limits["chloride_mg_ml"] else "warning"
+    if newborn(case.patient) and salt.mg_ml > limits["gluconate_bolus_mg_ml"] and not saves:
+        return "critical"
     due = saves or "hypocalcaemia" in case.patient.conditions
     if salt.mg_ml <= limits["gluconate_mg_ml"] or (due and short):
         return None
@@ -128,7 +131,8 @@ RULES: Final = (
         id="ca-extravasation",
         title="Calcium salt by a small vein",
         trigger="By a peripheral vein: calcium chloride over 20 mg/mL critical, weaker a warning; "
-        "calcium gluconate over more than an hour above 50 mg/mL critical, above 20 a warning.",
+        "calcium gluconate over more than an hour above 50 mg/mL critical, above 20 a warning; "
+        "to 28 days of age above 50 mg/mL critical however short.",
         unless="it is a dose within an hour for a potassium of 6 mmol/L or more or massive "
         "transfusion (chloride then info), or in cardiac arrest; gluconate within an hour is also "
         "left alone for a low calcium, else only mentioned",

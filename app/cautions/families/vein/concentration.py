@@ -189,7 +189,7 @@ RULES: Final = (
         id="line-osm-irritant",
         title="Irritates a peripheral vein in long use",
         trigger="A bag of 600 to 900 mOsm/L by a peripheral vein: info; warning in an adult from "
-        "700 mOsm/L when it runs on for more than 24 h. Nutrition is a warning above 850.",
+        "650 mOsm/L when it runs on for more than 24 h. Nutrition is a warning above 850.",
         unless="it is a dose of 100 mL within an hour, or a rescue; in children and in "
         "ketoacidosis such bags are usual and only mentioned",
         do="Use a large vein and look at the site every few hours; consider dilution or a central "
@@ -200,7 +200,7 @@ RULES: Final = (
         limits=(
             Limit("osmolarity_from_mosm_l", 605, "mOsm/L", "from here on a vein is irritated"),
             MOST,
-            Limit("osmolarity_loud_mosm_l", 700, "mOsm/L", "loud when it runs on", PRACTICE),
+            Limit("osmolarity_loud_mosm_l", 650, "mOsm/L", "loud when it runs on", PRACTICE),
             Limit("nutrition_mosm_l", 850, "mOsm/L", "most for nutrition by vein", NUTRITION),
             Limit("short_use_h", 24, "h", "use that counts as short", PRACTICE),
         ),

@@ -99,7 +99,7 @@ RULES: Final = (
         id="line-kcl-peripheral",
         title="Potassium too concentrated for a peripheral vein",
         trigger="By a peripheral vein: on a ward over 40 mmol/L (45 with what a balanced fluid "
-        "holds) a warning, over 60 critical; with ECG monitoring over 80 info; over 100 critical "
+        "holds) a warning, over 50 critical; with ECG monitoring over 80 info; over 100 critical "
         "anywhere.",
         unless="a small ready-made dose of up to 100 mmol/L runs at 10 mmol/h or less, which is a "
         "warning on a ward; intensive care, theatre and the emergency department count as "
@@ -111,7 +111,7 @@ RULES: Final = (
         needs=("lumen",),
         limits=(
             Limit("ward_mmol_l", 45, "mmol/L", "most on a ward, base fluid included", PRACTICE),
-            Limit("ward_most_mmol_l", 60, "mmol/L", "critical on a ward above", PRACTICE),
+            Limit("ward_most_mmol_l", 50, "mmol/L", "critical on a ward above", PRACTICE),
             Limit("monitored_mmol_l", 80, "mmol/L", "usual with monitoring", PRACTICE),
             Limit("monitored_most_mmol_l", 100, "mmol/L", "most with monitoring"),
         ),
