@@ -36,7 +36,8 @@ def weight_missing(case: Case, limits: Limits) -> Iterator[Finding]:
     if patient.weight_kg is None:
         yield _no_weight(case, is_child, limits)
         return
-    age = patient.weight_taken_at and patient.now - patient.weight_taken_at
+    taken = patient.weight_taken_at
+    age = None if taken is None else patient.now - taken
     limit_h = limits["child_weight_age_h" if is_child else "adult_weight_age_h"]
     if age is None or age <= timedelta(hours=limit_h):
         return
