@@ -26,6 +26,7 @@ SEXES: Final[tuple[Literal["female"], Literal["male"]]] = ("female", "male")
 CARRIER_ML_H: Final = 30.0
 # Filtration of an infant is low by nature, and the children's formula does not hold.
 CHILD_FORMULA_FROM_YEARS: Final = 1.0
+CALCIUMS: Final = ("calcium_ionised", "calcium_total")
 FAILING_CONDITIONS: Final = (
     "dialysis", "anuria", "oliguria", "severe_kidney_failure",
 )  # fmt: skip
@@ -165,6 +166,16 @@ def _lack_of(patient: Snapshot) -> NotKnown:
     if patient.is_child():
         return NotKnown("height_cm", "missing", "a child's creatinine is judged by height")
     return NotKnown("sex", "missing", "this creatinine is judged by sex")
+
+
+def lack_of_calcium(patient: Snapshot) -> NotKnown:
+    """Why there is no calcium to judge by; of the total, where only that was ever measured."""
+    measured = [name for name in CALCIUMS if patient.results.get(name)]
+    try:
+        patient.result(measured[0] if measured else CALCIUMS[0])
+    except NotKnown as lack:
+        return lack
+    return NotKnown(CALCIUMS[0])
 
 
 def kidneys_known_to_fail(patient: Snapshot) -> bool:

@@ -25,6 +25,7 @@ CHILD_CAREFUL: Final = (
     "fluid_overload",
 )  # fmt: skip
 OVERLOADED: Final = ("pulmonary_oedema", "fluid_overload")
+HARMED_BY_BALANCE: Final = ("sepsis", "septic_shock", "acute_kidney_injury")
 
 
 def _resuscitates(order: Order) -> bool:
@@ -123,9 +124,12 @@ def positive_balance(case: Case, limits: Limits) -> Iterator[Finding]:
     """A balance so positive, or overload already there, that more fluid needs a reason."""
     patient, balance = case.patient, case.patient.balance_24h_ml
     running = tuple(o.id for o in case.orders if o.purpose not in ("carrier", "correction"))
-    if not running or balance is None or balance <= 0:
+    if not running or (balance is None and not _balance_counts(patient)):
         return
     if patient.conditions.any_of(*BALANCE_IS_MEANT) or _still_resuscitated(case):
+        return
+    balance = known(balance, "balance_24h_ml")
+    if balance <= 0:
         return
     held = [key for key in OVERLOADED if key in patient.conditions]
     limit = "overloaded_share" if held else "weight_share"
@@ -143,6 +147,15 @@ def positive_balance(case: Case, limits: Limits) -> Iterator[Finding]:
         limits=("adult_ml", limit),
         order_ids=running,
     )
+
+
+def _balance_counts(patient: Snapshot) -> bool:
+    """Overload recorded, or sepsis or injured kidneys in intensive care, which charts it: else
+    a fluid asks for no balance.
+    """
+    if patient.conditions.any_of(*OVERLOADED):
+        return True
+    return patient.setting == "ICU" and patient.conditions.any_of(*HARMED_BY_BALANCE)
 
 
 def _still_resuscitated(case: Case) -> bool:
@@ -213,7 +226,7 @@ RULES: Final = (
         do="Review for removing fluid, and stop what is not essential.",
         evidence="Association, not proof of cause. Only the last day's balance is known to us.",
         sources=(Source("Malbrain et al., Ann Intensive Care 2018;8:66", "", seen=False), PRACTICE),
-        needs=("weight_kg",),
+        needs=("weight_kg", "balance_24h_ml"),
         limits=(
             Limit("adult_ml", 5000, "mL", "marked in anyone"),
             Limit("weight_share", 0.1, "of body weight", "marked by weight"),

@@ -6,7 +6,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.facts import FAILING_CONDITIONS, kidneys_failing
+from app.cautions.facts import FAILING_CONDITIONS, kidneys_failing, lack_of_calcium
 from app.cautions.phrases import bag_with_additives, infusion_name, number, reading, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.flow import recorded
@@ -120,7 +120,10 @@ class Calcium:
 
 
 def _calcium(patient: Snapshot, limits: Limits) -> Calcium | None:
-    """What is off with calcium, by the ionised, the total or the record; None if nothing."""
+    """What is off with calcium, by the ionised, the total or the record; None if nothing.
+
+    NotKnown where nothing tells.
+    """
     ionised = patient.value_or_none("calcium_ionised")
     total = patient.value_or_none("calcium_total")
     if ionised is not None:
@@ -135,6 +138,8 @@ def _calcium(patient: Snapshot, limits: Limits) -> Calcium | None:
     else:
         low, high = (k in patient.conditions for k in ("hypocalcaemia", "hypercalcaemia"))
         told, said, very_low = f"a {'low' if low else 'high'} calcium", "recorded", False
+        if not low and not high:
+            raise lack_of_calcium(patient)
     return Calcium(told, said, low, very_low) if low or high else None
 
 
@@ -199,6 +204,7 @@ RULES: Final = (
         evidence="Phosphate binds calcium: tetany and a long QT where it is low, calcification "
         "where it is high.",
         sources=(LABEL, PRACTICE),
+        needs=("calcium_ionised",),
         limits=(
             Limit("ionised_low_mmol_l", 1.0, "mmol/L", "ionised calcium that is low"),
             Limit("ionised_very_low_mmol_l", 0.9, "mmol/L", "very low", PRACTICE),

@@ -41,8 +41,16 @@ KIDNEYS_AT_RISK: Final = (
 LISTED_ONLY: Final = frozenset(
     {
         ("dka-child-fast", "age_years"),
+        ("kid-rhabdo", "urine_ml_h"),
+        ("phos-calcium", "calcium_ionised"),
+        ("phos-calcium", "calcium_total"),
+        ("ca-hyper", "calcium_ionised"),
+        ("ca-hyper", "calcium_total"),
+        ("res-under", "lactate"),
     }
 )
+# Nor is what changes too little to stop a bag.
+NEVER_ASKED: Final = frozenset({"balance_24h_ml", "sex", "height_cm"})
 # What is looked up or asked, and not taken from a vein.
 NO_SAMPLE: Final = frozenset({"the line it runs on", "age", "sex", "the fluid", "height"})
 PATIENT_FIELDS: Final = ("weight_kg", "age_years", "height_cm", "urine_ml_h", "balance_24h_ml")
@@ -91,7 +99,8 @@ def _is_only_listed(lack: Lack, case: Case) -> bool:
     """What is worth knowing and stops no bag; a child's age where the place does not tell it."""
     of_children = lack.rule.population == "child" and lack.need == "age_years"
     placed = case.patient.setting is not None
-    return (of_children and placed) or (lack.rule.id, lack.need) in LISTED_ONLY
+    by_rule = (lack.rule.id, lack.need) in LISTED_ONLY
+    return (of_children and placed) or by_rule or lack.need in NEVER_ASKED
 
 
 def _is_child(case: Case) -> bool:

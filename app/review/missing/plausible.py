@@ -15,7 +15,7 @@ from app.patient.order import Order
 # Extremes seen on wards beside an ordinary value, in the project's units (common practice, no
 # source). Order matters: the likeliest to change the advice comes first.
 RESULTS: Final[Mapping[str, tuple[float, ...]]] = {
-    "potassium": (6.2, 3.0, 4.2), "sodium": (118, 158, 140), "chloride": (116, 92, 103),
+    "potassium": (6.2, 3.0, 4.2), "sodium": (118, 158, 140), "chloride": (120, 92, 103),
     "bicarbonate": (36, 12, 24), "ph": (7.55, 7.1, 7.4), "glucose": (22, 3, 6),
     "creatinine": (400, 80), "egfr": (15, 90), "urea": (30, 5), "lactate": (7, 1),
     "calcium_ionised": (1.5, 0.85, 1.2), "calcium_total": (3.1, 1.7, 2.35),
@@ -39,6 +39,11 @@ INFANT_WEIGHTS_KG: Final = (4.0, 11.0)
 LIGHT_AND_HEAVY: Final = (0.6, 1.5)
 AGES_YEARS: Final = (0.02, 5.0, 60.0)
 URINES_ML_H: Final = (10.0, 80.0)
+SEXES: Final = ("female", "male")
+CHILD_HEIGHTS_CM: Final = (68.0, 110.0, 170.0)
+# A day's gain that is much in anyone, or by weight, and none.
+BALANCE_HIGH_ML: Final = 6000.0
+BALANCE_HIGH_ML_KG: Final = 120.0
 SITES: Final = ("peripheral", "central")
 ANY_LUMEN: Final = "any"
 
@@ -57,15 +62,24 @@ def plausible_cases(case: Case, order: Order | None, need: str, why: Why) -> tup
         )
     if need in RESULTS:
         return tuple(_with_result(case, need, value) for value in _values(case, need, why))
-    if need == "weight_kg":
-        return tuple(_with(case, weight_kg=weight) for weight in _weights_kg(case))
-    if need == "age_years":
-        return tuple(_with(case, age_years=age) for age in AGES_YEARS)
-    if need == "urine_ml_h":
-        return tuple(_with(case, urine_ml_h=urine) for urine in URINES_ML_H)
     if need in ("lumen", "access", "site") and order is not None:
         return _with_lines(case, order.id)
-    return ()
+    return tuple(_with(case, **{need: value}) for value in _of_patient(case, need))
+
+
+def _of_patient(case: Case, need: str) -> tuple[object, ...]:
+    """Values of a field of the patient; none for what is no field we vary."""
+    if need == "weight_kg":
+        return _weights_kg(case)
+    if need == "balance_24h_ml":
+        weight = case.patient.weight_kg
+        by_weight = BALANCE_HIGH_ML if weight is None else weight * BALANCE_HIGH_ML_KG
+        return (min(BALANCE_HIGH_ML, by_weight), 0.0)
+    values: Mapping[str, tuple[object, ...]] = {
+        "age_years": AGES_YEARS, "urine_ml_h": URINES_ML_H, "sex": SEXES,
+        "height_cm": CHILD_HEIGHTS_CM,
+    }  # fmt: skip
+    return values.get(need, ())
 
 
 def _values(case: Case, name: str, why: Why) -> tuple[float, ...]:

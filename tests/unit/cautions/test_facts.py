@@ -10,6 +10,7 @@ from app.cautions.facts import (
     filtration_contradicts,
     kidneys_failing,
     kidneys_known_to_fail,
+    lack_of_calcium,
     urine_ml_kg_h,
 )
 from app.patient.known import NotKnown
@@ -160,3 +161,11 @@ def test_what_rests_on_a_contradiction_is_at_most_a_warning() -> None:
     assert at_most_warning("critical", Fact(True, "", in_doubt=True)) == "warning"
     assert at_most_warning("critical", Fact(True, "")) == "critical"
     assert at_most_warning("info", Fact(True, "", in_doubt=True)) == "info"
+
+
+def test_what_is_lacking_of_calcium_is_the_result_that_was_ever_measured() -> None:
+    never = lack_of_calcium(patient())
+    assert (never.need, never.why) == ("calcium_ionised", "missing")
+    old = Observation("calcium_total", 2.3, "mmol/L", NOW - timedelta(days=9))
+    stale = lack_of_calcium(Snapshot(now=NOW, results={"calcium_total": (old,)}))
+    assert (stale.need, stale.why) == ("calcium_total", "stale")

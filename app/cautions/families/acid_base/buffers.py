@@ -188,7 +188,9 @@ def saline_in_hyperchloraemic_acidosis(situation: Situation, limits: Limits) -> 
     base = situation.mix.strong_ion_difference_meq_l
     if in_bag is None or in_bag < limits["fluid_chloride_mmol_l"] or base is None or base >= 1:
         return
-    if is_small(order, patient, limits["small_ml_day"]) or not _acidosis_is_in_question(patient):
+    if is_small(order, patient, limits["small_ml_day"]):
+        return
+    if not _acidosis_is_in_question(patient, limits):
         return
     if "brain_injury" in patient.conditions:
         return
@@ -214,9 +216,16 @@ def saline_in_hyperchloraemic_acidosis(situation: Situation, limits: Limits) -> 
     )
 
 
-def _acidosis_is_in_question(patient: Snapshot) -> bool:
-    """A pH at hand, or a record of metabolic acidosis: else saline asks for no gas."""
-    return bool(patient.results.get("ph")) or patient.conditions.any_of(*ACIDOSIS_HINTS)
+def _acidosis_is_in_question(patient: Snapshot, limits: Limits) -> bool:
+    """A pH at hand, metabolic acidosis recorded, or chloride high with bicarbonate low: else
+    saline asks for no gas.
+    """
+    if patient.results.get("ph") or patient.conditions.any_of(*ACIDOSIS_HINTS):
+        return True
+    chloride, low = patient.value_or_none("chloride"), patient.value_or_none("bicarbonate")
+    if chloride is None or low is None or chloride <= limits["chloride_high_mmol_l"]:
+        return False
+    return low < limits["bicarbonate_low_mmol_l"]
 
 
 RULES: Final = (

@@ -5,6 +5,7 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
+from app.cautions.facts import CALCIUMS, lack_of_calcium
 from app.cautions.phrases import bag_name, infusion_name, opening, reading
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import litres_within, on_drug
@@ -21,7 +22,10 @@ SALT_FROM_MMOL_L: Final = 5.0
 ALBUMIN_NORMAL_G_L: Final = 40.0
 PER_ALBUMIN_MMOL: Final = 0.02
 SALTS: Final = ("calcium_gluconate", "calcium_chloride", "calcium")
-URGENT: Final = ("cardiac_arrest", "hyperkalaemia", "massive_transfusion")
+URGENT: Final = ("cardiac_arrest", "massive_transfusion")
+CALLS_FOR_CALCIUM: Final = (
+    "hypocalcaemia", "hyperkalaemia", "cardiac_arrest", "massive_transfusion",
+)  # fmt: skip
 POTASSIUM_URGENT_MMOL_L: Final = 6.5
 
 
@@ -34,21 +38,25 @@ def calcium_fluid_in_hypercalcaemia(situation: Situation, limits: Limits) -> Ite
     litres = litres_within(order, HOURS_PER_DAY)
     if not salt and (litres is None or litres <= limits["litres_day"]):
         return
-    high = _high_calcium(situation.patient, limits)
+    high = _high_calcium(situation.patient, limits, salt=salt)
     if high:
         yield _high_finding("info" if order.is_bolus and not salt else "warning", order, high)
 
 
 def calcium_drug_in_hypercalcaemia(case: Case, limits: Limits) -> Iterator[Finding]:
     """A calcium salt when calcium is high."""
-    high = _high_calcium(case.patient, limits)
-    for other in case.co_infusions:
-        if high and other.key in SALTS and not other.carried_by:
+    given = [o for o in case.co_infusions if o.key in SALTS and not o.carried_by]
+    high = _high_calcium(case.patient, limits, salt=True) if given else ""
+    for other in given:
+        if high:
             yield _high_finding("warning", other, high)
 
 
-def _high_calcium(patient: Snapshot, limits: Limits) -> str:
-    """What says that calcium is high, empty when nothing does; a result goes before a word."""
+def _high_calcium(patient: Snapshot, limits: Limits, *, salt: bool) -> str:
+    """What says that calcium is high, empty when nothing does; a result goes before a word.
+
+    NotKnown where a result cannot be used, or a salt is given with none and for no plain reason.
+    """
     ionised = patient.value_or_none("calcium_ionised")
     if ionised is not None:
         high = ionised > limits["calcium_ionised_mmol_l"]
@@ -59,7 +67,18 @@ def _high_calcium(patient: Snapshot, limits: Limits) -> str:
         lack = 0.0 if albumin is None else max(0.0, ALBUMIN_NORMAL_G_L - albumin)
         high = total + PER_ALBUMIN_MMOL * lack > limits["calcium_total_mmol_l"]
         return reading(patient, "calcium_total") if high else ""
-    return "hypercalcaemia recorded" if "hypercalcaemia" in patient.conditions else ""
+    if "hypercalcaemia" in patient.conditions:
+        return "hypercalcaemia recorded"
+    measured = any(patient.results.get(name) for name in CALCIUMS)
+    if measured or (salt and not _calls_for_calcium(patient)):
+        raise lack_of_calcium(patient)
+    return ""
+
+
+def _calls_for_calcium(patient: Snapshot) -> bool:
+    potassium = patient.value_or_none("potassium")
+    high = potassium is not None and potassium >= POTASSIUM_URGENT_MMOL_L
+    return high or patient.conditions.any_of(*CALLS_FOR_CALCIUM)
 
 
 def _high_finding(level: str, what: Order | CoInfusion, high: str) -> Finding:
@@ -83,7 +102,7 @@ def calcium_with_digoxin(case: Case, _: Limits) -> Iterator[Finding]:
         return
     potassium = case.patient.value_or_none("potassium")
     high = potassium is not None and potassium >= POTASSIUM_URGENT_MMOL_L
-    urgent = high or case.patient.conditions.any_of(*URGENT)
+    urgent = case.patient.conditions.any_of(*URGENT)
     yield Finding(
         "info" if urgent else "warning",
         f"{opening(salts[0])} by vein and digoxin: slowly, diluted, with the ECG watched.",
@@ -117,6 +136,7 @@ RULES: Final = (
         evidence="A litre of lactated Ringer's holds 1.4 mmol, little beside the body's own flow; "
         "there is simply no reason for it here.",
         sources=(CLASS_LABEL, PRACTICE),
+        needs=("calcium_ionised",),
         limits=(
             Limit("calcium_ionised_mmol_l", 1.40, "mmol/L", "ionised calcium that is high"),
             Limit("calcium_total_mmol_l", 2.65, "mmol/L", "total calcium that is high"),
@@ -129,8 +149,8 @@ RULES: Final = (
     Rule(
         id="ca-digoxin",
         title="Calcium by vein with digoxin",
-        trigger="A calcium salt by vein and digoxin among the drugs; info in cardiac arrest, "
-        "massive transfusion or a potassium of 6.5 mmol/L or more.",
+        trigger="A calcium salt by vein and digoxin among the drugs; info in cardiac arrest "
+        "and massive transfusion.",
         unless="the calcium is only what a balanced fluid or nutrition holds",
         do="Give it slowly and diluted with the ECG watched, or ask whether it is needed.",
         evidence="The label warns of arrhythmia. Deaths were five old cases; later series of "

@@ -10,6 +10,7 @@ from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.cautions.shared.flow import is_fast, running_ml_h
 from app.cautions.shared.fluid_facts import child
 from app.patient.case import Case
+from app.patient.known import known
 
 GUIDANCE: Final = Source("EAST guideline, Sawhney et al., 2022", seen=False)
 REVIEW: Final = Source("Bosch et al., N Engl J Med 2009;361:62", seen=False)
@@ -25,22 +26,22 @@ def slow_in_muscle_injury(case: Case, limits: Limits) -> Iterator[Finding]:
     high = enzyme is not None and enzyme > limits["enzyme_u_l"]
     if not high and "rhabdomyolysis" not in patient.conditions:
         return
-    if child(patient) or patient.conditions.any_of(*HELD_BACK) or patient.urine_ml_h is None:
-        return
     rate = running_ml_h(case)
-    if patient.urine_ml_h >= limits["urine_ml_h"] or rate >= limits["slow_ml_h"]:
+    if child(patient) or patient.conditions.any_of(*HELD_BACK) or rate >= limits["slow_ml_h"]:
         return
     if any(is_fast(order) or order.rate_ml_h is None for order in case.orders):
         return
+    urine = known(patient.urine_ml_h, "urine_ml_h")
+    if urine >= limits["urine_ml_h"]:
+        return
     because = f"creatine kinase {number(enzyme)} U/L" if enzyme is not None else "recorded"
-    little = patient.urine_ml_h < limits["urine_low_ml_h"]
+    little = urine < limits["urine_low_ml_h"]
     yield Finding(
         "warning" if little and case.orders else "info",
-        f"Muscle injury ({because}), urine {number(patient.urine_ml_h)} mL/h, fluid "
-        f"{number(rate)} mL/h.",
-        f"Rhabdomyolysis: {because}. Urine {number(patient.urine_ml_h)} mL/h; all orders together "
+        f"Muscle injury ({because}), urine {number(urine)} mL/h, fluid {number(rate)} mL/h.",
+        f"Rhabdomyolysis: {because}. Urine {number(urine)} mL/h; all orders together "
         f"{number(rate)} mL/h; at least {number(limits['urine_ml_h'])} mL/h of urine is the aim.",
-        figures={"urine_ml_h": patient.urine_ml_h, "rate_ml_h": rate},
+        figures={"urine_ml_h": urine, "rate_ml_h": rate},
         limits=("enzyme_u_l", "urine_ml_h", "urine_low_ml_h", "slow_ml_h"),
         order_ids=tuple(order.id for order in case.orders),
     )
@@ -56,6 +57,7 @@ RULES: Final = (
         do="Give isotonic fluid early, by urine; watch potassium.",
         evidence="No gain shown for bicarbonate or mannitol.",
         sources=(GUIDANCE, REVIEW),
+        needs=("urine_ml_h",),
         limits=(
             Limit("enzyme_u_l", 5000, "U/L", "creatine kinase that harms kidneys"),
             Limit("urine_ml_h", 200, "mL/h", "urine that is aimed at"),

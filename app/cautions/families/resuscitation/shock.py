@@ -43,12 +43,12 @@ HELD_BACK: Final = (
 def slow_drip_in_shock(case: Case, limits: Limits) -> Iterator[Finding]:
     """Shock, and all that is ordered runs at a maintenance pace."""
     patient = case.patient
-    shock = _shock(patient, limits)
-    if not shock or not case.orders or _is_treated(case, limits):
+    if not any(_is_fluid(order) for order in case.orders) or _is_treated(case, limits):
         return
     if patient.conditions.any_of(*HELD_BACK) or patient.setting == "theatre":
         return
-    if not any(_is_fluid(order) for order in case.orders):
+    shock = _shock(patient, limits)
+    if not shock and not _lactate_would_tell(patient):
         return
     if any(order.rate_ml_h is None for order in case.orders):
         raise NotKnown("rate_ml_h", "missing", "the rate of an order is not told")
@@ -56,6 +56,8 @@ def slow_drip_in_shock(case: Case, limits: Limits) -> Iterator[Finding]:
     name, limit = _pace(patient, limits)
     if rate > limit:
         return
+    if not shock:
+        patient.value("lactate")
     lactate = patient.value_or_none("lactate")
     high = lactate is not None and lactate >= limits["lactate_high_mmol_l"]
     deadly = "shock" in patient.conditions and (high or patient.conditions.any_of(*BLEEDING))
@@ -93,6 +95,13 @@ def _shock(patient: Snapshot, limits: Limits) -> str:
         return f"{near[0]} with low pressure"
     high = lactate is not None and lactate >= limits["lactate_high_mmol_l"]
     return f"{near[0]} with a high lactate" if high else ""
+
+
+def _lactate_would_tell(patient: Snapshot) -> bool:
+    """Sepsis with no usable lactate; a child's pace goes by weight, asked for elsewhere."""
+    if "sepsis" not in patient.conditions or patient.value_or_none("lactate") is not None:
+        return False
+    return patient.weight_kg is not None or not child(patient)
 
 
 def _is_treated(case: Case, limits: Limits) -> bool:
@@ -170,7 +179,7 @@ RULES: Final = (
         evidence="Guidance asks for the first volume within the first hours. What was given before "
         "and is not in the list is not known here.",
         sources=(SEPSIS_2021, PRACTICE),
-        needs=("rate_ml_h", "weight_kg"),
+        needs=("rate_ml_h", "weight_kg", "lactate"),
         limits=(
             Limit("slow_ml_h", 200, "mL/h", "a slow drip in an adult", PRACTICE),
             Limit("slow_child_ml_kg_h", 5, "mL/kg/h", "a slow drip in a child", PRACTICE),

@@ -107,3 +107,10 @@ def test_a_childs_age_is_listed_and_not_asked_for_aloud_where_all_ages_lie(
     review = review_of(bolus, age_years=None, weight_kg=8, setting="ED")
     assert [(one.need, one.level) for one in review.would_change] == [("age_years", "critical")]
     assert "data-missing" not in rule_ids(review)
+
+
+def test_what_stops_no_bag_is_listed_and_not_asked_for_aloud(review_of: ReviewOf) -> None:
+    order = maintenance(SALINE, 60)
+    review = review_of(order, conditions=["urosepsis"], setting="ICU")
+    assert {one.need for one in review.would_change} == {"balance_24h_ml", "lactate"}
+    assert not loud(review)

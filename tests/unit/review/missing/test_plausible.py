@@ -77,6 +77,15 @@ def test_what_cannot_be_varied_is_not_tried() -> None:
     assert plausible_cases(Case(Snapshot(NOW)), None, "fluid", "missing") == ()
 
 
+def test_a_balance_is_tried_at_what_is_much_for_the_weight() -> None:
+    light = Case(Snapshot(NOW, weight_kg=10))
+    tried = [
+        [c.patient.balance_24h_ml for c in plausible_cases(case, None, "balance_24h_ml", "missing")]
+        for case in (Case(Snapshot(NOW)), light)
+    ]
+    assert tried == [[6000, 0], [1200, 0]]
+
+
 def test_urine_and_age_are_tried_at_their_extremes() -> None:
     case = Case(Snapshot(NOW))
     assert len(plausible_cases(case, None, "urine_ml_h", "missing")) == 2
