@@ -134,6 +134,19 @@ class NotAssessedOut(Out):
     needs: list[str]
 
 
+class CouldRaiseOut(Out):
+    """A value that is missing, stale or in doubt, and what a plausible one would raise.
+
+    `level` is the worst it could raise, by the rules and for the orders named.
+    """
+
+    need: str = Field(examples=["potassium"])
+    why: Literal["missing", "stale", "suspect"]
+    level: Level
+    rule_ids: list[str]
+    order_ids: list[str]
+
+
 class OrderOut(Out):
     """One order reviewed."""
 
@@ -195,6 +208,10 @@ class ReviewReply(Out):
     ruleset: str
     orders: list[OrderOut]
     patient_findings: list[PatientFindingOut]
+    would_change: list[CouldRaiseOut] = Field(
+        description="what is not known and could raise a finding, what matters most first; "
+        "missing is not normal"
+    )
     totals: dict[str, float | None]
     ledger: LedgerOut
     receipts: list[ReceiptOut] | None = Field(None, description="only when asked for")

@@ -10,6 +10,7 @@ from app.cautions.registry import RULE_BY_ID
 from app.cautions.rule import LEVELS, NotAssessed
 from app.patient.order import Order, Question
 from app.review.assess import OrderReview, Review
+from app.review.missing.would_change import CouldRaise
 
 USUAL_CAUTION: Final = (
     "Ringside supports the judgement of licensed staff and never replaces it. Local policy and "
@@ -31,6 +32,7 @@ def lines_of(review: Review) -> Iterator[str]:
         yield "No fluid order was given, so none was reviewed."
         yield ""
     yield from _lack_lines("Not assessed for the patient as a whole", review.patient_not_assessed)
+    yield from _could_raise_lines(review.would_change)
     yield from _question_lines(review.case.questions)
     yield USUAL_CAUTION
 
@@ -83,6 +85,15 @@ def _question_lines(questions: Iterable[Question]) -> Iterator[str]:
     for question in questions:
         choices = f" ({' / '.join(question.choices)})" if question.choices else ""
         yield f"  to ask: {question.field} “{question.written}”: {question.ask}{choices}"
+
+
+def _could_raise_lines(would_change: Iterable[CouldRaise]) -> Iterator[str]:
+    ranked = tuple(would_change)
+    if not ranked:
+        return
+    yield "Missing is not normal. Not known, and could raise a finding, what matters most first:"
+    for number, one in enumerate(ranked, 1):
+        yield f"    {number}. {one.level}: {one.sentence}"
 
 
 def _lack_lines(heading: str, not_assessed: Iterable[NotAssessed]) -> Iterator[str]:

@@ -14,6 +14,7 @@ from app.review.as_text import USUAL_CAUTION
 from app.review.assess import OrderReview, Review
 from app.review.ledger.as_reply import ledger_reply
 from app.review.ledger.ledger import ledger_of
+from app.review.missing.would_change import CouldRaise
 from app.review.way_out import Alternative, WaysOut
 
 DECIMALS: Final = 3
@@ -24,7 +25,8 @@ def reply_of(
 ) -> dict[str, Any]:
     """The reply to a review: findings with ways out, what was not assessed, loads and ledger.
 
-    totals sums the orders; ledger sums everything that goes into a vein, source by source.
+    would_change: what is not known and could raise a finding, what matters most first. totals sums
+    the orders; ledger sums everything that goes into a vein, source by source.
     """
     ways = WaysOut.of(review, catalogue, ruleset)
     return {
@@ -34,6 +36,7 @@ def reply_of(
         "orders": [_order(order, ways[order.order.id]) for order in review.orders],
         "patient_findings": [_patient_finding(f, ways) for f in review.patient_found],
         "patient_not_assessed": [_not_assessed(n) for n in review.patient_not_assessed],
+        "would_change": [_could_raise(one) for one in review.would_change],
         "totals": _rounded(review.totals),
         "ledger": ledger_reply(ledger_of(review.case, vehicles)),
         "questions": [_question(q) for q in review.case.questions],
@@ -102,6 +105,18 @@ def _not_assessed(lack: NotAssessed) -> dict[str, Any]:
         "needs": list(lack.needs),
         "why": lack.why,
         "detail": lack.detail,
+    }
+
+
+def _could_raise(one: CouldRaise) -> dict[str, Any]:
+    return {
+        "need": one.need,
+        "why": one.why,
+        "detail": one.detail,
+        "level": one.level,
+        "rule_ids": [rule.id for rule in one.rules],
+        "order_ids": list(one.order_ids),
+        "title": one.sentence,
     }
 
 

@@ -41,7 +41,7 @@ REVIEW_REQUEST: Final[dict[str, Any]] = {
     ],
     "co_infusions": [{"name": "ceftriaxone 2 g over 30 min", "kind": "drug", "lumen": "p1"}],
 }
-REPLY: Final = {"ruleset", "orders", "patient_findings", "totals"}
+REPLY: Final = {"ruleset", "orders", "patient_findings", "would_change", "totals"}
 ORDER: Final = {"id", "fluid_id", "findings", "not_assessed", "loads"}
 FINDING: Final = {
     "rule_id",
@@ -54,6 +54,7 @@ FINDING: Final = {
     "do",
     "alternatives",
 }
+WOULD_CHANGE: Final = {"need", "why", "level", "rule_ids", "order_ids"}
 LOADS: Final = {
     "water_ml_per_day",
     "sodium_mmol_per_day",

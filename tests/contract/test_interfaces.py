@@ -35,6 +35,15 @@ def test_the_reply_has_every_name_of_the_interface(reply: dict[str, Any]) -> Non
     assert all(set(n) >= {"rule_id", "needs"} for n in order["not_assessed"])
 
 
+def test_what_is_missing_is_told_with_what_it_would_change(client: TestClient) -> None:
+    patient = {**interfaces.REVIEW_REQUEST["patient"], "observations": []}
+    request = {**interfaces.REVIEW_REQUEST, "patient": patient}
+    first = client.post("/api/review", json=request).json()["would_change"][0]
+    assert set(first) >= interfaces.WOULD_CHANGE
+    assert (first["need"], first["why"], first["level"]) == ("potassium", "missing", "critical")
+    assert first["order_ids"] == ["o1"]
+
+
 def test_loads_of_maintenance_go_by_its_pace_as_the_interface_shows(reply: dict[str, Any]) -> None:
     loads = reply["orders"][0]["loads"]
     assert loads["water_ml_per_day"] == 3000

@@ -18,16 +18,25 @@ from app.review.missing.lack import QUIET, Lack
 class CouldRaise:
     """A value that is missing, stale or in doubt, and what a plausible one would raise.
 
-    level: the worst it could raise. rules: those it could raise, worst first. order_ids: the
-    orders concerned.
+    raises: each rule with the worst level it could speak at, worst first. order_ids: the orders
+    concerned.
     """
 
     need: str
     why: Why
     detail: str
-    level: Level
-    rules: tuple[Rule, ...]
+    raises: tuple[tuple[Rule, Level], ...]
     order_ids: tuple[str, ...]
+
+    @property
+    def level(self) -> Level:
+        """The worst it could raise."""
+        return self.raises[0][1]
+
+    @property
+    def rules(self) -> tuple[Rule, ...]:
+        """Those it could raise, worst first."""
+        return tuple(rule for rule, _ in self.raises)
 
     @property
     def state(self) -> str:
@@ -81,8 +90,8 @@ def _weight(group: list[Lack]) -> tuple[int, int, bool]:
 def _could_raise(group: list[Lack]) -> CouldRaise:
     worst_first = sorted(group, key=lambda lack: lack.rank)
     first = worst_first[0]
-    rules = {lack.rule.id: lack.rule for lack in worst_first}
+    raises: dict[str, tuple[Rule, Level]] = {}
+    for lack in worst_first:
+        raises.setdefault(lack.rule.id, (lack.rule, LEVELS[lack.rank]))
     ids = dict.fromkeys(i for lack in group for i in lack.order_ids)
-    return CouldRaise(
-        first.need, first.why, first.detail, LEVELS[first.rank], tuple(rules.values()), tuple(ids)
-    )
+    return CouldRaise(first.need, first.why, first.detail, tuple(raises.values()), tuple(ids))

@@ -55,6 +55,18 @@ def test_what_was_not_assessed_is_said_with_what_is_missing(text_of: TextOf) -> 
     assert "needs potassium (missing" in text
 
 
+def test_what_is_missing_is_ranked_by_what_it_could_raise(text_of: TextOf) -> None:
+    text = text_of(KCL_BAG)
+    assert "Missing is not normal." in text
+    first = text[text.index("    1. ") :].splitlines()[0]
+    assert first.startswith("    1. critical: potassium (not recorded): could raise: ")
+
+
+def test_when_no_answer_could_change_anything_nothing_is_said_of_it(text_of: TextOf) -> None:
+    plain = {"fluid": "0.9% sodium chloride", "volume_ml": 500, "rate_ml_h": 50}
+    assert "Missing is not normal." not in text_of(plain)
+
+
 def test_a_stale_result_is_called_stale(text_of: TextOf) -> None:
     old = {**POTASSIUM, "taken_at": "2031-03-01T05:00:00Z"}
     assert "(stale: last potassium is 3 days old)" in text_of(KCL_BAG, observations=[old])

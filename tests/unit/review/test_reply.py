@@ -70,6 +70,14 @@ def test_the_critical_finding_shows_its_figure_and_limit(reply: dict[str, object
     assert set(hyper["alternatives"][0]) >= {"fluid_id", "why"}
 
 
+def test_what_would_change_a_finding_is_ranked(reply: dict[str, object]) -> None:
+    ranked: list[dict[str, object]] = reply["would_change"]  # type: ignore[assignment]
+    assert [(one["need"], one["level"]) for one in ranked] == [("sodium", "critical")]
+    assert ranked[0]["rule_ids"] == ["na-hypotonic-low"]
+    assert ranked[0]["order_ids"] == ["o2"]
+    assert str(ranked[0]["title"]).startswith("sodium (not recorded): could raise: ")
+
+
 def test_what_was_understood_and_what_was_not_is_said(reply: dict[str, object]) -> None:
     first, second = orders(reply)
     assert first["understood"]["per_litre"]["potassium_mmol_l"] == 24  # type: ignore[index]
