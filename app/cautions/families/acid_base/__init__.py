@@ -2,7 +2,9 @@
 
 from typing import Final
 
-from app.cautions.families.acid_base import bicarbonate, buffers, lactate
+from app.cautions.families.acid_base import bicarbonate, buffers, lactate, saline
 from app.cautions.rule import Rule
 
-RULES: Final[tuple[Rule, ...]] = (*buffers.RULES, *lactate.RULES, *bicarbonate.RULES)
+RULES: Final[tuple[Rule, ...]] = (
+    *buffers.RULES, *saline.RULES, *lactate.RULES, *bicarbonate.RULES,
+)  # fmt: skip

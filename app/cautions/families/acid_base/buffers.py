@@ -5,20 +5,18 @@ from typing import Final
 
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
-from app.cautions.phrases import number, opening, reading, reading_or_lack
+from app.cautions.phrases import number, opening, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import is_small, mentions
 from app.patient.case import Situation
 from app.patient.snapshot import Snapshot
-from app.physiology.acid_base import anion_gap_mmol_l, bicarbonate_of, gap_for_albumin_mmol_l
+from app.physiology.acid_base import bicarbonate_of
 
 BUFFER_LABELS: Final = Source(
     "US labels of lactated Ringer's and multiple electrolytes type 1", "precautions", seen=True
 )
 CARLESSO: Final = Source("Carlesso et al., Intensive Care Med 2011;37:461", seen=False)
 GASTRIC: Final = Source("GIFTASUP 2008/2011, recommendation 2; NICE CG174, losses", seen=False)
-STEWART: Final = Source("Stewart, Can J Physiol Pharmacol 1983;61:1444", seen=False)
-SMART: Final = Source("Semler et al. (SMART), N Engl J Med 2018;378:829", seen=False)
 
 SMALL: Final = Limit("small_ml_day", 500, "mL/24 h", "a volume too small to matter", PRACTICE)
 ALKALOSIS_HINTS: Final = ("metabolic_alkalosis", "pyloric_stenosis", "gastric_losses")
@@ -28,7 +26,6 @@ BASE_LOSSES: Final = (
     "lactic_acidosis", "hyperchloraemic_acidosis", "renal_tubular_acidosis",
 )  # fmt: skip
 ALKALINISING: Final = ("tricyclic_overdose", "salicylate_poisoning", "urine_alkalinisation")
-ACIDOSIS_HINTS: Final = ("hyperchloraemic_acidosis", "metabolic_acidosis")
 
 
 def buffered_in_alkalosis(situation: Situation, limits: Limits) -> Iterator[Finding]:
@@ -41,7 +38,7 @@ def buffered_in_alkalosis(situation: Situation, limits: Limits) -> Iterator[Find
         return
     if not _alkalosis_is_in_question(situation, limits) or _is_meant(situation, limits):
         return
-    bicarbonate = _bicarbonate(patient)
+    bicarbonate = known_bicarbonate(patient)
     if not _is_metabolic_alkalosis(patient, bicarbonate, limits):
         return
     level = _alkalosis_level(situation, bicarbonate, limits)
@@ -83,7 +80,7 @@ def _is_meant(situation: Situation, limits: Limits) -> bool:
     return meant or mentions(situation.order, "alkalin")
 
 
-def _bicarbonate(patient: Snapshot) -> float:
+def known_bicarbonate(patient: Snapshot) -> float:
     """Bicarbonate, mmol/L, measured or from pH and carbon dioxide; NotKnown with neither."""
     ph, pco2 = patient.value_or_none("ph"), patient.value_or_none("pco2")
     if patient.value_or_none("bicarbonate") is None and ph is not None and pco2 is not None:
@@ -181,53 +178,6 @@ def _is_acid_or_rich_in_chloride(patient: Snapshot, limits: Limits) -> bool:
     return acid or (chloride is not None and chloride > limits["chloride_normal_mmol_l"])
 
 
-def saline_in_hyperchloraemic_acidosis(situation: Situation, limits: Limits) -> Iterator[Finding]:
-    """Chloride without base to a patient whose acidosis is chloride's."""
-    order, patient = situation.order, situation.patient
-    in_bag = situation.mix.chloride_mmol_l
-    base = situation.mix.strong_ion_difference_meq_l
-    if in_bag is None or in_bag < limits["fluid_chloride_mmol_l"] or base is None or base >= 1:
-        return
-    if is_small(order, patient, limits["small_ml_day"]):
-        return
-    if not _acidosis_is_in_question(patient, limits):
-        return
-    if "brain_injury" in patient.conditions:
-        return
-    ph, chloride = patient.value("ph"), patient.value("chloride")
-    if ph >= limits["ph_low"] or chloride <= limits["chloride_high_mmol_l"]:
-        return
-    bicarbonate = _bicarbonate(patient)
-    gap = anion_gap_mmol_l(patient.value("sodium"), chloride, bicarbonate)
-    albumin = patient.value_or_none("albumin")
-    corrected = gap if albumin is None else gap_for_albumin_mmol_l(gap, albumin)
-    respiratory = bicarbonate >= limits["bicarbonate_low_mmol_l"]
-    if respiratory or corrected > limits["anion_gap_mmol_l"]:
-        return
-    counted = "albumin not known, gap as it is" if albumin is None else "corrected for albumin"
-    yield Finding(
-        "warning",
-        f"pH {number(ph)} with chloride {number(chloride)} mmol/L and a normal gap: this fluid "
-        f"adds {number(in_bag)} mmol/L of chloride.",
-        f"{reading(patient, 'ph')}; {reading(patient, 'chloride')}; bicarbonate "
-        f"{number(bicarbonate)} mmol/L; anion gap {number(corrected)} mmol/L ({counted}).",
-        figures={"ph": ph, "chloride_mmol_l": chloride, "anion_gap_mmol_l": corrected},
-        limits=("ph_low", "chloride_high_mmol_l", "anion_gap_mmol_l", "bicarbonate_low_mmol_l"),
-    )
-
-
-def _acidosis_is_in_question(patient: Snapshot, limits: Limits) -> bool:
-    """A pH at hand, metabolic acidosis recorded, or chloride high with bicarbonate low: else
-    saline asks for no gas.
-    """
-    if patient.results.get("ph") or patient.conditions.any_of(*ACIDOSIS_HINTS):
-        return True
-    chloride, low = patient.value_or_none("chloride"), patient.value_or_none("bicarbonate")
-    if chloride is None or low is None or chloride <= limits["chloride_high_mmol_l"]:
-        return False
-    return low < limits["bicarbonate_low_mmol_l"]
-
-
 RULES: Final = (
     Rule(
         id="buf-alkalosis",
@@ -281,27 +231,5 @@ RULES: Final = (
         ),
         levels=("info",),
         for_order=chloride_for_gastric_loss,
-    ),
-    Rule(
-        id="sal-hyperCl-acid",
-        title="Saline in hyperchloraemic acidosis",
-        trigger="pH under 7.30, chloride above 110 mmol/L, bicarbonate under 22, anion gap "
-        "(corrected for albumin when known) at most 12 mmol/L, and a fluid with chloride of 120 "
-        "or more and no base, over 500 mL in 24 h.",
-        unless="there is a brain injury",
-        do="Consider a balanced fluid; repeat gas and chloride in 4 to 6 h.",
-        evidence="Chloride without base lowers the strong ion difference; outcome gain is small.",
-        sources=(STEWART, SMART),
-        needs=("ph", "chloride", "bicarbonate", "sodium"),
-        limits=(
-            Limit("ph_low", 7.30, "pH", "pH that is low"),
-            Limit("chloride_high_mmol_l", 110, "mmol/L", "chloride that is high"),
-            Limit("bicarbonate_low_mmol_l", 22, "mmol/L", "bicarbonate that is low", PRACTICE),
-            Limit("anion_gap_mmol_l", 12, "mmol/L", "highest normal gap"),
-            Limit("fluid_chloride_mmol_l", 120, "mmol/L", "least chloride of a saline"),
-            SMALL,
-        ),
-        levels=("warning",),
-        for_order=saline_in_hyperchloraemic_acidosis,
     ),
 )
