@@ -1,17 +1,19 @@
 """Every caution rule as it stands: what triggers it, its limits, and why."""
 
+import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import groupby
-from typing import Final
+from typing import Annotated, Final
 
-from fastapi import APIRouter, HTTPException, Request
+from fastapi import APIRouter, HTTPException, Query, Request
 from fastapi.responses import HTMLResponse
 
 from app.cautions.describe import RuleText, described
 from app.cautions.example import Example, examples_of
 from app.cautions.registry import ALL_RULES, RULE_BY_ID
-from app.cautions.rule import Rule
+from app.cautions.rule import LEVELS, Rule
 from app.review.knowledge import Knowledge
 from app.storage.seed_files import SEED_DATA, read_toml
 from app.web.advice.example_words import ExampleView, example_view
@@ -20,6 +22,9 @@ from app.web.show import capital, sentence
 
 router: Final = APIRouter(include_in_schema=False)
 NOT_FOUND: Final = 404
+LONGEST_SEARCH: Final = 80
+# A rule's id inside a sentence of another rule.
+RULE_ID: Final = re.compile(r"\b[a-z0-9]+(?:-[A-Za-z0-9]+)+\b")
 NAMES: Final = {"order": "The order itself", "data": "The data itself", "acid": "Acid and base"}
 
 
@@ -34,28 +39,34 @@ class Family:
 
 @dataclass(frozen=True, slots=True)
 class RulesPage:
-    """All rules by family, and the version they make together."""
+    """Rules by family, all or those a search found, and the version all make together."""
 
+    find: str
+    level: str
     families: tuple[Family, ...]
+    found: int
     count: int
     version: str
 
 
 @dataclass(frozen=True, slots=True)
 class RulePage:
-    """One rule with its worked examples."""
+    """One rule with its worked examples. told: its sentences, other rules' names as links."""
 
     rule: RuleText
+    told: Mapping[str, tuple[tuple[str, str], ...]]
     family: str
     examples: tuple[ExampleView, ...]
     version: str
 
 
 @router.get("/rules")
-def list_rules(request: Request) -> HTMLResponse:
-    """Every rule, by family."""
-    knowledge: Knowledge = request.app.state.knowledge
-    return render(request, "rules/list.html", rules_page(knowledge))
+def list_rules(
+    request: Request, words: Annotated[str, Query(alias="find")] = "", level: str = ""
+) -> HTMLResponse:
+    """Every rule by family, or those in which every word stands and which speak at a level."""
+    view = rules_page(request.app.state.knowledge, words[:LONGEST_SEARCH].strip(), level)
+    return render(request, "rules/list.html", view, part="rules/_rules.html")
 
 
 @router.get("/rules/{rule_id}")
@@ -67,26 +78,56 @@ def show_rule(request: Request, rule_id: str) -> HTMLResponse:
     return render(request, "rules/rule.html", rule_page(rule, request.app.state.knowledge))
 
 
-def rules_page(knowledge: Knowledge) -> RulesPage:
-    """The list, with the limits in force."""
-    by_family = groupby(sorted(ALL_RULES, key=family_of), key=family_of)
+def rules_page(knowledge: Knowledge, words: str = "", level: str = "") -> RulesPage:
+    """The list, with the limits in force. A level that does not exist asks for all."""
+    level = level if level in LEVELS else ""
+    asked = [rule for rule in ALL_RULES if not level or level in rule.levels]
+    found = [rule for rule in asked if _has_words(rule, words)]
+    by_family = groupby(sorted(found, key=family_of), key=family_of)
     families = tuple(
         Family(key, family_name(key), tuple(_text(rule, knowledge) for rule in rules))
         for key, rules in by_family
     )
-    return RulesPage(families, len(ALL_RULES), knowledge.ruleset.version)
+    version = knowledge.ruleset.version
+    return RulesPage(words, level, families, len(found), len(ALL_RULES), version)
+
+
+def _has_words(rule: Rule, words: str) -> bool:
+    """Whether every word asked for stands somewhere in the rule."""
+    text = " ".join((rule.id, rule.title, rule.trigger, rule.unless, rule.do, rule.evidence))
+    whole = f"{text} {family_name(family_of(rule))}".lower()
+    return all(word in whole for word in words.lower().split())
+
+
+def with_links(text: str) -> Iterator[tuple[str, str]]:
+    """A sentence in pieces, each with the id of the rule it names, or ""."""
+    at = 0
+    for match in RULE_ID.finditer(text):
+        if match[0] in RULE_BY_ID:
+            yield text[at : match.start()], ""
+            yield f"“{RULE_BY_ID[match[0]].title}”", match[0]
+            at = match.end()
+    yield text[at:], ""
 
 
 def rule_page(rule: Rule, knowledge: Knowledge) -> RulePage:
     """One rule, with the examples that its tests run."""
     examples = tuple(example_view(e) for e in all_examples() if e.rule == rule.id)
     version = knowledge.ruleset.version
-    return RulePage(_text(rule, knowledge), family_name(family_of(rule)), examples, version)
+    text = described(rule, knowledge.ruleset.limits.get(rule.id))
+    sentences = {
+        "Speaks when": text.trigger,
+        "Unless": sentence(text.unless) or "No exception is written down.",
+        "What to do": text.do,
+        "Evidence": text.evidence,
+    }
+    told = {name: tuple(with_links(words)) for name, words in sentences.items()}
+    return RulePage(text, told, family_name(family_of(rule)), examples, version)
 
 
 def _text(rule: Rule, knowledge: Knowledge) -> RuleText:
     text = described(rule, knowledge.ruleset.limits.get(rule.id))
-    return replace(text, unless=sentence(text.unless))
+    return replace(text, trigger="".join(piece for piece, _ in with_links(text.trigger)))
 
 
 def family_of(rule: Rule) -> str:

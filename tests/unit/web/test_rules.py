@@ -4,7 +4,7 @@ from fastapi.testclient import TestClient
 
 from app.cautions.registry import ALL_RULES, RULE_BY_ID
 from app.review.knowledge import Knowledge
-from app.web.rules import all_examples, family_name, family_of, rules_page
+from app.web.rules import all_examples, family_name, family_of, rules_page, with_links
 
 
 def test_every_rule_is_listed_once(client: TestClient) -> None:
@@ -48,3 +48,33 @@ def test_a_rule_belongs_to_the_family_it_stands_in() -> None:
 def test_families_hold_every_rule() -> None:
     page = rules_page(Knowledge.from_seed())
     assert sum(len(family.rules) for family in page.families) == page.count == len(ALL_RULES)
+
+
+def test_a_search_keeps_the_rules_in_which_every_word_stands() -> None:
+    knowledge = Knowledge.from_seed()
+    page = rules_page(knowledge, "ceftriaxone newborn")
+    found = {rule.id for family in page.families for rule in family.rules}
+    assert "cef-ca-neonate" in found and page.found == len(found) < page.count
+    assert not rules_page(knowledge, "nonsuch").families
+
+
+def test_rules_can_be_kept_to_a_level() -> None:
+    page = rules_page(Knowledge.from_seed(), level="critical")
+    assert page.found == sum("critical" in rule.levels for rule in ALL_RULES)
+    assert rules_page(Knowledge.from_seed(), level="loudest").level == ""
+
+
+def test_the_search_answers_with_its_part_and_with_the_whole_page(client: TestClient) -> None:
+    whole = client.get("/rules?find=lithium&level=warning")
+    part = client.get("/rules?find=lithium&level=warning", headers={"HX-Request": "true"})
+    assert "<html" in whole.text and "<html" not in part.text
+    for answer in (whole, part):
+        assert "rules with “lithium” that speak at warning" in answer.text
+        assert "/rules/li-sodium" in answer.text and "/rules/k-hyper" not in answer.text
+
+
+def test_a_rule_named_in_another_is_a_link_by_its_title(client: TestClient) -> None:
+    assert list(with_links("as bic-dka does, pre-mixed")) == [
+        ("as ", ""), (f"“{RULE_BY_ID['bic-dka'].title}”", "bic-dka"), (" does, pre-mixed", ""),
+    ]  # fmt: skip
+    assert 'href="/rules/bic-dka"' in client.get("/rules/bic-acidosis").text
