@@ -20,9 +20,10 @@ from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
 from app.web import show
 from app.web.advice.bag import BagView, bag_view
-from app.web.advice.findings import FindingView, MissingView, findings_of, missing_of
+from app.web.advice.findings import FindingView, findings_of
 from app.web.advice.ledger import LedgerView, ledger_view
 from app.web.advice.loads import LoadsView, loads_view
+from app.web.advice.missing import MissingView, missing_of
 from app.web.advice.order_words import order_words
 from app.web.advice.panel import headline
 from app.web.advice.understood import (

@@ -15,14 +15,8 @@ from app.review.workflow import Bedside, Kept, now_in, review_unit
 from app.storage.database import reading
 from app.storage.patients import read_unit
 from app.web import show
-from app.web.advice.findings import (
-    LOUD,
-    FindingView,
-    MissingView,
-    missing_of,
-    row_view,
-    ways_out_of,
-)
+from app.web.advice.findings import LOUD, FindingView, row_view, ways_out_of
+from app.web.advice.missing import MissingView, missing_of
 from app.web.advice.order_words import order_words
 from app.web.render import render
 

@@ -1,4 +1,4 @@
-"""Findings and what could not be assessed, as rows a page can print."""
+"""Findings, as rows a page can print."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
@@ -6,8 +6,8 @@ from types import MappingProxyType
 from typing import Final
 
 from app.catalogue.source import NO_SOURCE, Source
-from app.cautions.assess import Found, Ruleset
-from app.cautions.rule import Limit, NotAssessed
+from app.cautions.assess import Found
+from app.cautions.rule import Limit
 from app.patient.case import Case
 from app.patient.order import Order
 from app.review.assess import OrderReview, Review
@@ -64,14 +64,6 @@ class FindingView:
     ways_out: tuple[WayOut, ...] = ()
     only_if: tuple[str, ...] = ()
     receipt: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class MissingView:
-    """One thing not known, and what could not be assessed for want of it."""
-
-    what: str
-    rules: tuple[str, ...]
 
 
 def finding_view(
@@ -157,37 +149,6 @@ def worst_first(views: Iterable[FindingView]) -> tuple[FindingView, ...]:
     """Critical, then warning, then info; else as they came."""
     levels = (*LOUD, "info")
     return tuple(sorted(views, key=lambda view: levels.index(view.level)))
-
-
-def missing_of(review: Review, ruleset: Ruleset) -> tuple[MissingView, ...]:
-    """What could not be assessed, grouped by what is not known."""
-    all_missing = [
-        *review.patient_not_assessed,
-        *(n for order in review.orders for n in order.not_assessed),
-    ]
-    return missing_views(all_missing, titles_of(ruleset))
-
-
-def titles_of(ruleset: Ruleset) -> dict[str, str]:
-    """Rule titles by id."""
-    return {rule.id: rule.title for rule in (*ruleset.order_rules, *ruleset.patient_rules)}
-
-
-def missing_views(
-    missing: Iterable[NotAssessed], titles: Mapping[str, str]
-) -> tuple[MissingView, ...]:
-    """Each thing not known, once, with the rules that wanted it."""
-    grouped: dict[str, dict[str, None]] = {}
-    for one in missing:
-        title = titles.get(one.rule_id, one.rule_id)
-        grouped.setdefault(_what(one), {}).setdefault(title)
-    return tuple(MissingView(what, tuple(rules)) for what, rules in grouped.items())
-
-
-def _what(missing: NotAssessed) -> str:
-    if missing.detail:
-        return show.capital(missing.detail)
-    return f"No {' or '.join(show.name_text(need) for need in missing.needs)}"
 
 
 def _limit(limit: Limit, in_force: Mapping[str, float]) -> Figure:

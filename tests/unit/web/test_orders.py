@@ -41,6 +41,13 @@ def test_potassium_in_a_high_potassium_is_found_with_what_to_do(client: TestClie
     assert "Local policy and the product label win" in answer.text
 
 
+def test_what_is_missing_says_what_it_does_not_rule_out(client: TestClient) -> None:
+    page = client.post("/orders/review", data={**HIGH, "result_potassium": ""}).text
+    assert "Missing is not normal." in page
+    told = '<b>No potassium result</b>, so not ruled out: <span class="tag">critical</span> '
+    assert told in page
+
+
 def test_what_htmx_gets_are_pieces_of_the_page(client: TestClient, htmx: TestClient) -> None:
     sent = {**HIGH, "additive": ["potassium chloride", ""], "amount": ["40", ""],
             "unit": ["mmol", "mmol"], "with": ["", ""]}  # fmt: skip

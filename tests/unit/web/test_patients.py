@@ -63,6 +63,12 @@ def test_a_result_that_cannot_be_is_shown_as_written_and_not_used(app: FastAPI) 
     assert row.doubt
 
 
+def test_what_is_missing_comes_in_the_order_of_what_it_could_change(client: TestClient) -> None:
+    missing = client.get("/patients/bed-23").text.split('<ul class="missing">')[1]
+    assert "so not ruled out: " in missing
+    assert missing.index('"tag">critical') < missing.index('"tag">info')
+
+
 def test_what_is_not_known_of_the_patient_says_so(app: FastAPI) -> None:
     facts = dict(page_of(app, weight_kg=None).facts)
     assert facts["Weight"] == "not known"

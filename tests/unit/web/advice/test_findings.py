@@ -2,14 +2,12 @@
 
 from collections.abc import Callable
 
-from app.cautions.rule import NotAssessed
 from app.review.assess import Review
 from app.review.knowledge import Knowledge
 from app.web.advice.findings import (
     FindingView,
     depends_of,
     findings_of,
-    missing_views,
     worst_first,
 )
 
@@ -84,14 +82,3 @@ def test_the_worst_comes_first(reviewed: Reviewed, knowledge: Knowledge) -> None
     views = findings_of(reviewed(HIGH, SALT), knowledge)
     levels = [view.level for view in worst_first(reversed(views))]
     assert levels == sorted(levels, key=("critical", "warning", "info").index)
-
-
-def test_one_missing_value_is_told_once_with_all_that_wanted_it() -> None:
-    missing = [
-        NotAssessed("a", ("weight_kg",), "missing", ""),
-        NotAssessed("b", ("weight_kg",), "missing", ""),
-        NotAssessed("c", ("potassium",), "stale", "last potassium is 31 h old"),
-    ]
-    weight, potassium = missing_views(missing, {"a": "Rule A", "b": "Rule B"})
-    assert (weight.what, weight.rules) == ("No weight", ("Rule A", "Rule B"))
-    assert (potassium.what, potassium.rules) == ("Last potassium is 31 h old", ("c",))

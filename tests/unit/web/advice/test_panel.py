@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from app.review.assess import Review
 from app.review.knowledge import Knowledge
-from app.web.advice.findings import MissingView
+from app.web.advice.missing import MissingView
 from app.web.advice.panel import FaultLine, fault_panel, headline, panel_of
 
 Reviewed = Callable[..., Review]
