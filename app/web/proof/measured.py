@@ -26,6 +26,7 @@ GROUPS: Final = {
 }
 MEMBERS: Final = {"nurse": "Charge nurse", "emergency": "Emergency physician"}
 PARTS: Final = {
+    "program": "the program itself",
     "ruleset": "rules or limits",
     "catalogue": "fluids",
     "vocabulary": "words",
