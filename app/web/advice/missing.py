@@ -6,7 +6,7 @@ from operator import itemgetter
 
 from app.cautions.assess import Ruleset
 from app.cautions.rule import LEVELS, Level, NotAssessed
-from app.review.assess import Review
+from app.review.assess import OrderReview, Review
 from app.review.missing.would_change import CouldRaise
 from app.web import show
 
@@ -24,16 +24,19 @@ class MissingView:
     raises: tuple[tuple[Level, tuple[str, ...]], ...] = ()
 
 
-def missing_of(review: Review, ruleset: Ruleset) -> tuple[MissingView, ...]:
-    """What could not be assessed, grouped by what is not known."""
-    all_missing = [
-        *review.patient_not_assessed,
-        *(n for order in review.orders for n in order.not_assessed),
-    ]
-    return missing_views(all_missing, titles_of(ruleset), review.would_change)
+def missing_of(
+    review: Review, ruleset: Ruleset, order: OrderReview | None = None
+) -> tuple[MissingView, ...]:
+    """What could not be assessed, grouped by what is not known.
+
+    order: only what this one lacks, and the patient as a whole.
+    """
+    orders = review.orders if order is None else (order,)
+    all_missing = [*(n for one in orders for n in one.not_assessed), *review.patient_not_assessed]
+    return missing_views(all_missing, _titles_of(ruleset), review.would_change)
 
 
-def titles_of(ruleset: Ruleset) -> dict[str, str]:
+def _titles_of(ruleset: Ruleset) -> dict[str, str]:
     """Rule titles by id."""
     return {rule.id: rule.title for rule in (*ruleset.order_rules, *ruleset.patient_rules)}
 

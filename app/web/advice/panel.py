@@ -10,7 +10,7 @@ from app.web import show
 from app.web.advice.bag import BagView, bag_view
 from app.web.advice.findings import LOUD, FindingView, depends_of, findings_of
 from app.web.advice.loads import LoadsView, loads_view
-from app.web.advice.missing import MissingView, missing_views, titles_of
+from app.web.advice.missing import MissingView, missing_of
 from app.web.advice.order_words import read_back
 from app.web.advice.understood import (
     Asked,
@@ -84,11 +84,7 @@ def panel_of(review: Review, order_id: str, knowledge: Knowledge) -> Panel:
     named = named_of(ours.order)
     findings = findings_of(review, knowledge, order_id)
     depends = depends_of(ours, case, numbers_of(review))
-    missing = missing_views(
-        (*ours.not_assessed, *review.patient_not_assessed),
-        titles_of(knowledge.ruleset),
-        review.would_change,
-    )
+    missing = missing_of(review, knowledge.ruleset, ours)
     return Panel(
         headline=choose_first(named, headline(findings, missing)),
         named=named,
