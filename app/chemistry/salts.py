@@ -77,6 +77,8 @@ SALTS: Final = (
          "NaH2PO4.H2O", 137.99, (("phosphate", 1), ("sodium", 1))),
     Salt("disodium_phosphate", "disodium hydrogen phosphate, anhydrous", "Na2HPO4", 141.96,
          (("phosphate", 1), ("sodium", 2))),
+    Salt("sodium_glycerophosphate", "sodium glycerophosphate, anhydrous", "C3H7Na2O6P", 216.04,
+         (("phosphate", 1), ("sodium", 2))),
     # Its protons are no ion here: hydrogen malate carries one charge, balanced by added alkali.
     Salt("malic_acid", "malic acid", "C4H6O5", 134.09, (("malate", 1),)),
     Salt("glucose", "glucose, anhydrous", "C6H12O6", GLUCOSE_ANHYDROUS_G_MOL),

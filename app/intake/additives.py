@@ -9,9 +9,11 @@ from app.chemistry.errors import UnitError
 from app.chemistry.salts import salt_amounts, salt_mmol_from_g
 from app.chemistry.units import salt_mmol_from_meq
 from app.intake.orders.quantities import UNITS, Quantity
-from app.intake.recipe import DoseWords, recipe_of
+from app.intake.recipe import recipe_of
 from app.intake.request import Reader, Span
 from app.intake.vocabulary import Vocabulary, words_of
+from app.intake.wording.near import nearest
+from app.intake.wording.parts import DoseWords
 from app.patient.order import AdditiveDose
 
 AMOUNT: Final = Span(0, 100_000, "in the unit beside it", above=True)
@@ -29,18 +31,26 @@ G_PER_ML_PER_PERCENT: Final = 0.01
 # A factory-made bag holds at most 0.3% potassium chloride; above this a percent is an ampoule's
 # strength, whose volume must be said.
 BAG_PERCENT_UP_TO: Final = 1.0
+# Salts whose amount is so usually in mmol that people leave the unit out.
+UNIT_UNSAID: Final = ("potassium_chloride", "sodium_bicarbonate", "sodium_chloride")
+LEAST_MMOL: Final = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """What an amount a day is spread by: the rate, and the weight for one by weight."""
+    """What an amount a day is spread by: the rate; and the weight for one by weight."""
 
     rate_ml_h: float | None = None
     weight_kg: float | None = None
 
     def of(self, dose: DoseWords) -> DoseWords:
-        """The dose with its daily amount turned into one in each litre, where it can be."""
+        """The dose with its daily amount turned into one in each litre, and its amount for each
+        kg into one in all, where they can be.
+        """
         quantity = dose.quantity
+        if quantity is not None and quantity.by_kg and self.weight_kg is not None:
+            amount = quantity.number * self.weight_kg
+            return replace(dose, quantity=Quantity(amount, quantity.unit))
         if quantity is None or not quantity.by_day or not self.rate_ml_h:
             return dose
         weight = self.weight_kg if quantity.by_day == "kg" else 1.0
@@ -66,7 +76,8 @@ def _read_additive(reader: Reader, vocabulary: Vocabulary, spread: Spread) -> Ad
     number = reader.number("amount", AMOUNT)
     unit = reader.text("unit") or ""
     reader.ask_unknown()
-    key = (substance, number, unit, spread if "/" in unit or "day" in unit else NO_SPREAD)
+    by_rate = "/" in unit or "day" in unit or "kg" in unit
+    key = (substance, number, unit, spread if by_rate else NO_SPREAD)
     return vocabulary.keep("additives", key, lambda: _meaning(*key, vocabulary))
 
 
@@ -78,10 +89,20 @@ def _meaning(
     if not substance or (number is not None and not unit):
         lack = f"{substance}: no unit is written" if substance else "no substance is named"
         return AdditiveDose(substance, Composition(), written, unread=lack)
-    recipe = recipe_of(f"{shown} of {substance}", vocabulary, adding=True)
-    if len(recipe.doses) == 1 and not recipe.left and not recipe.numbers:
-        return dose_of(spread.of(recipe.doses[0]), vocabulary, written)
+    dose = _one_dose(f"{shown} of {substance}", vocabulary)
+    if dose is not None:
+        return dose_of(spread.of(dose), vocabulary, written)
     return AdditiveDose(substance, Composition(), written, unread=_why(substance, unit))
+
+
+def _one_dose(text: str, vocabulary: Vocabulary) -> DoseWords | None:
+    """The one dose that the words name, or that the words they are a slip of name alike."""
+    recipe = recipe_of(text, vocabulary, adding=True)
+    if recipe.is_whole:
+        return recipe.doses[0] if len(recipe.doses) == 1 else None
+    ways = [recipe_of(way, vocabulary, adding=True) for way in nearest(text, vocabulary)]
+    doses = {way.doses[0].key: way.doses[0] for way in ways if way.is_whole and len(way.doses) == 1}
+    return next(iter(doses.values())) if len(doses) == 1 else None
 
 
 def _why(substance: str, unit: str) -> str:
@@ -106,20 +127,38 @@ def dose_of(dose: DoseWords, vocabulary: Vocabulary, written: str = "") -> Addit
         return AdditiveDose(dose.key, Composition(), written, volume_ml, unread)
     if mmol is None:
         return AdditiveDose(dose.key, Composition(), written, volume_ml, _lacks(dose))
-    if _strengths_differ(salt_key, dose):
-        unread = f"{dose.percent:g}% and {dose.mmol_ml:g} mmol in each mL do not agree"
+    unread = _disagreement(salt_key, dose, mmol) or _too_little(salt_key, dose, mmol)
+    if unread:
         return AdditiveDose(dose.key, Composition(), written, volume_ml, unread)
     per_litre = bool(dose.quantity and dose.quantity.per_litre) or dose.quantity is None
     added = salt_amounts(salt_key, mmol)
     return AdditiveDose(dose.key, added, written, volume_ml, "", per_litre)
 
 
-def _strengths_differ(salt_key: str, dose: DoseWords) -> bool:
-    """True where a percent and mmol/mL both stand and are not one strength."""
-    if dose.percent is None or dose.mmol_ml is None:
-        return False
-    by_percent = salt_mmol_from_g(salt_key, dose.percent * G_PER_ML_PER_PERCENT)
-    return abs(by_percent - dose.mmol_ml) > SAME_STRENGTH_WITHIN * by_percent
+def _disagreement(salt_key: str, dose: DoseWords, mmol: float) -> str:
+    """What two figures of one dose say differently; empty where they agree.
+
+    A percent beside mmol/mL, or an amount said twice ("2 g (8 mmol)").
+    """
+    if dose.percent is not None and dose.mmol_ml is not None:
+        by_percent = salt_mmol_from_g(salt_key, dose.percent * G_PER_ML_PER_PERCENT)
+        if abs(by_percent - dose.mmol_ml) > SAME_STRENGTH_WITHIN * by_percent:
+            return f"{dose.percent:g}% and {dose.mmol_ml:g} mmol in each mL do not agree"
+    also = dose.also
+    if also is None or also.per_litre or also.by_day or also.by_kg or also.in_each:
+        return ""
+    again = _mmol(salt_key, DoseWords(dose.key, also, None, dose.as_written))
+    if again is None or abs(again - mmol) <= SAME_STRENGTH_WITHIN * mmol:
+        return ""
+    return f"{dose.as_written} and {also.number:g} {also.unit} do not agree"
+
+
+def _too_little(salt_key: str, dose: DoseWords, mmol: float) -> str:
+    """Milligrams written where mmol were surely meant: 20 mg of potassium chloride is nothing."""
+    in_mg = dose.quantity is not None and dose.quantity.unit == "mg"
+    if not in_mg or salt_key not in UNIT_UNSAID or mmol >= LEAST_MMOL:
+        return ""
+    return f"{dose.as_written} is only {mmol:.1f} mmol: are mmol meant?"
 
 
 def _needs_salt(key: str, entry: object) -> str:
@@ -135,17 +174,23 @@ def _volume_ml(dose: DoseWords) -> float | None:
 def _lacks(dose: DoseWords) -> str:
     if dose.quantity is not None and dose.quantity.by_day:
         return NEEDS_RATE
+    if dose.quantity is not None and dose.quantity.by_kg:
+        return "an amount for each kg needs the weight, which is not known"
     if dose.quantity is None:
         return "no amount is written"
     if dose.quantity.unit == "mL":
         return "the strength (in percent, or mmol in each mL) is not written"
+    if dose.quantity.unit == "ampoule":
+        return "how much is in one ampoule, in mmol or g, is not written"
+    if not dose.quantity.unit:
+        return "no unit is written"
     return f"the unit {dose.quantity.unit} is not read; mmol, mEq, g, mg, or mL of a strength"
 
 
 def _mmol(salt_key: str, dose: DoseWords) -> float | None:
     """Mmol of the salt; None when the words do not say. Raises UnitError (mEq of phosphate)."""
     quantity = dose.quantity
-    if quantity is not None and quantity.by_day:
+    if quantity is not None and (quantity.by_day or quantity.by_kg):
         return None
     if quantity is not None and quantity.unit == "mL" and dose.mmol_ml is not None:
         return quantity.number * dose.mmol_ml
@@ -153,7 +198,7 @@ def _mmol(salt_key: str, dose: DoseWords) -> float | None:
         return None
     if quantity is None:
         return _mmol_l_of_percent(salt_key, dose.percent)
-    if quantity.unit in ("mmol", ""):
+    if quantity.unit == "mmol" or (not quantity.unit and salt_key in UNIT_UNSAID):
         return quantity.number
     if quantity.unit == "mEq":
         return salt_mmol_from_meq(salt_key, quantity.number)

@@ -1,37 +1,39 @@
 """A fluid's name as people write it: the one catalogue entry it means, or those it may mean."""
 
-import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from rapidfuzz import process
 
 from app.catalogue.catalogue import Catalogue
-from app.catalogue.fluid import Fluid
-from app.intake.additives import BAG_PERCENT_UP_TO
-from app.intake.orders.quantities import Quantity
-from app.intake.recipe import DoseWords, Recipe, poured, recipe_of
-from app.intake.vocabulary import Vocabulary, fold, plain_words, words_of
+from app.catalogue.fluid import ML_PER_L, Fluid
+from app.intake.additives import dose_of
+from app.intake.recipe import KCL, recipe_of
+from app.intake.vocabulary import Vocabulary, fold
+from app.intake.wording.known import KnownFluids, percent_doses_as_parts
+from app.intake.wording.made_up import Doses, Parts, made_up
+from app.intake.wording.near import nearest
+from app.intake.wording.parts import DoseWords, Recipe
+from app.intake.wording.settled import settled
+from app.intake.wording.usual import UNSAID, per_litre_of, per_litre_unsaid
 
-PARENTHESIS: Final = re.compile(r"\s*\([^)]*\)")
-CONCENTRATE: Final = re.compile(r"\s*\bconcentrate\b(?:, [\d.]+ mmol/mL)?")
 SUGGEST_FROM: Final = 70.0
 SUGGESTIONS: Final = 4
 KEPT_NAMES: Final = 5000
-ONE_LITRE_ML: Final = 1000.0
+# A drug's small bag is made up in one of two fluids, and it seldom matters in which.
+CARRIER_UP_TO_ML: Final = 250.0
+COUNTED_IONS: Final = (
+    "bicarbonate_mmol_l",
+    "potassium_mmol_l",
+    "calcium_mmol_l",
+    "magnesium_mmol_l",
+)
+SAME_WITHIN: Final = 0.1
 NO_FLUID: Final = (
     "This is no fluid of the catalogue: what it holds is not read here. What does it hold in each"
     " litre?"
 )
-SALINE: Final = "saline"
-KCL: Final = "potassium_chloride"
-KCL_MMOL_L_PER_PERCENT: Final = 10_000 / 74.55
-# Bags of plain glucose, weakest first; stronger than 70% is none that is made.
-GLUCOSE_BAGS_PERCENT: Final = (5.0, 10.0, 20.0, 50.0)
-GLUCOSE_PERCENT_UP_TO: Final = 70.0
-G_PER_L_PER_PERCENT: Final = 10.0
-Parts = frozenset[tuple[str, float | None]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,16 +41,30 @@ class FluidReading:
     """What a name means.
 
     fluid: the one entry; candidates: the entries it may mean when there is no one. doses: what
-    the words add to the bag. ask: what to ask when in doubt, with choices. drugs: keys of drugs
-    named that are no electrolyte. volume_ml: the volume named.
+    the words add to the bag. ask: what to ask when in doubt, with choices. volume_ml: the volume
+    named. is_unnamed: the words name what is added, and no fluid. base: for a premixed bag, the
+    fluid that the words name beside its potassium; added: that potassium.
     """
 
     fluid: Fluid | None = None
     candidates: tuple[Fluid, ...] = ()
-    doses: tuple[DoseWords, ...] = ()
+    doses: Doses = ()
     volume_ml: float | None = None
     ask: str = ""
     choices: tuple[str, ...] = ()
+    is_unnamed: bool = False
+    base: Fluid | None = None
+    added: Doses = ()
+
+    @property
+    def is_read(self) -> bool:
+        """True when the words name an entry, or entries to choose from."""
+        return self.fluid is not None or bool(self.candidates)
+
+    @property
+    def is_told(self) -> bool:
+        """True when every word has its meaning, if only that of something added."""
+        return self.is_read or self.is_unnamed
 
 
 class NameBook:
@@ -57,148 +73,155 @@ class NameBook:
     def __init__(self, catalogue: Catalogue, vocabulary: Vocabulary) -> None:
         self.catalogue = catalogue
         self.vocabulary = vocabulary
-        self._names: dict[tuple[str, ...], list[Fluid]] = {}
-        self._parts: dict[tuple[Parts, float | None], Fluid] = {}
-        self._means: Mapping[str, Mapping[str, Any]] = vocabulary.tables["fluids"]["means"]
-        self._read: dict[tuple[str, float | None], FluidReading] = {}
-        for fluid in catalogue:
-            for name in _names_of(fluid):
-                fluids = self._names.setdefault(plain_words(words_of(name)), [])
-                if fluid not in fluids:
-                    fluids.append(fluid)
-        self._learn_bases()
-        for fluid in catalogue:
-            self._learn_parts(fluid)
+        self._known = KnownFluids(catalogue, vocabulary)
+        self._read: dict[tuple[str, float | None, float | None], FluidReading] = {}
 
-    def _learn_bases(self) -> None:
-        for part, fluid_id in self.vocabulary.tables["fluids"]["base"].items():
-            fluid = self.catalogue.get(fluid_id)
-            if fluid:
-                self._parts[(frozenset({(part, None)}), None)] = fluid
-
-    def _learn_parts(self, fluid: Fluid) -> None:
-        name = CONCENTRATE.sub("", PARENTHESIS.sub("", fluid.name))
-        recipe = recipe_of(name, self.vocabulary)
-        parts, doses = _percent_doses_as_parts(recipe)
-        vague = any(part in self._means for part, strength in parts if strength is None)
-        if recipe.left or recipe.numbers or vague or not parts or len(doses) > 1:
-            return
-        kcl = doses[0].quantity.number if doses and doses[0].quantity else None
-        self._parts.setdefault((parts, kcl), fluid)
-
-    def read(self, text: str, volume_ml: float | None = None) -> FluidReading:
-        """What a name means in an order of this volume."""
-        key = (text, volume_ml)
+    def read(
+        self, text: str, volume_ml: float | None = None, weight_kg: float | None = None
+    ) -> FluidReading:
+        """What a name means in an order of this volume, for a patient of this weight."""
+        key = (text, volume_ml, weight_kg if "kg" in text else None)
         if key not in self._read:
             if len(self._read) >= KEPT_NAMES:
                 self._read.clear()
-            self._read[key] = self._meaning(text, volume_ml)
+            self._read[key] = self._meaning(*key)
         return self._read[key]
 
-    def _meaning(self, text: str, volume_ml: float | None) -> FluidReading:
-        known = self._names.get(plain_words(words_of(text)), [])
+    def _meaning(self, text: str, volume_ml: float | None, weight_kg: float | None) -> FluidReading:
+        """The meaning as written; where it has none, that of the words it is a slip of."""
+        reading = self._as_written(text, volume_ml, weight_kg)
+        if reading.is_read or reading.ask == NO_FLUID:
+            return reading
+        put_right = nearest(text, self.vocabulary)
+        ways = [self._as_written(way, volume_ml, weight_kg) for way in put_right]
+        ways = [way for way in dict.fromkeys(ways) if way.is_read]
+        return ways[0] if len(ways) == 1 else reading
+
+    def _as_written(
+        self, text: str, volume_ml: float | None, weight_kg: float | None
+    ) -> FluidReading:
+        known = self._known.named(text)
         if len(known) == 1:
             return FluidReading(known[0])
         if len(known) > 1:
-            return _one_of(tuple(known), "Which of these is hung?")
-        recipe = poured(recipe_of(text, self.vocabulary))
+            return _one_of(known, "Which of these is hung?")
+        recipe = settled(recipe_of(text, self.vocabulary), weight_kg)
+        recipe = replace(recipe, parts=self._known.once(recipe.parts))
         named_ml = recipe.volumes_ml[0] if len(recipe.volumes_ml) == 1 else None
         reading = self._by_parts(text, recipe, volume_ml or named_ml)
-        return replace(reading, volume_ml=named_ml)
+        return reading if reading.volume_ml else replace(reading, volume_ml=named_ml)
 
     def _by_parts(self, text: str, recipe: Recipe, volume_ml: float | None) -> FluidReading:
-        parts, doses = _percent_doses_as_parts(recipe)
-        if not parts and any(self._is_no_fluid(dose) for dose in doses):
-            return FluidReading(doses=doses, ask=NO_FLUID)
-        if recipe.left or len(recipe.volumes_ml) > 1:
+        parts, doses = percent_doses_as_parts(recipe)
+        kinds = {self._kind(dose) for dose in doses}
+        if "made up" in kinds or (not parts and kinds & {"blood", "nutrition"}):
+            return FluidReading(doses=tuple(d for d in doses if self._kind(d)), ask=NO_FLUID)
+        ampoule = self._concentrate(recipe)
+        if ampoule and not recipe.left:
+            return ampoule
+        if recipe.left or recipe.spare or len(recipe.volumes_ml) > 1:
             return self._not_read(text, doses)
         if recipe.numbers:
             return self._ambiguous(text, recipe, parts, doses)
+        if volume_ml is None and parts:
+            return self._of_no_volume(text, recipe, parts, doses)
+        return (
+            self._definite(parts, doses, volume_ml)
+            or self._in_a_carrier(parts, doses, volume_ml)
+            or self._ambiguous(text, recipe, parts, doses)
+        )
+
+    def _kind(self, dose: DoseWords) -> str:
+        """What a dose is: "made up" for nutrition, "nutrition" for a part of it, "blood", "drug";
+        "" for an ion without its salt, which nutrition need not name.
+        """
+        if dose.key == "parenteral_nutrition":
+            return "made up"
+        entry = self.vocabulary.tables["drugs"]["drug"].get(dose.key, {})
+        return "" if dose.key in ("calcium", "phosphate") else str(entry.get("kind", "drug"))
+
+    def _of_no_volume(self, text: str, recipe: Recipe, parts: Parts, doses: Doses) -> FluidReading:
+        """A bag whose volume nobody says. A factory-made one leaves no doubt; else it is asked
+        whether an amount is that of each litre.
+        """
+        spread = per_litre_unsaid(doses)
+        reading = self._definite(parts, spread, None)
+        if reading is None:
+            return self._ambiguous(text, recipe, parts, spread)
+        doubt = UNSAID if spread != doses and not reading.added else ""
+        return replace(reading, ask=doubt)
+
+    def _definite(self, parts: Parts, doses: Doses, volume_ml: float | None) -> FluidReading | None:
+        """The one entry of these parts, or a strength made up from one."""
         premixed = self._premixed(parts, doses, volume_ml)
+        fluid = self._known.one(parts, None)
         if premixed:
-            return FluidReading(premixed)
-        fluid = self._one(parts, None)
+            return FluidReading(premixed, base=fluid, added=doses)
         if fluid:
             return FluidReading(fluid, doses=doses)
-        return self._made_up(parts, doses) or self._ambiguous(text, recipe, parts, doses)
+        mixed = made_up(parts, self._known.one)
+        return FluidReading(mixed[0], doses=(*mixed[1], *doses)) if mixed else None
 
-    def _made_up(self, parts: Parts, doses: tuple[DoseWords, ...]) -> FluidReading | None:
-        """Glucose of a strength that no bag has, or with a share of sodium chloride that none
-        has: the next weaker glucose with glucose or salt added.
-        """
-        strengths = {_one_word(part): (part, strength) for part, strength in parts}
-        if not strengths.keys() <= {"glucose", SALINE} or "glucose" not in strengths:
-            return None
-        fluid, more = self._glucose_from(*strengths["glucose"])
-        percent = strengths[SALINE][1] if SALINE in strengths else 0.0
-        if fluid is None or percent is None or percent > BAG_PERCENT_UP_TO:
-            return None
-        if percent:
-            more += (DoseWords("sodium_chloride", None, percent, f"{percent:g}% sodium chloride"),)
-        return FluidReading(fluid, doses=(*more, *doses)) if more else None
-
-    def _glucose_from(
-        self, word: str, percent: float | None
-    ) -> tuple[Fluid | None, tuple[DoseWords, ...]]:
-        """The glucose of this strength, or the next weaker one and the glucose it lacks."""
-        own = self._one(frozenset({(word, percent)}), None)
-        if own is not None or percent is None or percent > GLUCOSE_PERCENT_UP_TO:
-            return own, ()
-        bags = ((s, self._one(frozenset({(word, s)}), None)) for s in GLUCOSE_BAGS_PERCENT)
-        weaker = [(s, fluid) for s, fluid in bags if fluid is not None and s < percent]
-        if not weaker:
-            return None, ()
-        strength, fluid = weaker[-1]
-        lacking = Quantity((percent - strength) * G_PER_L_PER_PERCENT, "g", per_litre=True)
-        return fluid, (DoseWords("glucose", lacking, None, f"glucose to make {percent:g}%"),)
-
-    def _is_no_fluid(self, dose: DoseWords) -> bool:
-        entry = self.vocabulary.tables["drugs"]["drug"].get(dose.key, {})
-        return entry.get("kind") in ("blood", "nutrition")
-
-    def _premixed(
-        self, parts: Parts, doses: tuple[DoseWords, ...], volume_ml: float | None
-    ) -> Fluid | None:
+    def _premixed(self, parts: Parts, doses: Doses, volume_ml: float | None) -> Fluid | None:
         """The factory-made bag with this potassium in each litre, where the catalogue has it."""
-        if len(doses) != 1 or doses[0].key != KCL:
+        if len(doses) != 1 or doses[0].key != KCL or doses[0].also:
             return None
-        per_litre = _kcl_per_litre(doses[0], volume_ml)
-        return None if per_litre is None else self._one(parts, per_litre)
+        per_litre = per_litre_of(doses[0], volume_ml)
+        return None if per_litre is None else self._known.one(parts, per_litre)
 
-    def _one(self, parts: Parts, kcl: float | None) -> Fluid | None:
-        """The fluid of these parts; dextrose and glucose are one word where no entry parts them."""
-        found = self._parts.get((parts, kcl))
-        if found:
-            return found
-        for word, other in (("glucose", "dextrose"), ("dextrose", "glucose")):
-            swapped = frozenset((other if p == word else p, s) for p, s in parts)
-            found = self._parts.get((swapped, kcl))
-            if found:
-                return found
-        return None
+    def _concentrate(self, recipe: Recipe) -> FluidReading | None:
+        """An ampoule given as it is: "10 mL of 10% calcium gluconate", "50 mmol (8.4%, 50 mL)"."""
+        if recipe.parts or recipe.numbers or len(recipe.doses) != 1:
+            return None
+        dose = recipe.doses[0]
+        poured = [dose.quantity.number] if dose.quantity and dose.quantity.unit == "mL" else []
+        volumes = [*recipe.volumes_ml, *poured]
+        percents = [dose.percent] if dose.percent else [q.number for q in recipe.spare]
+        if len(volumes) != 1 or len(percents) != 1 or len(recipe.spare) > 1:
+            return None
+        fluid = self._known.concentrate(dose.key, percents[0])
+        if fluid is None or not _agrees(dose, fluid, volumes[0], self.vocabulary):
+            return None
+        return FluidReading(fluid, volume_ml=volumes[0])
 
-    def _ambiguous(
-        self, text: str, recipe: Recipe, parts: Parts, doses: tuple[DoseWords, ...]
-    ) -> FluidReading:
+    def _in_a_carrier(
+        self, parts: Parts, doses: Doses, volume_ml: float | None
+    ) -> FluidReading | None:
+        """A drug in a small bag of which the words do not say what it is: judged as each."""
+        if parts or not doses or volume_ml is None or volume_ml > CARRIER_UP_TO_ML:
+            return None
+        usual = self.vocabulary.tables["fluids"]["carriers"]
+        reading = _one_of(self._known.listed(usual["ids"]), str(usual["ask"]), doses)
+        return replace(reading, is_unnamed=True)
+
+    def _ambiguous(self, text: str, recipe: Recipe, parts: Parts, doses: Doses) -> FluidReading:
         """Several entries may be meant, or none: asked about, never guessed."""
         if not parts:
             carried = doses and not recipe.numbers
             ask = "In which fluid, and in what volume?"
-            return FluidReading(doses=doses, ask=ask) if carried else self._not_read(text, doses)
+            if carried:
+                return FluidReading(doses=doses, ask=ask, is_unnamed=True)
+            return self._not_read(text, doses)
         part, strength = next(iter(parts))
-        means = self._means.get(part) if len(parts) == 1 else None
+        means = self._known.means.get(part) if len(parts) == 1 else None
         if means and (strength is None or means.get("any_strength")):
             return self._one_meant(text, recipe, doses, means)
-        fitting = self._with_any_strength(parts)
+        if means and strength is not None and not recipe.numbers:
+            near = self._known.either_side(part, strength)
+            if near:
+                return _one_of(near, str(means["ask"]), doses)
+        fitting = self._known.with_any_strength(parts)
+        if len(fitting) == 1 and not recipe.numbers:
+            return FluidReading(fitting[0], doses=doses)
         if fitting and not recipe.numbers:
             return _one_of(fitting, "Which strengths?", doses)
         return self._not_read(text, doses)
 
     def _one_meant(
-        self, text: str, recipe: Recipe, doses: tuple[DoseWords, ...], means: Mapping[str, Any]
+        self, text: str, recipe: Recipe, doses: Doses, means: Mapping[str, Any]
     ) -> FluidReading:
         """The entries a vague name may mean; a pH named picks among them."""
-        fluids = tuple(fluid for fluid in map(self.catalogue.get, means["ids"]) if fluid)
+        fluids = self._known.listed(means["ids"])
         by_ph = tuple(f for f in fluids if any(_has_ph(f, number) for number in recipe.numbers))
         if recipe.numbers and not by_ph:
             return self._not_read(text, doses)
@@ -206,21 +229,7 @@ class NameBook:
             return FluidReading(by_ph[0], doses=doses)
         return _one_of(by_ph or fluids, str(means["ask"]), doses)
 
-    def _with_any_strength(self, parts: Parts) -> tuple[Fluid, ...]:
-        """Entries of the same parts where a strength was left out ("5% dextrose in saline")."""
-        if all(strength is not None for _, strength in parts):
-            return ()
-        asked = {_one_word(part): strength for part, strength in parts}
-        return tuple(
-            fluid
-            for (known, kcl), fluid in self._parts.items()
-            if kcl is None and len(known) == len(parts) and all(
-                part in asked and asked[part] in (None, strength)
-                for part, strength in ((_one_word(p), s) for p, s in known)
-            )
-        )  # fmt: skip
-
-    def _not_read(self, text: str, doses: tuple[DoseWords, ...] = ()) -> FluidReading:
+    def _not_read(self, text: str, doses: Doses = ()) -> FluidReading:
         """Nothing is guessed: the nearest names are offered as choices only."""
         near = process.extract(
             fold(text), [f.name for f in self.catalogue], limit=SUGGESTIONS,
@@ -241,47 +250,25 @@ def name_book(catalogue: Catalogue, vocabulary: Vocabulary) -> NameBook:
     return book
 
 
-def _names_of(fluid: Fluid) -> Iterator[str]:
-    yield fluid.name
-    yield PARENTHESIS.sub("", fluid.name).strip()
-    yield fluid.id
-    if fluid.reference_id:
-        yield fluid.reference_id
-    yield from fluid.search_words
-
-
-def _one_word(part: str) -> str:
-    return "glucose" if part == "dextrose" else part
+def _agrees(dose: DoseWords, fluid: Fluid, volume_ml: float, vocabulary: Vocabulary) -> bool:
+    """True where the amount written, if any, is what so much of the concentrate holds."""
+    if dose.quantity is None or dose.quantity.unit == "mL":
+        return True
+    read = dose_of(dose, vocabulary)
+    held = [getattr(fluid.composition, name) * volume_ml / ML_PER_L for name in COUNTED_IONS]
+    said = [getattr(read.added, name) for name in COUNTED_IONS]
+    largest = max(held)
+    near = (
+        abs(one - other) <= SAME_WITHIN * largest for one, other in zip(held, said, strict=True)
+    )
+    return not read.unread and all(near)
 
 
 def _has_ph(fluid: Fluid, number: float) -> bool:
     return f"ph {number:g}" in fold(fluid.name) and "phosphate" not in fluid.name
 
 
-def _one_of(fluids: tuple[Fluid, ...], ask: str, doses: tuple[DoseWords, ...] = ()) -> FluidReading:
+def _one_of(fluids: tuple[Fluid, ...], ask: str, doses: Doses = ()) -> FluidReading:
     return FluidReading(
         candidates=fluids, doses=doses, ask=ask, choices=tuple(fluid.name for fluid in fluids)
     )
-
-
-def _percent_doses_as_parts(recipe: Recipe) -> tuple[Parts, tuple[DoseWords, ...]]:
-    """A concentrate named by strength alone ("calcium gluconate 10%") is a fluid of its own."""
-    parts = set(recipe.parts)
-    doses: list[DoseWords] = []
-    for dose in recipe.doses:
-        if dose.percent is not None and not parts and dose.quantity is None:
-            parts.add((dose.key, dose.percent))
-        else:
-            doses.append(dose)
-    return frozenset(parts), tuple(doses)
-
-
-def _kcl_per_litre(dose: DoseWords, volume_ml: float | None) -> float | None:
-    if dose.quantity is None:
-        percent = dose.percent
-        return None if percent is None else float(round(percent * KCL_MMOL_L_PER_PERCENT))
-    if dose.quantity.unit not in ("mmol", "mEq", "") or dose.quantity.by_day:
-        return None
-    if dose.quantity.per_litre:
-        return dose.quantity.number
-    return dose.quantity.number if volume_ml == ONE_LITRE_ML else None

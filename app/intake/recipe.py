@@ -1,62 +1,33 @@
-"""A fluid's name taken apart: base parts with their strengths, doses added, words left over."""
+"""The grammar of a fluid's name: what each word takes from the amounts beside it."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Final
 
-from app.intake.orders.quantities import AMOUNTS, LITRE, ML_PER_L, PER, Quantity, quantity_at
-from app.intake.vocabulary import Hit, Vocabulary, fold, plain_words, words_of
+from app.intake.orders.quantities import AMOUNTS, Quantity, quantity_at
+from app.intake.vocabulary import Hit, Vocabulary, plain_words, words_of
+from app.intake.wording.pairing import Pairing, counted
+from app.intake.wording.parts import DoseWords, Item, Phrase, Recipe
+from app.intake.wording.shorthand import written_out
 
-GLUED: Final = re.compile(r"\b(kcl|nacl|bicarb)(?=\d)")
-# "D12.5W": strengths between those that have a name of their own.
-DEXTROSE: Final = re.compile(r"\bd\s?(7\.5|12\.5|15|17\.5|25|30|40|70)\s?%?(?:\s?w\b)?(?![\d.])")
+SALINE: Final = "saline"
 # "0.45NS" and "D5 0.2NS" name the percent of the salt, "0.5NS" a share of normal saline.
 NORMAL_SALINE: Final = 0.9
-STRONG_PERCENT: Final = 10.0
-ML_PER_100: Final = 100.0
 SALINE_OF: Final = {0.18: 0.18, 0.2: 0.2, 0.225: 0.225, 0.25: 0.225, 0.3: 0.3, 0.33: 0.3,
-                    0.45: 0.45, 0.5: 0.45}  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class DoseWords:
-    """Something added, as written: the vocabulary's key, its amount, its strength.
-
-    The strength is in percent, or in mmol in each mL.
-    """
-
-    key: str
-    quantity: Quantity | None
-    percent: float | None
-    as_written: str
-    mmol_ml: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Recipe:
-    """What a name is made of.
-
-    parts: each base part with its strength in percent, None when not said. volumes_ml: volumes
-    named. numbers: bare numbers left over. left: words that mean nothing here.
-    """
-
-    parts: tuple[tuple[str, float | None], ...] = ()
-    doses: tuple[DoseWords, ...] = ()
-    volumes_ml: tuple[float, ...] = ()
-    numbers: tuple[float, ...] = ()
-    left: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Phrase:
-    """A known phrase: a fluid's part, or a drug; the text it was read from."""
-
-    hit: Hit
-    is_fluid: bool
-    text: str
-
-
-Item = Quantity | Phrase | str
+                    0.45: 0.45, 0.5: 0.45, 0.9: 0.9}  # fmt: skip
+PERCENT_PER_MMOL_L: Final = 0.005844
+GLUCOSE_WITH_SALT: Final = frozenset({2.5, 3.3, 3.33, 4.0, 4.3, 5.0, 10.0})
+NEAR: Final = 5
+# No bicarbonate is stronger: a larger number without a unit is an amount ("bicarb 150 in D5W").
+STRONGEST_BICARBONATE_PERCENT: Final = 10.0
+# A number beside "K" without a unit is an amount within these; "K 3.1" is a result.
+BARE_POTASSIUM: Final = (10.0, 100.0)
+# "KCl 40?" is a question, and no amount.
+DOUBT: Final = re.compile(r"[\w%]\s?\?")
+KCL: Final = "potassium_chloride"
+# More than this is a bag of its own, and no ampoule drawn up.
+AMPOULES_UP_TO_ML: Final = 100.0
+IN_AN_AMPOULE: Final = tuple(unit for unit in AMOUNTS if unit != "ampoule")
 
 
 def recipe_of(text: str, vocabulary: Vocabulary, *, adding: bool = False) -> Recipe:
@@ -64,33 +35,10 @@ def recipe_of(text: str, vocabulary: Vocabulary, *, adding: bool = False) -> Rec
 
     adding: the text names something put into a bag, so that a word for both is no base fluid.
     """
-    plain = DEXTROSE.sub(r"\1 % dextrose ", GLUED.sub(r"\1 ", fold(text)))
-    words = plain_words(words_of(plain))
-    return _Reading(_items(words, vocabulary, adding), vocabulary.fluid_fillers).recipe()
-
-
-def poured(recipe: Recipe) -> Recipe:
-    """The recipe with grams of strong glucose as its volume: "50% dextrose 25 g" is 50 mL."""
-    found = re.findall(r"(\d+(?:\.\d+)?) (%|g)", recipe.left[0]) if len(recipe.left) == 1 else []
-    if not found or recipe.volumes_ml or len(recipe.parts) + len(recipe.doses) != 1:
-        return recipe
-    number, unit = float(found[0][0]), found[0][1]
-    word, percent, grams = _glucose_named(recipe)
-    percent, grams = (number, grams) if unit == "%" else (percent, number)
-    if not word or grams is None or percent is None or percent < STRONG_PERCENT:
-        return recipe
-    return Recipe(((word, percent),), (), (grams / percent * ML_PER_100,))
-
-
-def _glucose_named(recipe: Recipe) -> tuple[str, float | None, float | None]:
-    """Glucose as its one part or dose: the word, its percent, its grams; "" when it is not."""
-    if recipe.parts:
-        word, percent = recipe.parts[0]
-        return (word if word in ("glucose", "dextrose") else ""), percent, None
-    dose = recipe.doses[0]
-    if dose.key != "glucose" or dose.quantity is None or dose.quantity.unit != "g":
-        return "", None, None
-    return ("dextrose" if "dex" in dose.as_written else "glucose"), None, dose.quantity.number
+    plain = written_out(text)
+    items = _items(plain_words(words_of(plain)), vocabulary, adding)
+    doubt: list[Item] = ["?"] if DOUBT.search(plain) else []
+    return _Reading([*items, *doubt], vocabulary.fluid_fillers).recipe()
 
 
 def _items(words: tuple[str, ...], vocabulary: Vocabulary, adding: bool) -> list[Item]:
@@ -113,11 +61,6 @@ def _is_longer(drug: Hit, fluid: Hit | None, adding: bool) -> bool:
     return fluid is None or drug.end > fluid.end or (adding and drug.end == fluid.end)
 
 
-def _per_shown(amount: Quantity) -> str:
-    by_day = {"": "", "whole": "/day", "kg": "/kg/day"}[amount.by_day]
-    return "/L" if amount.per_litre else by_day
-
-
 def _also_said(stated: Quantity, poured: Quantity) -> float | None:
     """Mmol in each mL where it stands beside a percent: "15% (2 mmol/mL)", "20 mL (40 mmol)".
 
@@ -128,15 +71,8 @@ def _also_said(stated: Quantity, poured: Quantity) -> float | None:
     return stated.number / (stated.in_ml or poured.number)
 
 
-class _Reading:
-    """Pairs the quantities of a name with its phrases, left to right, each used once."""
-
-    def __init__(self, items: list[Item], fillers: frozenset[str]) -> None:
-        self.items = items
-        self.fillers = fillers
-        self.used: set[int] = set()
-        self.parts: list[tuple[str, float | None]] = []
-        self.doses: list[DoseWords] = []
+class _Reading(Pairing):
+    """Reads every phrase, left to right."""
 
     def recipe(self) -> Recipe:
         """Read every phrase, then gather what is left."""
@@ -147,20 +83,17 @@ class _Reading:
                     self._read_part(at, item)
                 else:
                     self._read_drug(at, item)
-        return self._rest()
+        return self.rest()
 
     def _read_part(self, at: int, phrase: Phrase) -> None:
         data = phrase.hit.meaning.data
         name = data.get("part", phrase.hit.meaning.key)
-        salt = data.get("salt")
-        amount = self._beside(at, AMOUNTS) if salt else None
-        if amount and amount.percent is not None and "base" not in data:
-            self._use_if_same_percent(at, amount.percent)
-            self.parts.append((name, amount.percent))
-        elif salt and amount:
-            self._add_dose(at, salt, amount, None, phrase.text)
-        elif data.get("added_only"):
-            self.used.discard(at)
+        if "salt" in data and self._read_salt(at, phrase, name):
+            return
+        if data.get("added_only"):
+            self._read_bare(at, phrase)
+        elif data.get("two_strengths"):
+            self._read_two(at, name)
         elif "strength" in data or data.get("base"):
             strength = self._share_before(at, data.get("strength"))
             self._use_if_same(at, strength)
@@ -168,12 +101,62 @@ class _Reading:
         else:
             self._read_strength(at, phrase, name)
 
+    def _read_salt(self, at: int, phrase: Phrase, name: str) -> bool:
+        """A salt with an amount beside it: its strength, where it is one, or else a dose."""
+        taken, data = set(self.used), phrase.hit.meaning.data
+        amount = self.beside(at, AMOUNTS)
+        if amount is None:
+            return False
+        percent = None if "base" in data else self._percent_of(at, name, amount)
+        if percent is None:
+            dose = DoseWords(data["salt"], self._counted(at, amount), None, phrase.text)
+            self.add(at, taken, dose)
+        else:
+            self._use_if_same_percent(at, percent)
+            self.parts.append((name, percent))
+        return True
+
+    def _percent_of(self, at: int, name: str, amount: Quantity) -> float | None:
+        """The strength an amount states: "9 mg/mL", or "NaCl 77 mmol/L" where nothing else is."""
+        is_counted = amount.per_litre and amount.unit in ("mmol", "mEq")
+        if name == SALINE and is_counted and not self.has_other_fluid(at):
+            return round(amount.number * PERCENT_PER_MMOL_L, 2)
+        return amount.percent
+
+    def _read_bare(self, at: int, phrase: Phrase) -> None:
+        """ "40K", "20 of K": an amount with no unit."""
+        taken, (low, high) = set(self.used), BARE_POTASSIUM
+        place = self.place_beside(at, ("",))
+        amount = None if place is None else self.quantity(place)
+        whole = amount is not None and low <= amount.number <= high and amount.number % 1 == 0
+        if place is None or not whole or phrase.hit.meaning.data["salt"] != KCL:
+            self.used.discard(at)
+            return
+        self.used.add(place)
+        self.add(at, taken, DoseWords(KCL, amount, None, phrase.text))
+
+    def _read_two(self, at: int, name: str) -> None:
+        """ "4%/0.18% dextrose saline": the strengths beside tell glucose and salt apart."""
+        places = range(max(0, at - NEAR), min(len(self.items), at + NEAR + 1))
+        near = [(i, q) for i in places if (q := self.free(i, ("", "%")))]
+        salt = next(((i, q) for i, q in near if q.number in SALINE_OF), None)
+        sugar = next(
+            ((i, q) for i, q in near if q.number in GLUCOSE_WITH_SALT and (salt or q.unit)), None
+        )
+        if not salt and not sugar:
+            self.parts.append((name, None))
+            return
+        self.used.update(found[0] for found in (salt, sugar) if found)
+        self.parts.append(("dextrose", sugar[1].number if sugar else None))
+        self.parts.append((SALINE, SALINE_OF[salt[1].number] if salt else None))
+
     def _share_before(self, at: int, strength: float | None) -> float | None:
         """The strength that a number just before normal saline names ("0.45NS"), or its own."""
-        before = self.items[at - 1] if at else None
-        if strength != NORMAL_SALINE or at - 1 in self.used or not isinstance(before, Quantity):
+        before = self.free(at - 1, ("", "%"))
+        if before is None or strength != NORMAL_SALINE:
             return strength
-        named = SALINE_OF.get(before.number) if before.unit in ("", "%") else None
+        strong = before.unit == "%" and before.number > NORMAL_SALINE
+        named = before.number if strong else SALINE_OF.get(before.number)
         if named is None:
             return strength
         self.used.add(at - 1)
@@ -192,107 +175,76 @@ class _Reading:
                 self.used.add(beside)
 
     def _read_strength(self, at: int, phrase: Phrase, name: str) -> None:
-        strength = self._beside(at, ("%",)) or self._beside(at, ("",))
+        taken = set(self.used)
+        strength = self.beside(at, ("%",)) or self.beside(at, ("",))
         percent = strength.number if strength else None
         data = phrase.hit.meaning.data
-        if percent is not None and data.get("added_by_ml") and self._has_other_fluid(at):
-            amount = self._beside(at, ("mL",))
+        if percent is not None and data.get("added_by_ml") and self.has_other_fluid(at):
+            too_much = percent > STRONGEST_BICARBONATE_PERCENT
+            amount = strength if too_much else self.beside(at, ("mL",))
             if amount:
-                self._add_dose(at, data["salt"], amount, percent, phrase.text)
+                own = None if too_much else percent
+                self.add(at, taken, DoseWords(data["salt"], amount, own, phrase.text))
                 return
+        if percent is None and not self.has_other_fluid(at):
+            percent = data.get("alone", {}).get(phrase.text)
         name = data.get("with_strength", name) if percent is not None else name
         self.parts.append((name, percent))
 
-    def _has_other_fluid(self, at: int) -> bool:
-        return any(
-            isinstance(item, Phrase) and item.is_fluid
-            for other, item in enumerate(self.items)
-            if other != at
-        )
-
     def _read_drug(self, at: int, phrase: Phrase) -> None:
-        strength = self._beside(at, ("%",))
-        units = (*AMOUNTS, "mL")
-        amount = self._beside(at, units) or self._beside(at, units)
+        taken = set(self.used)
+        strength = self.beside(at, ("%",))
+        amount = self.beside(at, AMOUNTS)
         if amount is None and "salt" in phrase.hit.meaning.data:
-            amount = self._beside(at, ("",))
+            amount = self.beside(at, ("",))
+        amount = self._counted(at, amount) if amount else None
+        poured = self._poured(at, amount, strength)
+        amount = amount or (self.beside(at, IN_AN_AMPOULE) if poured else None)
+        strength = strength or (self.beside(at, ("%",)) if poured else None)
         percent = strength.number if strength else None
-        amount, mmol_ml = self._of_ampoule(at, amount, percent)
-        self._add_dose(at, phrase.hit.meaning.key, amount, percent, phrase.text, mmol_ml)
+        amount, mmol_ml = self._of_ampoule(amount, poured, percent)
+        key, text = phrase.hit.meaning.key, phrase.text
+        self.add(at, taken, DoseWords(key, amount, percent, text, mmol_ml, poured=poured))
+
+    def _poured(
+        self, at: int, amount: Quantity | None, strength: Quantity | None
+    ) -> Quantity | None:
+        """The mL of what is added; beside another amount only where the bag has its own."""
+        place = self.place_beside(at, ("mL",))
+        bags = [i for i in range(len(self.items)) if i != place and self.free(i, ("mL", "L"))]
+        if place is None or not (amount is None or amount.in_ml or bags):
+            return None
+        poured = self.quantity(place)
+        is_strong = strength is not None or (amount is not None and amount.in_ml)
+        if poured and not is_strong and poured.number > AMPOULES_UP_TO_ML:
+            return None
+        self.used.add(place)
+        return poured
+
+    def _counted(self, at: int, amount: Quantity) -> Quantity:
+        """Ampoules as the amount in them, where it stands beside; ampoules where it does not."""
+        if amount.unit != "ampoule" and not amount.in_each:
+            return amount
+        place = self.place_beside(at, (*AMOUNTS, "mL"))
+        other = None if place is None else self.quantity(place)
+        held = counted(amount, other) if other else None
+        if place is not None and held is not None:
+            self.used.add(place)
+            return held
+        return replace(amount, unit="ampoule", in_each=False)
 
     def _of_ampoule(
-        self, at: int, amount: Quantity | None, percent: float | None
+        self, amount: Quantity | None, poured: Quantity | None, percent: float | None
     ) -> tuple[Quantity | None, float | None]:
-        """An amount with the strength in mmol/mL that it, or a quantity beside it, states."""
-        ampoule = amount
-        if amount and amount.unit == "mL":
-            ampoule = self._beside(at, AMOUNTS)
-            if ampoule and percent is not None and ampoule.unit in ("mmol", "mEq"):
-                return amount, _also_said(ampoule, amount)
-        if ampoule is None or not ampoule.in_ml:
-            return ampoule or amount, None
-        poured = amount if ampoule is not amount else self._beside(at, ("mL",))
-        counted = ampoule.unit in ("mmol", "mEq")
-        if poured is None and (ampoule.in_ml > 1 or not counted):
-            poured = Quantity(ampoule.number, ampoule.unit)
-        if not counted or (percent is not None and ampoule.unit == "mEq"):
+        """What is added, with the strength in mmol/mL that its amount and its mL state."""
+        if amount is None:
             return poured, None
-        return poured, ampoule.number / ampoule.in_ml
-
-    def _add_dose(  # noqa: PLR0913 - a dose's parts
-        self, at: int, key: str, amount: Quantity | None, percent: float | None, text: str,
-        mmol_ml: float | None = None,
-    ) -> None:  # fmt: skip
-        if amount and self._per_litre_after(at):
-            amount = Quantity(amount.number, amount.unit, per_litre=True)
-        strength = f"{percent:g}% " if percent is not None else ""
-        shown = f"{amount.number:g} {amount.unit} ".replace("  ", " ") if amount else ""
-        per = _per_shown(amount) if amount else ""
-        self.doses.append(DoseWords(key, amount, percent, f"{shown}{strength}{text}{per}", mmol_ml))
-
-    def _per_litre_after(self, at: int) -> bool:
-        after = self.items[at + 1 : at + 3]
-        return len(after) > 1 and after[0] in PER and after[1] in LITRE
-
-    def _beside(self, at: int, units: tuple[str, ...]) -> Quantity | None:
-        """The unused quantity just before ("of" may stand between), or else just after."""
-        before, after = at - 1, at + 1
-        while before >= 0 and self._may_pass(before):
-            before -= 1
-        while after in self.used and self._is_quantity(after):
-            after += 1
-        return self._take(before, units) or self._take(after, units)
-
-    def _may_pass(self, at: int) -> bool:
-        return self.items[at] == "of" or (at in self.used and self._is_quantity(at))
-
-    def _is_quantity(self, at: int) -> bool:
-        return isinstance(self.items[at], Quantity)
-
-    def _take(self, at: int, units: tuple[str, ...]) -> Quantity | None:
-        if not 0 <= at < len(self.items) or at in self.used:
-            return None
-        item = self.items[at]
-        if not isinstance(item, Quantity) or item.unit not in units:
-            return None
-        self.used.add(at)
-        return item
-
-    def _rest(self) -> Recipe:
-        volumes: list[float] = []
-        numbers: list[float] = []
-        left: list[str] = []
-        for at, item in enumerate(self.items):
-            if at in self.used or (isinstance(item, str) and item in self.fillers):
-                continue
-            if not isinstance(item, Quantity):
-                left.append(str(item))
-            elif item.unit in ("mL", "L"):
-                volumes.append(item.number * (ML_PER_L if item.unit == "L" else 1))
-            elif item.unit:
-                left.append(f"{item.number:g} {item.unit}")
-            else:
-                numbers.append(item.number)
-        return Recipe(
-            tuple(self.parts), tuple(self.doses), tuple(volumes), tuple(numbers), tuple(left)
-        )
+        is_counted = amount.unit in ("mmol", "mEq")
+        if not amount.in_ml:
+            by_percent = poured is not None and percent is not None and is_counted
+            return (poured, _also_said(amount, poured)) if poured and by_percent else (amount, None)
+        if poured is None and (amount.in_ml > 1 or not is_counted):
+            poured = Quantity(amount.number, amount.unit)
+        if not is_counted or (percent is not None and amount.unit == "mEq"):
+            return poured, None
+        return poured, amount.number / amount.in_ml

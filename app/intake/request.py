@@ -211,6 +211,12 @@ class Reader:
             read = read.replace(tzinfo=zone.tzinfo if zone else UTC)
         return read
 
+    def reworded(self, texts: Mapping[str, str]) -> "Reader":
+        """The same object with some of its texts in other words."""
+        other = Reader({**self.data, **texts}, self.path, self.problems)
+        other._seen = self._seen
+        return other
+
     def ask_unknown(self) -> None:
         """Ask about every field that nothing reads."""
         for name in self.data:

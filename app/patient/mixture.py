@@ -12,6 +12,7 @@ def mixture(
     fluid: Fluid, additives: Iterable[AdditiveDose], volume_ml: float | None
 ) -> Composition | None:
     """Composition per litre with additives; None when an additive cannot be spread or read.
+    A drug brings nothing that is counted here.
 
     volume_ml: the order's whole volume, which the additive totals are for. The volume that an
     additive itself brings is taken as part of it, as premixed labels do.
@@ -20,6 +21,8 @@ def mixture(
     for additive in additives:
         if additive.unread:
             return None
+        if additive.added == Composition():
+            continue
         if additive.per_litre:
             total = added(total, additive.added)
         elif volume_ml is None:

@@ -1,9 +1,9 @@
 """One order in people's words, read into an Order."""
 
-import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 from typing import Final
 
 from app.chemistry.composition import Composition
@@ -17,8 +17,11 @@ from app.intake.orders.schedule import read_schedule
 from app.intake.rates import Flow, cut_rate_words, flow_of_words
 from app.intake.request import Reader
 from app.intake.vocabulary import Vocabulary
+from app.intake.wording.line import added_behind, new_in_line, with_line, without_doses
+from app.intake.wording.made_up import Doses
+from app.intake.wording.unmeant import by_tube, meant
 from app.patient.mixture import mixture
-from app.patient.order import AdditiveDose, CoInfusion, Order, Purpose, Question
+from app.patient.order import HOURS_PER_DAY, AdditiveDose, CoInfusion, Order, Purpose, Question
 from app.patient.schedule import Schedule
 from app.patient.snapshot import Snapshot
 
@@ -26,8 +29,10 @@ from app.patient.snapshot import Snapshot
 BOLUS_WITHIN_H: Final = 2.0
 BOLUS_FROM_ML_H: Final = 500.0
 SECONDS_PER_HOUR: Final = 3600.0
-ADDED: Final = re.compile(r"(?:\b(?:with|plus|containing|and|added)\b|\+|[,;(]\s*(?=[a-z])).*")
-AMOUNT: Final = re.compile(r"\d\s*(?:mmols?|meqs?|g|grams?|mg|units?|%)(?![a-z])")
+ReadName = Callable[[str], FluidReading]
+NOT_IN_A_VEIN: Final = FluidReading(
+    ask="By mouth or by tube is no infusion: is this to run into a vein?"
+)
 # Put into a bag without being an infusion of its own.
 NO_INFUSION: Final = "vitamin"
 
@@ -38,14 +43,15 @@ def read_order(reader: Reader, number: int, patient: Snapshot, book: NameBook) -
     order_id = reader.label("id") or f"o{number}"
     # An order that came as one line of text names its fluid there.
     written = reader.text("fluid") or reader.text("order_text") or ""
-    name, rate_words = cut_rate_words(written)
-    name = f"{name} {added_behind(rate_words)}".strip()
-    name, reason_words = cut_reason(FREE_OF.sub(" ", name), book.vocabulary)
-    flow = read_flow(reader, patient.weight_kg, flow_of_words(rate_words, patient.weight_kg))
-    reading = book.read(name, flow.volume_ml) if name else FluidReading()
+    name, reason_words, rate_words = _parted(written, book.vocabulary)
+    bag = _bag_alone(reader, book.vocabulary)
+    flow = read_flow(bag, patient.weight_kg, flow_of_words(rate_words, patient.weight_kg))
+    stated_ml = _stated_ml(bag, flow, rate_words, patient.weight_kg)
+    read = partial(book.read, volume_ml=stated_ml, weight_kg=patient.weight_kg)
+    reading, line = _in_the_bag(reader, written, name, book.vocabulary, read)
     flow = _with_named_volume(flow, reading)
     spread = Spread(flow.rate_ml_h, patient.weight_kg)
-    additives = _additives(reader, reading, flow, spread, book)
+    additives = _additives(reader, (reading, line), flow, spread, book)
     why = read_why(reader, f"{reason_words} {rate_words}".strip(), book.vocabulary)
     starts_at = reader.time("starts_at", patient.now)
     order = Order(
@@ -75,13 +81,52 @@ def read_order(reader: Reader, number: int, patient: Snapshot, book: NameBook) -
     return replace(order, questions=_taken(reader.problems.questions, asked_before))
 
 
-def added_behind(rate_words: str) -> str:
-    """What words behind a rate put into the bag: "with KCl 20 mmol/L" of "100 mL/h with KCl ...".
+def _parted(text: str, vocabulary: Vocabulary) -> tuple[str, str, str]:
+    """An order's words parted: what is in the bag, the reason, and how it runs."""
+    name, rate_words = cut_rate_words(meant(text))
+    name = FREE_OF.sub(" ", f"{name} {added_behind(rate_words)}".strip())
+    name, reason_words = cut_reason(name, vocabulary)
+    return name.strip(), reason_words, without_doses(rate_words, vocabulary)
 
-    Nothing where they state no amount.
-    """
-    match = ADDED.search(rate_words)
-    return match[0] if match and AMOUNT.search(match[0]) else ""
+
+def _bag_alone(reader: Reader, vocabulary: Vocabulary) -> Reader:
+    """The order without the mL of what is added, which are none of the bag's."""
+    texts = {name: reader.raw(name) for name in ("order_text", "rate_text")}
+    said = {k: without_doses(t, vocabulary) for k, t in texts.items() if isinstance(t, str)}
+    return reader.reworded(said) if any(said[k] != texts[k] for k in said) else reader
+
+
+def _stated_ml(
+    reader: Reader, flow: Flow, rate_words: str, weight_kg: float | None
+) -> float | None:
+    """The volume somebody wrote, and not the one that rate and time come to."""
+    if flow.volume_ml is None or reader.raw("volume_ml") is not None:
+        return flow.volume_ml
+    texts = (reader.raw("order_text"), reader.raw("rate_text"), rate_words)
+    said = (flow_of_words(t, weight_kg).volume_ml for t in texts if isinstance(t, str))
+    return flow.volume_ml if any(said) else None
+
+
+def _in_the_bag(
+    reader: Reader, written: str, name: str, vocabulary: Vocabulary, read: ReadName
+) -> tuple[FluidReading, FluidReading]:
+    """What the name means in the light of the line of text beside it, and what the line means."""
+    line = _line(reader, vocabulary, read)
+    if by_tube(written):
+        return NOT_IN_A_VEIN, line
+    return with_line(_named(name or written, read), line), line
+
+
+def _named(name: str, read: ReadName) -> FluidReading:
+    return read(name) if name else FluidReading()
+
+
+def _line(reader: Reader, vocabulary: Vocabulary, read: ReadName) -> FluidReading:
+    """What the line of text names, where the fluid has a field of its own."""
+    text = reader.raw("order_text") if reader.raw("fluid") else None
+    if not isinstance(text, str) or not text:
+        return FluidReading()
+    return _named(_parted(text, vocabulary)[0], read)
 
 
 def _taken(questions: list[Question], since: int) -> tuple[Question, ...]:
@@ -99,23 +144,31 @@ def _with_named_volume(flow: Flow, reading: FluidReading) -> Flow:
 
 
 def _additives(
-    reader: Reader, reading: FluidReading, flow: Flow, spread: Spread, book: NameBook
-) -> tuple[AdditiveDose, ...]:
+    reader: Reader, readings: tuple[FluidReading, FluidReading], flow: Flow, spread: Spread,
+    book: NameBook,
+) -> tuple[AdditiveDose, ...]:  # fmt: skip
+    """What is put into the bag: by the name, by the list, and by the line beside them."""
+    reading, line = readings
     listed = read_additives(reader.readers("additives"), book.vocabulary, spread)
-    named = tuple(
-        dose_of(spread.of(dose), book.vocabulary, dose.as_written) for dose in reading.doses
-    )
+    named = _doses(reading.doses, spread, book)
     twice = [dose for dose in named if any(_same(dose, other) for other in listed)]
     for dose in twice:
         reader.ask("fluid", reader.raw("fluid"), f"Is {dose.as_written} in the name the same as "
                    "the additive listed? It is counted once.")  # fmt: skip
     additives = (*(dose for dose in named if dose not in twice), *listed)
+    known = (*additives, *_doses(reading.added, spread, book))
+    told = _doses((*line.doses, *line.added), spread, book) if line.is_told else ()
+    additives = (*additives, *new_in_line(told, known, flow.volume_ml))
     for dose in additives:
         if dose.unread:
             reader.ask("additives", dose.as_written, dose.unread)
         elif flow.volume_ml is None and not dose.per_litre and dose.added != Composition():
             reader.ask("volume_ml", dose.as_written, "In what volume, or is it in each litre?")
     return additives
+
+
+def _doses(doses: Doses, spread: Spread, book: NameBook) -> tuple[AdditiveDose, ...]:
+    return tuple(dose_of(spread.of(dose), book.vocabulary, dose.as_written) for dose in doses)
 
 
 def _same(first: AdditiveDose, second: AdditiveDose) -> bool:
@@ -167,12 +220,23 @@ def drugs_carried(order: Order, vocabulary: Vocabulary) -> Iterator[CoInfusion]:
             lumen=order.lumen,
             diluent=order.fluid,
             carried_by=order.id,
-            brings=stated_contents(order.written, order.volume_ml)
+            brings=stated_contents(_contents_words(order), _day_ml(order))
             if entry.get("kind") == "nutrition"
             else None,
             osmolarity_mosm_l=osmolarity_in(order.written),
             schedule=_schedule(dose, order),
         )
+
+
+def _contents_words(order: Order) -> str:
+    return order.written if order.text in ("", order.written) else f"{order.written}; {order.text}"
+
+
+def _day_ml(order: Order) -> float | None:
+    """The bag's volume, or what runs in a day."""
+    if order.volume_ml is not None or order.rate_ml_h is None:
+        return order.volume_ml
+    return order.rate_ml_h * HOURS_PER_DAY
 
 
 def _schedule(dose: AdditiveDose, order: Order) -> Schedule:

@@ -6,11 +6,15 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 UNITS: Final[Mapping[str, str]] = {
-    "mmol": "mmol", "mmols": "mmol", "millimol": "mmol", "meq": "mEq", "meqs": "mEq",
-    "g": "g", "gm": "g", "gram": "g", "grams": "g", "mg": "mg", "mcg": "mcg", "ug": "mcg",
+    **dict.fromkeys(("mmol", "mmols", "mmole", "mmoles", "millimol", "millimole", "millimoles"),
+                    "mmol"),
+    **dict.fromkeys(("meq", "meqs", "mequiv", "milliequivalent", "milliequivalents"), "mEq"),
+    "g": "g", "gm": "g", "gms": "g", "gram": "g", "grams": "g", "mg": "mg", "mgs": "mg",
+    "mcg": "mcg", "ug": "mcg", "microgram": "mcg", "micrograms": "mcg", "milligrams": "mg",
     "ml": "mL", "mls": "mL", "cc": "mL", "unit": "unit", "units": "unit", "iu": "unit", "u": "unit",
     "l": "L", "litre": "L", "liter": "L", "litres": "L", "liters": "L", "%": "%", "percent": "%",
-    "amp": "ampoule", "amps": "ampoule", "ampoule": "ampoule", "ampoules": "ampoule",
+    **dict.fromkeys(("amp", "amps", "ampoule", "ampoules", "ampule", "ampules", "ampul", "ampuls",
+                     "vial", "vials"), "ampoule"),
 }  # fmt: skip
 AMOUNTS: Final = ("mmol", "mEq", "g", "mg", "mcg", "unit", "ampoule")
 NUMBER: Final = re.compile(r"\d+(?:\.\d+)?|\.\d+")
@@ -29,7 +33,8 @@ class Quantity:
     """A number with its unit ("" when none is written).
 
     per_litre: an amount in each litre. in_ml: an amount in so many mL of an ampoule. by_day: an
-    amount a day, "kg" for each kg of weight.
+    amount a day, "kg" for each kg of weight. by_kg: an amount for each kg, once. in_each: an
+    amount in each ampoule. bag_ml: the bag that an amount in each litre was written for.
     """
 
     number: float
@@ -37,6 +42,9 @@ class Quantity:
     per_litre: bool = False
     in_ml: float | None = None
     by_day: Literal["", "whole", "kg"] = ""
+    by_kg: bool = False
+    in_each: bool = False
+    bag_ml: float | None = None
 
     @property
     def percent(self) -> float | None:
@@ -63,13 +71,25 @@ def quantity_at(words: tuple[str, ...], at: int) -> tuple[Quantity | None, int]:
     by_day = _by_day(words[end + 1 : end + 4])
     if by_day:
         return Quantity(number, unit, by_day=by_day), end + (2 if by_day == "whole" else 4) - at
+    other = _for_each(number, unit, words, end)
+    if other:
+        return other, end + 2 - at
     volume, used = quantity_at(words, end + 1) if NUMBER.fullmatch(per) else (Quantity(1, per), 1)
     in_ml = _in_ml(volume)
     if in_ml is None:
         return Quantity(number, unit), end - at
     if in_ml <= AMPOULE_TO_ML:
         return Quantity(number, unit, in_ml=in_ml), end + 1 + used - at
-    return Quantity(number * ML_PER_L / in_ml, unit, per_litre=True), end + 1 + used - at
+    per_litre = Quantity(number * ML_PER_L / in_ml, unit, per_litre=True, bag_ml=in_ml)
+    return per_litre, end + 1 + used - at
+
+
+def _for_each(number: float, unit: str, words: tuple[str, ...], end: int) -> Quantity | None:
+    """An amount for each kg ("1 g/kg", but not "1 g/kg/h") or in each ampoule ("50 mEq/amp")."""
+    per, then = words[end + 1], words[end + 2 : end + 3]
+    if per == "kg" and then not in (("/",), ("per",)):
+        return Quantity(number, unit, by_kg=True)
+    return Quantity(number, unit, in_each=True) if UNITS.get(per) == "ampoule" else None
 
 
 def _by_day(words: tuple[str, ...]) -> Literal["", "whole", "kg"]:

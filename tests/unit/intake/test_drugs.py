@@ -109,7 +109,7 @@ def test_how_a_line_is_shared_is_heard(book: NameBook, written: str, arrangement
         ("ceftriaxone 2 g in lactated Ringer's", "lactated-ringers", None),
         ("ceftriaxone 2 g in 100 mL 0.9% saline over 30 min", "sodium-chloride-0.9", 100),
         ("amiodarone 900 mg in 5% dextrose 500 mL", "dextrose-5", 500),
-        ("insulin 50 units in 50 mL saline", None, 50),
+        ("insulin 50 units in 50 mL saline", "sodium-chloride-0.9", 50),
         ("potassium chloride 20 mmol in 100 mL over 1 h", None, 100),
     ],
 )

@@ -116,7 +116,7 @@ def test_an_additive_written_twice_is_counted_once_and_asked_about(read: Read) -
 
 
 def test_an_additive_without_a_volume_is_asked_about_and_not_spread(read: Read) -> None:
-    unspread = order(read, fluid="NS + 20 KCl", rate_ml_h=100)
+    unspread = order(read, fluid="NS + 2 g magnesium sulfate", rate_ml_h=100)
     assert unspread.mix is None and any("volume" in q.ask for q in unspread.questions)
 
 

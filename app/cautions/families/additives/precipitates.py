@@ -24,6 +24,7 @@ USUAL_TOGETHER: Final = frozenset(
     {
         *("potassium_chloride", "potassium_acetate", "potassium_phosphate", "sodium_chloride"),
         *("sodium_acetate", "sodium_lactate", "sodium_phosphate", "sodium_bicarbonate"),
+        *("sodium_glycerophosphate", "potassium_dihydrogen_phosphate", "dipotassium_phosphate"),
         *("magnesium_sulfate", "magnesium_chloride", "calcium_gluconate", "calcium_chloride"),
         *("dextrose", "glucose", "insulin", "thiamine", "multivitamin", "folic_acid", "zinc"),
         *("vitamin_c", "vitamin_b12", "trace_elements", "pyridoxine", "selenium", "vitamin_k"),

@@ -7,9 +7,9 @@ from typing import Any
 import pytest
 
 from app.catalogue.catalogue import Catalogue
-from app.intake.orders.order import added_behind
 from app.intake.read import read_case
 from app.intake.vocabulary import Vocabulary
+from app.intake.wording.line import added_behind
 from app.patient.case import Case
 
 Read = Callable[[Mapping[str, Any]], Case]

@@ -10,7 +10,7 @@ from app.intake.vocabulary import words_of
     ("written", "quantity"),
     [
         ("20 mmol", Quantity(20, "mmol")), ("20 mmol/L", Quantity(20, "mmol", per_litre=True)),
-        ("20 mmol/500 mL", Quantity(40, "mmol", per_litre=True)),
+        ("20 mmol/500 mL", Quantity(40, "mmol", per_litre=True, bag_ml=500)),
         ("20 mmol/10 mL", Quantity(20, "mmol", in_ml=10)), ("2 mmol/mL", Quantity(2, "mmol",
         in_ml=1)), ("3 mmol/kg/day", Quantity(3, "mmol", by_day="kg")),
         ("40 mmol/day", Quantity(40, "mmol", by_day="whole")), ("5 %", Quantity(5, "%")),

@@ -1,0 +1,135 @@
+"""The amounts of a name and the words they stand beside, each used once."""
+
+from dataclasses import replace
+from typing import Final
+
+from app.intake.orders.quantities import AMOUNTS, LITRE, ML_PER_L, PER, Quantity
+from app.intake.wording.parts import DoseWords, Item, Phrase, Recipe
+
+# Words that may stand between a substance and its amount.
+PASSED_BEFORE: Final = frozenset({"of", "each"})
+PASSED_BEHIND: Final = frozenset({"inj", "injection", "iv", "of", "="})
+
+
+class Pairing:
+    """What has been read of a name's items so far, and which amounts are still free."""
+
+    def __init__(self, items: list[Item], fillers: frozenset[str]) -> None:
+        self.items = items
+        self.fillers = fillers
+        self.used: set[int] = set()
+        self.parts: list[tuple[str, float | None]] = []
+        self.doses: list[DoseWords] = []
+        self.spare: list[Quantity] = []
+        # Where each dose's words and amount stand, so that an amount said twice finds its own.
+        self.dose_at: dict[int, int] = {}
+
+    def beside(self, at: int, units: tuple[str, ...]) -> Quantity | None:
+        """The unused quantity just before ("of" may stand between), or else just after; used."""
+        place = self.place_beside(at, units)
+        if place is None:
+            return None
+        self.used.add(place)
+        return self.quantity(place)
+
+    def place_beside(self, at: int, units: tuple[str, ...]) -> int | None:
+        """Where the unused quantity beside stands."""
+        before, after = at - 1, at + 1
+        while before >= 0 and self._may_pass(before, PASSED_BEFORE):
+            before -= 1
+        while after < len(self.items) and self._may_pass(after, PASSED_BEHIND):
+            after += 1
+        return next((place for place in (before, after) if self._fits(place, units)), None)
+
+    def quantity(self, at: int) -> Quantity | None:
+        """The quantity at a place; None where something else stands."""
+        item = self.items[at]
+        return item if isinstance(item, Quantity) else None
+
+    def free(self, at: int, units: tuple[str, ...]) -> Quantity | None:
+        """The quantity at a place when it is unused and in one of these units."""
+        return self.quantity(at) if self._fits(at, units) else None
+
+    def has_other_fluid(self, at: int) -> bool:
+        """True when another fluid is named than the one at this place."""
+        return any(
+            isinstance(item, Phrase) and item.is_fluid
+            for other, item in enumerate(self.items)
+            if other != at
+        )
+
+    def add(self, at: int, taken: set[int], dose: DoseWords) -> None:
+        """Note a dose whose words stand here; taken: what was used before its amounts were."""
+        quantity = dose.quantity
+        if quantity and self._per_litre_after(at):
+            dose = replace(dose, quantity=replace(quantity, per_litre=True))
+        self.dose_at |= dict.fromkeys((at, *(self.used - taken)), len(self.doses))
+        self.doses.append(replace(dose, as_written=_shown(dose)))
+
+    def rest(self) -> Recipe:
+        """What was read, and all that was not."""
+        volumes: list[float] = []
+        numbers: list[float] = []
+        left: list[str] = []
+        for at, item in enumerate(self.items):
+            if at in self.used or (isinstance(item, str) and item in self.fillers):
+                continue
+            if not isinstance(item, Quantity):
+                left.append(str(item))
+            elif item.unit in ("mL", "L"):
+                volumes.append(item.number * (ML_PER_L if item.unit == "L" else 1))
+            elif item.unit:
+                self._said_again(at, item)
+            else:
+                numbers.append(item.number)
+        lists = (self.parts, self.doses, volumes, numbers, left, self.spare)
+        return Recipe(*(tuple(one) for one in lists))  # type: ignore[arg-type]
+
+    def _said_again(self, at: int, item: Quantity) -> None:
+        """An amount beside a dose that has one in another unit: "2 g (8 mmol)"; or one that
+        belongs to nothing, such as the end of a range.
+        """
+        dose_at = self.dose_at.get(at - 1, self.dose_at.get(at + 1))
+        dose = None if dose_at is None else self.doses[dose_at]
+        known = dose.quantity if dose and dose.also is None else None
+        again = known is not None and known.unit not in ("", item.unit) and item.unit in AMOUNTS
+        if dose_at is None or dose is None or not again:
+            self.spare.append(item)
+        else:
+            self.doses[dose_at] = replace(dose, also=item)
+
+    def _per_litre_after(self, at: int) -> bool:
+        after = self.items[at + 1 : at + 3]
+        return len(after) > 1 and after[0] in PER and after[1] in LITRE
+
+    def _may_pass(self, at: int, words: frozenset[str]) -> bool:
+        item = self.items[at]
+        return item in words or (at in self.used and isinstance(item, Quantity))
+
+    def _fits(self, at: int, units: tuple[str, ...]) -> bool:
+        if not 0 <= at < len(self.items) or at in self.used:
+            return False
+        item = self.items[at]
+        return isinstance(item, Quantity) and item.unit in units
+
+
+def counted(amount: Quantity, other: Quantity) -> Quantity | None:
+    """Ampoules as the amount in them, where it is said: "3 amps (50 mEq/amp)"; else None."""
+    pair = (amount, other) if amount.unit == "ampoule" else (other, amount)
+    count, held = pair
+    if count.unit != "ampoule" or held.unit not in AMOUNTS or held.unit == "ampoule":
+        return None
+    if not (held.in_each or count.number == 1):
+        return None
+    return Quantity(count.number * held.number, held.unit)
+
+
+def _shown(dose: DoseWords) -> str:
+    amount = dose.quantity
+    strength = f"{dose.percent:g}% " if dose.percent is not None else ""
+    if amount is None:
+        return f"{strength}{dose.as_written}"
+    shown = f"{amount.number:g} {amount.unit} ".replace("  ", " ")
+    by_day = {"": "", "whole": "/day", "kg": "/kg/day"}[amount.by_day]
+    per = "/L" if amount.per_litre else "/kg" if amount.by_kg else by_day
+    return f"{shown}{strength}{dose.as_written}{per}"
