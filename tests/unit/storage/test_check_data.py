@@ -62,7 +62,7 @@ def test_what_is_shipped_is_sound() -> None:
             "bed-05.toml: 'patient.weight_kg' is doubtful",
         ),
         (
-            "demo/patients/bed-24.toml", '"dextrose saline', '"5% dextrose',
+            "demo/patients/bed-24.toml", "dextrose saline 1 L", "glucose 5% with saline 0.45% 1 L",
             "bed-24.toml: asked: 'orders[0].fluid' leaves no doubt",
         ),
     ],
