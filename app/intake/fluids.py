@@ -177,12 +177,15 @@ class NameBook:
         poured = [dose.quantity.number] if dose.quantity and dose.quantity.unit == "mL" else []
         volumes = [*recipe.volumes_ml, *poured]
         percents = [dose.percent] if dose.percent else [q.number for q in recipe.spare]
-        if len(volumes) != 1 or len(percents) != 1 or len(recipe.spare) > 1:
+        if len(volumes) > 1 or len(percents) != 1 or len(recipe.spare) > 1:
             return None
         fluid = self._known.concentrate(dose.key, percents[0])
-        if fluid is None or not _agrees(dose, fluid, volumes[0], self.vocabulary):
+        if fluid is None or dose.quantity is None:
             return None
-        return FluidReading(fluid, volume_ml=volumes[0])
+        volume_ml = volumes[0] if volumes else _ml_of(dose, fluid, self.vocabulary)
+        if not volume_ml or not _agrees(dose, fluid, volume_ml, self.vocabulary):
+            return None
+        return FluidReading(fluid, volume_ml=volume_ml)
 
     def _in_a_carrier(
         self, parts: Parts, doses: Doses, volume_ml: float | None
@@ -248,6 +251,16 @@ def name_book(catalogue: Catalogue, vocabulary: Vocabulary) -> NameBook:
     if not isinstance(book, NameBook):
         book = vocabulary.kept[key] = NameBook(catalogue, vocabulary)
     return book
+
+
+def _ml_of(dose: DoseWords, fluid: Fluid, vocabulary: Vocabulary) -> float | None:
+    """The mL of a concentrate that hold the amount written: 50 mL of 8.4% for 50 mmol."""
+    read = dose_of(dose, vocabulary)
+    for name in COUNTED_IONS:
+        held = getattr(fluid.composition, name)
+        if held and getattr(read.added, name):
+            return float(getattr(read.added, name)) / float(held) * ML_PER_L
+    return None
 
 
 def _agrees(dose: DoseWords, fluid: Fluid, volume_ml: float, vocabulary: Vocabulary) -> bool:

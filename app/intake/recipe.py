@@ -1,8 +1,9 @@
 """The grammar of a fluid's name: what each word takes from the amounts beside it."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import replace
-from typing import Final
+from typing import Any, Final
 
 from app.intake.orders.quantities import AMOUNTS, Quantity, quantity_at
 from app.intake.vocabulary import Hit, Vocabulary, plain_words, words_of
@@ -109,7 +110,8 @@ class _Reading(Pairing):
             return False
         percent = None if "base" in data else self._percent_of(at, name, amount)
         if percent is None:
-            dose = DoseWords(data["salt"], self._counted(at, amount), None, phrase.text)
+            amount = self._counted(at, amount, data["salt"])
+            dose = DoseWords(data["salt"], amount, None, phrase.text)
             self.add(at, taken, dose)
         else:
             self._use_if_same_percent(at, percent)
@@ -179,11 +181,9 @@ class _Reading(Pairing):
         strength = self.beside(at, ("%",)) or self.beside(at, ("",))
         percent = strength.number if strength else None
         data = phrase.hit.meaning.data
-        if percent is not None and data.get("added_by_ml") and self.has_other_fluid(at):
-            too_much = percent > STRONGEST_BICARBONATE_PERCENT
-            amount = strength if too_much else self.beside(at, ("mL",))
+        if percent is not None and "added_by_ml" in data and self.has_other_fluid(at):
+            amount, own = self._added(at, strength, data)
             if amount:
-                own = None if too_much else percent
                 self.add(at, taken, DoseWords(data["salt"], amount, own, phrase.text))
                 return
         if percent is None and not self.has_other_fluid(at):
@@ -191,13 +191,30 @@ class _Reading(Pairing):
         name = data.get("with_strength", name) if percent is not None else name
         self.parts.append((name, percent))
 
+    def _added(
+        self, at: int, strength: Quantity | None, data: Mapping[str, Any]
+    ) -> tuple[Quantity | None, float | None]:
+        """What a strong fluid adds to another bag: its mL and strength, or its bare amount."""
+        number = strength.number if strength else 0.0
+        if data["salt"] == "sodium_bicarbonate" and number > STRONGEST_BICARBONATE_PERCENT:
+            return strength, None
+        if number < data["added_by_ml"]:
+            return None, None
+        place = self.place_beside(at, ("mL",))
+        drawn = None if place is None else self.quantity(place)
+        is_bag = drawn is not None and drawn.number > AMPOULES_UP_TO_ML and data["added_by_ml"]
+        if place is None or is_bag:
+            return None, None
+        self.used.add(place)
+        return drawn, number
+
     def _read_drug(self, at: int, phrase: Phrase) -> None:
         taken = set(self.used)
         strength = self.beside(at, ("%",))
         amount = self.beside(at, AMOUNTS)
-        if amount is None and "salt" in phrase.hit.meaning.data:
+        if amount is None and ("salt" in phrase.hit.meaning.data or self._is_told_in(at)):
             amount = self.beside(at, ("",))
-        amount = self._counted(at, amount) if amount else None
+        amount = self._counted(at, amount, phrase.hit.meaning.key) if amount else None
         poured = self._poured(at, amount, strength)
         amount = amount or (self.beside(at, IN_AN_AMPOULE) if poured else None)
         strength = strength or (self.beside(at, ("%",)) if poured else None)
@@ -205,6 +222,10 @@ class _Reading(Pairing):
         amount, mmol_ml = self._of_ampoule(amount, poured, percent)
         key, text = phrase.hit.meaning.key, phrase.text
         self.add(at, taken, DoseWords(key, amount, percent, text, mmol_ml, poured=poured))
+
+    def _is_told_in(self, at: int) -> bool:
+        """ "Oxytocin 40 in 500 NS": a number between a drug and what it is in."""
+        return self.free(at + 1, ("",)) is not None and self.items[at + 2 : at + 3] == ["in"]
 
     def _poured(
         self, at: int, amount: Quantity | None, strength: Quantity | None
@@ -221,13 +242,13 @@ class _Reading(Pairing):
         self.used.add(place)
         return poured
 
-    def _counted(self, at: int, amount: Quantity) -> Quantity:
+    def _counted(self, at: int, amount: Quantity, key: str) -> Quantity:
         """Ampoules as the amount in them, where it stands beside; ampoules where it does not."""
         if amount.unit != "ampoule" and not amount.in_each:
             return amount
         place = self.place_beside(at, (*AMOUNTS, "mL"))
         other = None if place is None else self.quantity(place)
-        held = counted(amount, other) if other else None
+        held = counted(amount, other, key) if other else None
         if place is not None and held is not None:
             self.used.add(place)
             return held

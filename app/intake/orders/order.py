@@ -9,7 +9,7 @@ from typing import Final
 from app.chemistry.composition import Composition
 from app.intake.additives import Spread, ask_of_potassium, dose_of, read_additives
 from app.intake.drugs import FREE_OF, free_of, osmolarity_in
-from app.intake.fluids import FluidReading, NameBook
+from app.intake.fluids import NO_FLUID, FluidReading, NameBook
 from app.intake.orders.contents import stated_contents
 from app.intake.orders.flow import complete, read_flow
 from app.intake.orders.reasons import cut_reason, read_why
@@ -17,7 +17,14 @@ from app.intake.orders.schedule import read_schedule
 from app.intake.rates import Flow, cut_rate_words, flow_of_words
 from app.intake.request import Reader
 from app.intake.vocabulary import Vocabulary
-from app.intake.wording.line import added_behind, new_in_line, with_line, without_doses
+from app.intake.wording.line import (
+    added_behind,
+    depends,
+    doubtful_in_line,
+    new_in_line,
+    with_line,
+    without_doses,
+)  # fmt: skip
 from app.intake.wording.made_up import Doses
 from app.intake.wording.unmeant import by_tube, meant
 from app.patient.mixture import mixture
@@ -157,14 +164,25 @@ def _additives(
                    "the additive listed? It is counted once.")  # fmt: skip
     additives = (*(dose for dose in named if dose not in twice), *listed)
     known = (*additives, *_doses(reading.added, spread, book))
-    told = _doses((*line.doses, *line.added), spread, book) if line.is_told else ()
-    additives = (*additives, *new_in_line(told, known, flow.volume_ml))
+    told = _doses((*line.doses, *line.added), spread, book)
+    if line.is_told:
+        additives = (*additives, *new_in_line(told, known, flow.volume_ml))
+    elif reading.ask != NO_FLUID:
+        _ask_of_line(reader, told, known)
     for dose in additives:
         if dose.unread:
             reader.ask("additives", dose.as_written, dose.unread)
         elif flow.volume_ml is None and not dose.per_litre and dose.added != Composition():
             reader.ask("volume_ml", dose.as_written, "In what volume, or is it in each litre?")
     return additives
+
+
+def _ask_of_line(
+    reader: Reader, told: tuple[AdditiveDose, ...], known: tuple[AdditiveDose, ...]
+) -> None:
+    text = reader.raw("order_text")
+    for written in doubtful_in_line(told, known, text if isinstance(text, str) else ""):
+        reader.ask("order_text", written, "This stands in the line of text: is it in this bag?")
 
 
 def _doses(doses: Doses, spread: Spread, book: NameBook) -> tuple[AdditiveDose, ...]:
@@ -202,6 +220,11 @@ def _ask_of_fluid(reader: Reader, written: str, reading: FluidReading) -> None:
     elif reading.ask:
         question = Question(reader.at("fluid"), written, reading.ask, reading.choices)
         reader.problems.questions.append(question)
+    line = reader.raw("order_text")
+    clauses = {depends(text) for text in (written, line) if isinstance(text, str)}
+    for clause in sorted(clauses - {""}):
+        ask = "This depends on something and is not counted in the bag. Is it in it now?"
+        reader.ask("fluid", clause, ask)
 
 
 def drugs_carried(order: Order, vocabulary: Vocabulary) -> Iterator[CoInfusion]:

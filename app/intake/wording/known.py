@@ -27,6 +27,7 @@ class KnownFluids:
         self.vocabulary = vocabulary
         self.means: Mapping[str, Mapping[str, Any]] = vocabulary.tables["fluids"]["means"]
         self._same: Mapping[str, str] = vocabulary.tables["fluids"]["same"]
+        self._suspended = frozenset(vocabulary.tables["fluids"]["suspended"])
         self._names: dict[tuple[str, ...], list[Fluid]] = {}
         self._parts: dict[tuple[Parts, float | None], Fluid] = {}
         for fluid in catalogue:
@@ -115,6 +116,8 @@ class KnownFluids:
         named = [part for part in parts if self._same.get(part[0]) not in words]
         if any(strength is not None for _, strength in named):
             named = [part for part in named if part != WATER]
+        if any(word in self._suspended for word, _ in named):
+            named = [part for part in named if part[0] in self._suspended]
         for vague in [word for word, strength in named if strength is None and word in self.means]:
             rest = [part for part in named if part[0] != vague]
             fluid = self.one(frozenset(rest), None)

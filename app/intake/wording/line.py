@@ -10,6 +10,7 @@ from app.chemistry.composition import Composition
 from app.intake.fluids import FluidReading
 from app.intake.recipe import recipe_of
 from app.intake.vocabulary import Vocabulary, fold
+from app.intake.wording.settled import settled
 from app.patient.order import AdditiveDose
 
 ADDED: Final = re.compile(
@@ -18,8 +19,14 @@ ADDED: Final = re.compile(
 AMOUNT: Final = re.compile(
     r"\d\s*(?:mmols?|meqs?|g|grams?|mg|units?|iu|u|%|k|kcl)(?![a-z])|\b(?:k|kcl)\s?\d"
 )
-VOLUME: Final = re.compile(r"\d\s*(?:mls?|cc|l|litres?|liters?)\b")
-TWO_VOLUMES: Final = 2
+CONDITION: Final = re.compile(
+    r"(?:^|[,;(]|\.\s|\s-\s)(?:[^,;().]|\.(?=\d))*\b(?:if|when|unless)\b(?:[^,;().]|\.(?=\d))*"
+)
+SWALLOWED: Final = re.compile(r"\b(?:po|oral(?:ly)?|by mouth|tablets?|via ng|ngt)\b")
+# A volume drawn up beside that of a bag, which may stand without its unit.
+ML: Final = r"\d\s*(?:mls?|cc)\b"
+BAG: Final = r"(?:\d\s*(?:mls?|cc|l|lit(?:re|er)s?)\b|\b(?:250|500|1000)\b)"
+TWO_VOLUMES: Final = re.compile(rf"{ML}.*{BAG}|{BAG}.*{ML}")
 # Two fluids that differ by less are one for this purpose (lactated Ringer's, Hartmann's).
 ALIKE_MMOL_L: Final = 4.0
 ALIKE_GLUCOSE_G_L: Final = 6.0
@@ -37,10 +44,10 @@ def without_doses(text: str, vocabulary: Vocabulary) -> str:
 
 
 def _without_doses(text: str, vocabulary: Vocabulary) -> str:
-    if len(VOLUME.findall(fold(text))) < TWO_VOLUMES:
-        return text
-    recipe = recipe_of(text, vocabulary)
     left = fold(text)
+    if not TWO_VOLUMES.search(left):
+        return text
+    recipe = settled(recipe_of(text, vocabulary))
     for dose in recipe.doses if recipe.volumes_ml else ():
         amounts = (dose.quantity, dose.poured)
         for drawn in {q.number for q in amounts if q and q.unit == "mL"}:
@@ -90,6 +97,24 @@ def _alike(first: Fluid, second: Fluid) -> bool:
     glucose = abs(a.glucose_g_l - b.glucose_g_l) <= ALIKE_GLUCOSE_G_L
     near = (abs((getattr(a, n) or 0) - (getattr(b, n) or 0)) <= ALIKE_MMOL_L for n in COMPARED)
     return glucose and all(near)
+
+
+def depends(text: str) -> str:
+    """The clause that adds something only if, or until: "add 20 mmol KCl if K is under 3.5"."""
+    plain = fold(text)
+    clauses = (match[0].strip(" ,;-(") for match in CONDITION.finditer(plain))
+    return next((clause for clause in clauses if AMOUNT.search(clause)), "")
+
+
+def doubtful_in_line(
+    told: Iterable[AdditiveDose], known: tuple[AdditiveDose, ...], text: str
+) -> Iterator[str]:
+    """Salts with an amount in a line that is not understood as a whole, and stand nowhere else."""
+    substances = {dose.substance for dose in known}
+    for dose in () if SWALLOWED.search(fold(text)) else told:
+        is_salt = not dose.unread and dose.added != Composition()
+        if is_salt and dose.substance not in substances:
+            yield dose.as_written
 
 
 def new_in_line(

@@ -8,6 +8,7 @@ from app.intake.wording.parts import DoseWords, Item, Phrase, Recipe
 
 # Words that may stand between a substance and its amount.
 PASSED_BEFORE: Final = frozenset({"of", "each"})
+EQUAL: Final = 1e-6
 PASSED_BEHIND: Final = frozenset({"inj", "injection", "iv", "of", "="})
 
 
@@ -89,10 +90,15 @@ class Pairing:
         """An amount beside a dose that has one in another unit: "2 g (8 mmol)"; or one that
         belongs to nothing, such as the end of a range.
         """
-        dose_at = self.dose_at.get(at - 1, self.dose_at.get(at + 1))
+        before = at - 1
+        while before > 0 and self.items[before] in self.fillers:
+            before -= 1
+        dose_at = self.dose_at.get(before, self.dose_at.get(at + 1))
         dose = None if dose_at is None else self.doses[dose_at]
         known = dose.quantity if dose and dose.also is None else None
         again = known is not None and known.unit not in ("", item.unit) and item.unit in AMOUNTS
+        if known and known.bag_ml and known.unit == item.unit and _is_all_of(known, item):
+            return
         if dose_at is None or dose is None or not again:
             self.spare.append(item)
         else:
@@ -113,15 +119,33 @@ class Pairing:
         return isinstance(item, Quantity) and item.unit in units
 
 
-def counted(amount: Quantity, other: Quantity) -> Quantity | None:
-    """Ampoules as the amount in them, where it is said: "3 amps (50 mEq/amp)"; else None."""
+def _is_all_of(per_litre: Quantity, whole: Quantity) -> bool:
+    """True for "10 mEq/100 mL ... 10 mEq": the whole bag."""
+    return abs(per_litre.number * (per_litre.bag_ml or 0) / ML_PER_L - whole.number) < EQUAL
+
+
+# What one ampoule holds, in mmol, where makers leave few choices (common practice, no source).
+SIZES_MMOL: Final = {
+    "sodium_bicarbonate": (8.4, 10.0, 44.6, 50.0),
+    "potassium_chloride": (10.0, 13.0, 13.4, 20.0, 26.8, 27.0, 40.0),
+}
+
+
+def counted(amount: Quantity, other: Quantity, key: str) -> Quantity | None:
+    """Ampoules as the amount in them, where it is said: "3 amps (50 mEq/amp)", "3 amps (150 mEq)";
+    None where it is not, or may be that of one as well as of all.
+    """
     pair = (amount, other) if amount.unit == "ampoule" else (other, amount)
     count, held = pair
     if count.unit != "ampoule" or held.unit not in AMOUNTS or held.unit == "ampoule":
         return None
-    if not (held.in_each or count.number == 1):
+    if held.in_each or count.number == 1:
+        return Quantity(count.number * held.number, held.unit)
+    sizes = SIZES_MMOL.get(key, ()) if held.unit in ("mmol", "mEq") else ()
+    of_one, of_all = held.number in sizes, held.number / count.number in sizes
+    if of_one == of_all:
         return None
-    return Quantity(count.number * held.number, held.unit)
+    return Quantity(held.number * (count.number if of_one else 1), held.unit)
 
 
 def _shown(dose: DoseWords) -> str:

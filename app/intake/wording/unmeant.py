@@ -9,7 +9,7 @@ from app.intake.vocabulary import fold
 # A clause ends at a sign or where the next thing to do begins; the point in "0.9%" ends none.
 REST: Final = r"(?:(?![,;()]|\.(?!\d)|\s-\s|\b(?:then|and start|start|give|use|commence)\b).)*"
 # Words without a figure, so that neither a rate nor the next dose is taken with them.
-FEW: Final = r"(?:\s*/?\s*[a-z+]+(?![a-z+]))"
+FEW: Final = r"(?:[\s/-]*[a-z+]+(?![a-z+]|[1-9]))"
 STAYS: Final = r"(?!\s*(?:at|over|for|with|c|@|then|until|till|while|in)\b)"
 ION: Final = (
     r"(?:k\+?|kcl|potassium|calcium|ca|salt|sodium|na|electrolyte|glucose|dextrose|lactate)"
@@ -20,7 +20,7 @@ UNMEANT: Final[tuple[re.Pattern[str], ...]] = tuple(
     for pattern in (
         # "K-free", "free of potassium", "no KCl added", "without potassium", "nil additives"
         rf"\b{ION}[- ]free\b|\bfree of {ION}\b",
-        rf"(?<!\w)(?:no|without|w/o|nil|nor|s/)(?=\s){STAYS}(?:{STAYS}{FEW}){{1,4}}",
+        rf"(?<!\w)(?:no|without|w/o|nil|nor|s/)(?=[\s-]){STAYS}(?:{STAYS}{FEW}){{1,4}}",
         # What is told to be left: not Hartmann's, avoid 5% dextrose, stop the saline, hold KCl.
         rf"\b(?:not|never|avoid(?:ing)?|stop(?:ping)?|discontinue|d/c|dc|cease|hold|withhold|omit"
         rf"|allerg(?:y|ic))\b{REST}",

@@ -42,6 +42,7 @@ def test_a_strength_between_two_near_bags_is_either(known: KnownFluids) -> None:
         ((("crystalloid_unspecified", None), SALINE), ["saline"]),
         ((("ringers_unspecified", None), ("lactated_ringers", None)), ["lactated_ringers"]),
         ((GLUCOSE, ("sterile_water", None)), ["glucose"]),
+        ((("hydroxyethyl_starch", None), SALINE), ["hydroxyethyl_starch"]),
         ((("balanced_unspecified", None), GLUCOSE), ["balanced_unspecified", "glucose"]),
     ],
 )  # fmt: skip

@@ -11,7 +11,13 @@ from app.chemistry.composition import Composition
 from app.intake.fluids import name_book
 from app.intake.read import read_case
 from app.intake.vocabulary import Vocabulary
-from app.intake.wording.line import added_behind, new_in_line, with_line, without_doses
+from app.intake.wording.line import (
+    added_behind,
+    depends,
+    new_in_line,
+    with_line,
+    without_doses,
+)  # fmt: skip
 from app.patient.order import AdditiveDose, Order
 
 Read = Callable[..., Order]
@@ -96,3 +102,17 @@ def test_a_drug_said_twice_is_one_drug() -> None:
     drug = AdditiveDose("oxytocin", Composition(), "40 units oxytocin")
     assert list(new_in_line((drug,), (drug,), 500)) == []
     assert list(new_in_line((drug,), (), 500)) == [drug]
+
+
+def test_what_depends_on_something_is_not_in_the_bag_and_is_asked_about(read: Read) -> None:
+    order = read(order_text="0.9% NaCl 1 L 8 hourly; add 20 mmol KCl if K under 3.5")
+    assert order.mix is not None and order.mix.potassium_mmol_l == 0
+    assert [q.written for q in order.questions] == ["add 20 mmol kcl if k under 3.5"]
+    assert depends("NS 1 L, if none then LR") == ""
+
+
+def test_a_salt_in_a_line_not_understood_is_asked_about(read: Read) -> None:
+    doubtful = read(fluid="NS", volume_ml=1000, order_text="moonlight with KCl 40 mmol")
+    assert [q.written for q in doubtful.questions] == ["40 mmol kcl"]
+    drunk = read(fluid="NS", volume_ml=1000, order_text="moonlight, KCl 40 mmol PO")
+    assert not drunk.questions

@@ -34,9 +34,23 @@ def test_the_end_of_a_range_is_no_second_amount(vocabulary: Vocabulary) -> None:
     ("held", "total"),
     [
         (Quantity(50, "mEq", in_each=True), Quantity(150, "mEq")),
-        (Quantity(50, "mEq"), None),
+        (Quantity(50, "mEq"), Quantity(150, "mEq")),
+        (Quantity(150, "mEq"), Quantity(150, "mEq")),
+        (Quantity(30, "mEq"), Quantity(30, "mEq")),
+        (Quantity(100, "mEq"), None),
         (Quantity(10, "mL"), None),
     ],
 )
 def test_three_ampoules_hold_what_is_said_of_each(held: Quantity, total: Quantity | None) -> None:
-    assert counted(Quantity(3, "ampoule"), held) == total
+    assert counted(Quantity(3, "ampoule"), held, "sodium_bicarbonate") == total
+
+
+def test_an_amount_that_may_be_that_of_one_or_of_all_is_not_read() -> None:
+    two, held = Quantity(2, "ampoule"), Quantity(20, "mmol")
+    assert counted(two, held, "potassium_chloride") is None
+    assert counted(two, held, "magnesium_sulfate") is None
+
+
+def test_a_bag_s_whole_amount_said_again_is_no_second_one(vocabulary: Vocabulary) -> None:
+    recipe = recipe_of("potassium chloride 10 mEq/100 mL IVPB 10 mEq", vocabulary)
+    assert recipe.is_whole and len(recipe.doses) == 1
