@@ -67,6 +67,7 @@ SPELLINGS: Final[Mapping[str, tuple[str, ...]]] = {
     "cm": (),
     "m": ("metre", "metres"),
     "in": ("[in_i]", "inch", "inches"),
+    "Cel": ("degc", "celsius"),
 }
 BY_SPELLING: Final = {
     spelling: unit
@@ -133,6 +134,8 @@ FACTORS: Final[Mapping[str, Mapping[str, float]]] = {
     "alanine_aminotransferase": {"U/L": 1.0},
     "platelets": {"10*9/L": 1.0},
     "weight": {"kg": 1.0, "g": 0.001, "lb": 0.45359237},
+    "urine_output": {"mL/h": 1.0, "mL/day": 1 / 24, "mL/min": 60.0, "L/h": 1000.0},
+    "temperature": {"Cel": 1.0},
     "height": {"cm": 1.0, "m": 100.0, "in": 2.54},
 }
 REFUSED_BECAUSE: Final = {

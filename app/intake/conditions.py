@@ -1,218 +1,221 @@
 """Conditions as people write them: which are present, which are denied, which are not read."""
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import Final
+from typing import Any, Final
 
 from app.intake.bedside.measures import read_measures
 from app.intake.bedside.operations import is_recent_operation, names_operation
-from app.intake.vocabulary import Hit, Vocabulary, fold, plain_words, words_of
+from app.intake.bedside.samples import without_sample_remarks
+from app.intake.bedside.urine import read_urine
+from app.intake.problems.gestation import read_gestation
+from app.intake.problems.grades import filtration_keys, graded, within_72_h
+from app.intake.problems.lists import REACHES_ON, TURNS, Clause, denied_in_lists, reaches
+from app.intake.problems.said import Around, Verdict, denies, is_of_others, verdict
+from app.intake.problems.sentences import sentences
+from app.intake.problems.shorthand import written_out
+from app.intake.problems.spelling import choices_of, mended
+from app.intake.results.in_words import without_figures
+from app.intake.vocabulary import Hit, Vocabulary, plain_words, words_of
 from app.patient.snapshot import Words
 
-# Where one statement ends and the next begins.
-STATEMENTS: Final = re.compile(r"[;,\n]|\.\s+|\.$|\s[/+]\s|•")
-# Words that end the reach of a "no" or a "previous".
-TURNS: Final = frozenset(["and", "but", "with", "plus", "due", "secondary", "on", "following"])
-SHARED_ORGAN: Final = re.compile(
-    r"\b(kidney|renal|liver|hepatic|heart|cardiac)\s*(?:or|nor|and|/)\s*"
-    r"(kidney|renal|liver|hepatic|heart|cardiac) "
-    r"(disease|impairment|failure|problems|dysfunction)\b"
+FAMILY_HEADING: Final = re.compile(
+    r"^(?:(?:fhx?|family (?:history|hx)|fam (?:history|hx))\b"
+    r"|(?:wife|husband|partner|mother|father|mum|dad|son|daughter|brother|sister|carer)\s*:)"
 )
-GLUED_STAGE: Final = re.compile(r"\b(aki|ckd|egfr|gfr|stage|kdigo|pod)(?=\d)")
-DENIED: Final = re.compile(
-    r"\b(?:no|not|without|denies|denied|nil|never|absence of|absent|negative for"
-    r"|ruled out|rules out|excluded|unlikely|none|free of|nor)\b"
-)
-DENIED_AFTER: Final = re.compile(
-    r"^(?:was |has been |now )?(?:= )?(?:no|nil|none|free|absent|negative|ruled out|excluded"
-    r"|unlikely|not present|denied|not known)\b"
-)
-# "2 h ago" or "5 days ago" is a present injury, "2 weeks ago" is over.
-OVER: Final = re.compile(
-    r"\b(?:resolved|recovered|in remission|settled|previously|long ago"
-    r"|(?:weeks?|wks?|months?|mths?|years?|yrs?|(?:[89]|\d\d+) days?) ago)\b"
-)
-PAST: Final = re.compile(
-    r"\b(?:history|h / o|hx|previous|previously|past|prior|old|recovered|resolved)\b"
-)
-OTHERS: Final = re.compile(
-    r"\b(?:family history|family hx|fhx|fh|mother|father|brother|sister|risk|allergy|allergic"
-    r"|screen|screening|vaccine|vaccination|vaccinated|exclude)\b"
-)
-STAGE: Final = re.compile(
-    r"\b(?:stage|kdigo|grade|class|aki|ckd|g|disease|injury)\s*g?([1-5]|iii|iv|v)\s?[abd]?\b"
-)
-ROMAN: Final = {"iii": 3, "iv": 4, "v": 5}
-EGFR: Final = re.compile(r"\be?gfr\D{0,12}?(\d+(?:\.\d+)?)")
-PERCENT: Final = re.compile(r"(\d+(?:\.\d+)?) %")
-DAYS_AFTER: Final = re.compile(r"\b(?:pod|day|days)\s*(\d+)|(\d+)\s*days?\b")
-LONG_AFTER: Final = re.compile(r"\b(?:week|weeks|month|months|year|years)\b")
-SEVERE_STAGE: Final = {"acute_kidney_injury": 3, "chronic_kidney_disease": 4}
-EGFR_SEVERE_BELOW: Final = 30.0
-EGFR_DISEASE_BELOW: Final = 60.0
-# Adults from 15% of body surface need a fluid plan (common practice, no source).
-MAJOR_BURN_PERCENT: Final = 15.0
-POSTOPERATIVE_DAYS: Final = 3
+DENIES_WHAT_FOLLOWS: Final = REACHES_ON | {"nil", "denies", "non"}
+EITHER: Final = frozenset(["or", "vs", "versus", "v"])
+# Said of the baby, though the statement be the mother's.
+OF_THE_BABY: Final = frozenset({"newborn", "preterm"})
 
 
 @dataclass(slots=True)
 class _Heard:
+    """What was heard so far, and by which words it is heard now."""
+
+    vocabulary: Vocabulary
+    this_year: int | None
+    written: str = ""
     found: dict[str, str] = field(default_factory=dict)
     denied: set[str] = field(default_factory=set)
     unread: list[str] = field(default_factory=list)
 
+    def find(self, keys: Iterable[str]) -> None:
+        """Note conditions as present, by the words heard now."""
+        for key in keys:
+            self.found.setdefault(key, self.written)
 
-def read_conditions(texts: Iterable[str], vocabulary: Vocabulary) -> Words:
-    """Every statement of the problem list; what is both stated and denied counts as stated."""
-    key = tuple(texts)
-    return vocabulary.keep("conditions", key, lambda: _read(key, vocabulary))
+    def entry(self, key: str) -> Mapping[str, Any]:
+        """The vocabulary's row of a condition."""
+        row: Mapping[str, Any] = self.vocabulary.tables["conditions"]["condition"][key]
+        return row
 
 
-def _read(texts: tuple[str, ...], vocabulary: Vocabulary) -> Words:
-    heard = _Heard()
+def read_conditions(
+    texts: Iterable[str], vocabulary: Vocabulary, this_year: int | None = None
+) -> Words:
+    """Every statement of the problem list; what is both stated and denied counts as stated.
+
+    this_year: the year of the review; an acute condition of an earlier one is over.
+    """
+    key = (tuple(texts), this_year)
+    return vocabulary.keep("conditions", key, lambda: _read(key[0], vocabulary, this_year))
+
+
+def _read(texts: tuple[str, ...], vocabulary: Vocabulary, this_year: int | None) -> Words:
+    heard = _Heard(vocabulary, this_year)
     for text in texts:
-        for statement in STATEMENTS.split(_plain(text)):
-            _hear_statement(statement, text, vocabulary, heard)
+        heard.written = text
+        _hear_text(text, heard)
     return Words(
         frozenset(heard.found),
         frozenset(_with_children(heard.denied, vocabulary.parents) - heard.found.keys()),
-        tuple(heard.unread),
+        tuple(dict.fromkeys(heard.unread)),
         MappingProxyType(heard.found),
     )
 
 
-def _hear_statement(statement: str, written: str, vocabulary: Vocabulary, heard: _Heard) -> None:
-    rest, keys = read_measures(statement)
+def _hear_text(text: str, heard: _Heard) -> None:
+    rest, keys = read_gestation(written_out(text, heard.vocabulary))
+    before = frozenset(heard.found)
+    heard.find(keys & OF_THE_BABY if is_of_others(rest) else keys)
+    rest, _ = read_urine(without_sample_remarks(rest))
+    for clauses in sentences(rest):
+        _hear_sentence([_clause(clause, heard) for clause in clauses], heard)
+    new = heard.found.keys() - before
+    if {"hyponatraemia", "seizure"} <= new:
+        heard.find(["severe_hyponatraemia_symptoms"])
+
+
+def _clause(text: str, heard: _Heard) -> Clause:
+    """A clause in words with slips mended, and the phrases in it; its measures are heard."""
+    rest, keys = read_measures(without_figures(text))
+    if not (is_of_others(text) or denies(text)):
+        heard.find(keys)
+    vocabulary = heard.vocabulary
     words = plain_words(words_of(rest))
-    if not (OTHERS.search(statement) or DENIED.search(statement)):
-        for key in keys:
-            heard.found.setdefault(key, written)
-    if is_recent_operation(" ".join(words)):
-        heard.found.setdefault("postoperative", written)
-    _hear(words, written, vocabulary, heard)
+    known, choices = vocabulary.keep("right spellings", "", lambda: _spellings(vocabulary))
+    if not names_operation(" ".join(words)):
+        words, unclear = mended(words, vocabulary.conditions, known, choices)
+        heard.unread.extend(unclear)
+    return Clause(text, words, tuple(vocabulary.conditions.hits(words)))
 
 
-def _plain(text: str) -> str:
-    return GLUED_STAGE.sub(r"\1 ", SHARED_ORGAN.sub(r"\1 \3 or \2 \3", fold(text)))
+def _spellings(vocabulary: Vocabulary) -> tuple[frozenset[str], tuple[str, ...]]:
+    """Words that are right as they stand, and those that a slip may be meant for."""
+    lists = (vocabulary.conditions, vocabulary.drugs, vocabulary.fluids, vocabulary.reasons)
+    of_phrases = {word for phrases in lists for text in phrases.spellings for word in text.split()}
+    plain = vocabulary.tables["conditions"].get("plain_words", ())
+    known = frozenset({*of_phrases, *vocabulary.fillers, *plain, *TURNS})
+    return known, choices_of(vocabulary.conditions, str.isalpha)
 
 
-def _hear(words: tuple[str, ...], written: str, vocabulary: Vocabulary, heard: _Heard) -> None:
-    hits = tuple(vocabulary.conditions.hits(words))
-    for start, end in _spans(words, hits):
-        inside = [hit for hit in hits if start <= hit.start < end]
-        if not inside:
-            _hear_unknown(words[start:end], written, vocabulary, heard)
-        for number, hit in enumerate(inside):
-            from_word = inside[number - 1].end if number else start
-            until = inside[number + 1].start if number + 1 < len(inside) else end
-            before = " ".join(words[start : hit.start])
-            _hear_hit(
-                hit.meaning.key,
-                _Around(before, words[from_word : hit.start], words[hit.start : hit.end],
-                        words[hit.end : until], " ".join(words[: hit.start])),
-                written, vocabulary, heard,
-            )  # fmt: skip
+def _hear_sentence(clauses: list[Clause], heard: _Heard) -> None:
+    family = bool(clauses and FAMILY_HEADING.match(clauses[0].text))
+    denied, doubtful = denied_in_lists(clauses)
+    for number, clause in enumerate(clauses):
+        if number in doubtful:
+            no = clauses[doubtful[number]].text
+            heard.unread.append(f"{no}, {clause.text}: is the second denied too?")
+            continue
+        if is_recent_operation(" ".join(clause.words)):
+            heard.find(["postoperative"])
+        for start, end in reaches(clause.words, clause.hits):
+            inside = tuple(hit for hit in clause.hits if start <= hit.start < end)
+            span = _Span(clause, inside, start, end, number in denied, family)
+            _hear_span(span, heard) if inside else _hear_unknown(clause.words[start:end], heard)
 
 
 @dataclass(frozen=True, slots=True)
-class _Around:
-    """The words round a phrase: all before it in its reach, just before, itself, just after."""
+class _Span:
+    """A stretch of a clause that one "no" would reach through, with the phrases in it."""
 
-    reach: str
-    just_before: tuple[str, ...]
-    itself: tuple[str, ...]
-    after: tuple[str, ...]
-    whole_before: str
+    clause: Clause
+    inside: tuple[Hit, ...]
+    start: int
+    end: int
+    denied_list: bool
+    anothers: bool
 
-    @property
-    def near(self) -> str:
-        """The phrase with the words that stand next to it."""
-        return " ".join((*self.just_before, *self.itself, *self.after))
+    def around(self, number: int, this_year: int | None) -> Around:
+        """The words round one of its phrases."""
+        hit, words = self.inside[number], self.clause.words
+        last = number + 1 == len(self.inside)
+        after = words[hit.end : self.end if last else self.inside[number + 1].start]
+        if not last and after and after[-1] in DENIES_WHAT_FOLLOWS:
+            after = after[:-1]
+        return Around(
+            reach=" ".join(words[self.start : hit.start]),
+            just_before=words[self.inside[number - 1].end if number else self.start : hit.start],
+            itself=words[hit.start : hit.end],
+            after=" ".join(after),
+            whole_before=" ".join(words[: hit.start]),
+            denied_list=self.denied_list,
+            anothers=self.anothers,
+            this_year=this_year,
+        )
 
 
-def _spans(words: tuple[str, ...], hits: tuple[Hit, ...]) -> Iterator[tuple[int, int]]:
-    """Stretches of words between turns ("but", "with") that stand in no known phrase."""
-    inside = {at for hit in hits for at in range(hit.start, hit.end)}
-    start = 0
-    for at, word in enumerate(words):
-        if word in TURNS and at not in inside:
-            if at > start:
-                yield start, at
-            start = at + 1
-    if start < len(words):
-        yield start, len(words)
+def _hear_span(span: _Span, heard: _Heard) -> None:
+    arounds = [span.around(number, heard.this_year) for number in range(len(span.inside))]
+    said = [_verdict(hit.meaning.key, around, heard)
+            for hit, around in zip(span.inside, arounds, strict=True)]  # fmt: skip
+    either = _alternatives(span, said)
+    for number, hit in enumerate(span.inside):
+        key, entry = hit.meaning.key, heard.entry(hit.meaning.key)
+        if said[number] == "denied":
+            heard.denied.update((key, *(entry["also"] if entry.get("together") else ())))
+        if said[number] != "present":
+            continue
+        if "ask" in entry:
+            heard.unread.append(f"{' '.join(arounds[number].itself)}: {entry['ask']}")
+        elif number not in either:
+            also = () if entry.get("together") else (key,)
+            heard.find((*also, *entry.get("also", ()), *graded(key, arounds[number].near)))
+            heard.find(filtration_keys(arounds[number].after) or ())
+    if either:
+        _hear_either([span.inside[number].meaning.key for number in either], span, heard)
 
 
-def _hear_unknown(
-    words: tuple[str, ...], written: str, vocabulary: Vocabulary, heard: _Heard
-) -> None:
+def _verdict(key: str, around: Around, heard: _Heard) -> Verdict:
+    entry = heard.entry(key)
+    said = verdict(key, around, acute=entry.get("acute", False), act=entry.get("act", False))
+    if said == "present" and key == "postoperative" and not within_72_h(around.near):
+        return "over"
+    return said
+
+
+def _alternatives(span: _Span, said: list[Verdict]) -> tuple[int, ...]:
+    """Numbers of the phrases of which the words say only that it is one of them."""
+    found: set[int] = set()
+    for number in range(1, len(said)):
+        one, other = span.inside[number - 1 : number + 1]
+        between = span.clause.words[one.end : other.start]
+        present = said[number - 1] == said[number] == "present"
+        if present and one.meaning.key != other.meaning.key and not EITHER.isdisjoint(between):
+            found |= {number - 1, number}
+    return tuple(sorted(found))
+
+
+def _hear_either(keys: list[str], span: _Span, heard: _Heard) -> None:
+    """One of several: what holds for each of them is found, and the rest is asked."""
+    parents = heard.vocabulary.parents
+    heard.find(frozenset.intersection(*(parents[key] | {key} for key in keys)))
+    heard.unread.append(f"{span.clause.text}: which?")
+
+
+def _hear_unknown(words: tuple[str, ...], heard: _Heard) -> None:
     text = " ".join(words)
-    egfr = EGFR.search(text)
-    if egfr:
-        _hear_egfr(float(egfr[1]), text, written, heard)
-    elif names_operation(text):
+    filtration = filtration_keys(text)
+    if filtration is not None:
+        heard.find(filtration)
         return
-    elif not all(word in vocabulary.fillers or word[0].isdigit() for word in words):
-        heard.unread.append(text)
-
-
-def _hear_egfr(egfr: float, text: str, written: str, heard: _Heard) -> None:
-    if ">" in text or egfr >= EGFR_DISEASE_BELOW:
+    fillers = heard.vocabulary.fillers
+    if names_operation(text) or all(word in fillers or word[0].isdigit() for word in words):
         return
-    heard.found.setdefault("kidney_disease", written)
-    if egfr < EGFR_SEVERE_BELOW:
-        heard.found.setdefault("severe_kidney_failure", written)
-
-
-def _hear_hit(
-    key: str, around: _Around, written: str, vocabulary: Vocabulary, heard: _Heard
-) -> None:
-    entry = vocabulary.tables["conditions"]["condition"][key]
-    after = " ".join(around.after)
-    if OTHERS.search(around.whole_before):
-        return
-    if DENIED.search(around.reach) or DENIED_AFTER.search(after):
-        heard.denied.add(key)
-        return
-    if entry.get("acute") and _is_over(key, around, after):
-        return
-    for found in (key, *entry.get("also", ()), *_graded(key, around.near)):
-        heard.found.setdefault(found, written)
-    egfr = EGFR.search(after)
-    if egfr:
-        _hear_egfr(float(egfr[1]), after, written, heard)
-
-
-def _is_over(key: str, around: _Around, after: str) -> bool:
-    if PAST.search(around.reach) or OVER.search(after):
-        return True
-    return key == "postoperative" and not _within_72_h(around.near)
-
-
-def _within_72_h(text: str) -> bool:
-    match = DAYS_AFTER.search(text)
-    if match:
-        return int(match[1] or match[2]) <= POSTOPERATIVE_DAYS
-    return not LONG_AFTER.search(text)
-
-
-def _graded(key: str, text: str) -> Iterator[str]:
-    """Keys that follow from a stage, a percent or a grade written beside the condition."""
-    if key in SEVERE_STAGE:
-        stage = STAGE.search(text)
-        grade = ROMAN.get(stage[1]) or int(stage[1]) if stage else 0
-        if grade >= SEVERE_STAGE[key] or "severe" in text or "end stage" in text:
-            yield "severe_kidney_failure"
-    if key == "burns":
-        percent = PERCENT.search(text)
-        if percent and float(percent[1]) >= MAJOR_BURN_PERCENT:
-            yield "major_burns"
-    if key in ("hyponatraemia", "hypernatraemia"):
-        yield from (f"{when}_{key}" for when in ("acute", "chronic") if when in text.split())
-    if key == "hyponatraemia" and ("seizure" in text or "coma" in text):
-        yield "severe_hyponatraemia_symptoms"
+    heard.unread.append(text)
 
 
 def _with_children(denied: set[str], parents: Mapping[str, frozenset[str]]) -> set[str]:

@@ -4,10 +4,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime
 from types import MappingProxyType
-from typing import Any, Final, Literal, cast, get_args
+from typing import Any, Final, Literal, cast
 
 from app.catalogue.catalogue import Catalogue
 from app.intake.bedside.arrangement import arranged_by_orders
+from app.intake.bedside.told import told_among_conditions
+from app.intake.bedside.urine import Urine, with_urine
+from app.intake.bedside.wards import SETTINGS
 from app.intake.conditions import read_conditions
 from app.intake.drugs import read_co_infusion, read_medications
 from app.intake.fluids import name_book
@@ -19,7 +22,7 @@ from app.patient.access import Lumen
 from app.patient.case import Case
 from app.patient.observation import Observation
 from app.patient.order import Order
-from app.patient.snapshot import Setting, Snapshot, Words
+from app.patient.snapshot import ADULT_FROM_YEARS, Setting, Snapshot, Words
 from app.patient.weight import believable_kg, weight_doubt
 
 AGE_UNITS: Final = {
@@ -40,103 +43,6 @@ URINE: Final = Span(0, 2000, "mL/h", {"ml/h": 1.0, "ml/hr": 1.0, "ml/hour": 1.0}
 BALANCE: Final = Span(-50_000, 50_000, "mL", {"ml": 1.0, "l": 1000.0})
 # A child's intensive care is a setting of its own in words only: the ward and its monitor.
 CHILD_INTENSIVE_CARE: Final = ("paediatric_intensive_care", "neonatal_intensive_care")
-SETTINGS: Final = {
-    **{setting.lower(): setting for setting in get_args(Setting)},
-    **dict.fromkeys(
-        (
-            "ward",
-            "adult",
-            "adults",
-            "medical ward",
-            "surgical ward",
-            "general ward",
-            "medical",
-            "surgical",
-            "renal ward",
-            "oncology ward",
-            "stroke unit",
-            "maternity",
-            "maternity ward",
-            "labour ward",
-            "delivery suite",
-            "antenatal ward",
-            "postnatal ward",
-            "acute medical unit",
-            "amu",
-            "mau",
-            "sau",
-            "geriatric ward",
-            "burns unit",
-            "inpatient",
-            "floor",
-        ),
-        "adult ward",
-    ),
-    **dict.fromkeys(
-        (
-            "itu",
-            "intensive care",
-            "intensive care unit",
-            "critical care",
-            "critical care unit",
-            "hdu",
-            "high dependency",
-            "high dependency unit",
-            "adult icu",
-            "neuro icu",
-            "cardiac icu",
-            "ccu",
-        ),
-        "ICU",
-    ),
-    **dict.fromkeys(
-        ("emergency department", "emergency", "a&e", "er", "emergency room", "resus"), "ED"
-    ),
-    **dict.fromkeys(
-        (
-            "theatres",
-            "operating room",
-            "operating theatre",
-            "or",
-            "recovery",
-            "pacu",
-            "anaesthetic room",
-        ),
-        "theatre",
-    ),
-    **dict.fromkeys(
-        (
-            "paediatrics",
-            "pediatric",
-            "pediatrics",
-            "children",
-            "childrens ward",
-            "child",
-            "picu",
-            "paediatric ward",
-            "pediatric ward",
-            "paediatric intensive care",
-            "paediatric icu",
-            "pediatric icu",
-            "pediatric intensive care",
-            "paediatric ed",
-        ),
-        "paediatric",
-    ),
-    **dict.fromkeys(
-        (
-            "neonatal",
-            "nicu",
-            "newborn",
-            "neonatal unit",
-            "neonatal intensive care",
-            "scbu",
-            "special care baby unit",
-            "neonates",
-        ),
-        "neonate",
-    ),
-}
 SEXES: Final = {
     **dict.fromkeys(("female", "f", "woman", "girl"), "female"),
     **dict.fromkeys(("male", "m", "man", "boy"), "male"),
@@ -182,14 +88,17 @@ def _patient(
     ward: tuple[str, ...],
     setting: Setting | None,
 ) -> Snapshot:
-    results = read_observations(reader.readers("observations"), vocabulary, now)
+    listed = reader.texts("conditions")
+    sent = read_observations(reader.readers("observations"), vocabulary, now)
+    told = told_among_conditions(listed, sent, vocabulary)
+    results = told.results
     weighed = _newest(results, "weight")
     age_years = reader.believed("age_years", AGE)
     weight_kg = reader.believed(
         "weight_kg", WEIGHT, lambda kg: _meant_grams(kg, age_years, setting)
     )
     height = reader.believed("height_cm", HEIGHT, _meant_metres)
-    conditions = read_conditions((*reader.texts("conditions"), *ward), vocabulary)
+    conditions = read_conditions((*listed, *ward), vocabulary, now.year)
     snapshot = Snapshot(
         now=now,
         setting=setting or _setting_of(conditions),
@@ -208,7 +117,24 @@ def _patient(
     reader.ask_unknown()
     if snapshot.weight_kg is None and weighed.value is not None:
         snapshot = replace(snapshot, weight_kg=weighed.value, weight_taken_at=weighed.taken_at)
-    return _with_believable_weight(snapshot, reader)
+    snapshot = _with_believable_weight(snapshot, reader)
+    return _with_urine_told(snapshot, told.urine)
+
+
+def _with_urine_told(snapshot: Snapshot, urine: Urine | None) -> Snapshot:
+    """The urine that was measured, or sent as a result, or else told among the conditions."""
+    measured = snapshot.urine_ml_h
+    if measured is None:
+        measured = _newest(snapshot.results, "urine_output").value
+    if measured is not None or urine is None:
+        return replace(snapshot, urine_ml_h=measured)
+    weight_kg = snapshot.weight_kg
+    adult = (snapshot.age_years or 0.0) >= ADULT_FROM_YEARS
+    return replace(
+        snapshot,
+        urine_ml_h=urine.in_patient_ml_h(weight_kg),
+        conditions=with_urine(snapshot.conditions, urine, weight_kg, adult=adult),
+    )
 
 
 def _with_believable_weight(snapshot: Snapshot, reader: Reader) -> Snapshot:

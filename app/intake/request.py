@@ -247,6 +247,12 @@ def read_number(value: object, spellings: Mapping[str, float]) -> float | None:
     return None if factor is None or not math.isfinite(number) else number * factor
 
 
+def readable_time(value: object) -> bool:
+    """True for a time, a date, or nothing; False for what no reader of times takes."""
+    blank = value is None or value == ""
+    return blank or isinstance(value, datetime) or _time(value) is not None
+
+
 def _time(value: object) -> datetime | None:
     if not isinstance(value, str):
         return None

@@ -1,4 +1,4 @@
-"""A figure in a problem list that says something by itself: pressure in the head, ejection."""
+"""A figure in a problem list that says something by itself: pressure, ejection, a drain."""
 
 import re
 from collections.abc import Callable, Mapping
@@ -17,7 +17,46 @@ MEASURE: Final = re.compile(
     r"\s*(?:of|=|:|is|was|now|at|about|around|<|>|under|over|above|below)?\s*"
     r"(\d+(?:\.\d+)?)(?:\s*/\s*\d+)?(?:\s*(?:-|to)\s*\d+)?\s*(?:mm\s?hg|cm\s?h2o|%|kg/m2|bpm|c\b|/15)?"
 )
+# A stoma or fistula that needs replacing, mL a day (common practice, no source).
+STOMA_HIGH_ML: Final = 1000.0
+ML_PER_L: Final = 1000.0
+CHILD_C: Final = 10
+VOLUME: Final = r"(\d+(?:,\d{3})*(?:\.\d+)?) ?(ml|mls|cc|l|litres?|liters?)\b"
+DRAINING: Final = r"(?:output|out|o ?/ ?p|loss(?:es)?|lost|aspirat\w*|drain\w*|suction|returns?|bag)"
+GASTRIC: Final = re.compile(
+    r"\b(?:ngt?|nasogastric|ryles?|orogastric|gastric)(?: tube)?\b"
+    r"(?![^.;,]{0,30}\b(?:feed\w*|fed|meds|water)\b)"
+    rf"[^.;,]{{0,25}}?(?:\b{DRAINING}\b(?:[^.;,]{{0,20}}?{VOLUME})?|\bfree drainage\b|{VOLUME})"
+    r"(?: ?(?:/|per|a|in|over|last|the|past) ?)*(?:\d+ ?)?(?:h|hrs?|hours?|days?|d|24)?\b"
+)
+STOMA: Final = re.compile(
+    r"\b(?:stoma|ileostomy|jejunostomy|fistula|biliary drain|bile drain)\b[^.;,]{0,25}?"
+    rf"{VOLUME}(?: ?(?:/|per|a|in|over) ?)?(?:\d+ ?)?(?:h|hrs?|hours?|days?|d)?\b"
+)
+CHILD_PUGH: Final = re.compile(
+    r"\b(?:child(?:s)?[ -]?(?:turcotte)?[ -]?pugh|cpt|ctp|childs|cp(?=[ -]?[abc]))\s*"
+    r"(?:class|score|grade)?\s*(?:of|=|:)?\s*[-(]?\s*[abc]?\s*\(?(1[0-5]|[5-9])\b"
+    r"(?! ?(?:years?|yrs?|kg|months?))"
+)
+REFLEXES: Final = re.compile(
+    r"\b(?:knee jerks?|kjs?|(?:patellar|deep tendon|tendon)? ?(?:reflex(?:es)?|jerks?)|dtrs?)"
+    r"\s*(?:=|:|are|is)?\s*(?:([0-4])(?: ?\++| ?/ ?4|\b(?! ?(?:h|hours?)\b))|(\+{1,4}))"
+)
+DRINK: Final = (
+    r"(?:vodka|wine|beer|cider|lager|spirits?|whiske?y|gin|rum|alcohol|etoh|sherry|liquor|arrack)"
+)
+# What no one drinks in a day without harm; 50 units (400 g) a week (UK guidance, from memory).
+HEAVY_UNITS_A_WEEK: Final = 50
+DRINKS: Final = re.compile(
+    rf"\b(?:drinks?|drinking|takes|consumes)\b[^.;,]{{0,25}}\b{DRINK}\b[^.;,]{{0,12}}"
+    r"\b(?:daily|a day|per day|day)\b"
+)
+UNITS_A_WEEK: Final = re.compile(
+    r"\b(\d{2,3}) ?(?:u|units?)(?: of alcohol)? ?(?:/|per|a|every) ?(?:week|wk)\b"
+)
+REFLEX_GRADES: Final = ("lost_reflexes", "weak_reflexes", "reflexes_present")
 Says = Callable[[float], tuple[str, ...]]
+Tells = Callable[[re.Match[str]], tuple[str, ...]]
 
 
 def _pressure(icp_mmhg: float) -> tuple[str, ...]:
@@ -43,12 +82,50 @@ SAYS: Final[Mapping[str, Says]] = {
 }  # fmt: skip
 
 
+def _gastric(_: re.Match[str]) -> tuple[str, ...]:
+    return ("gastric_losses",)
+
+
+def _stoma(match: re.Match[str]) -> tuple[str, ...]:
+    ml = float(match[1].replace(",", "")) * (ML_PER_L if match[2].startswith("l") else 1.0)
+    return ("bicarbonate_loss",) if ml >= STOMA_HIGH_ML else ()
+
+
+def _child_pugh(match: re.Match[str]) -> tuple[str, ...]:
+    severe = int(match[1]) >= CHILD_C
+    return ("severe_liver_failure", "liver_disease") if severe else ("cirrhosis", "liver_disease")
+
+
+def _reflexes(match: re.Match[str]) -> tuple[str, ...]:
+    grade = int(match[1]) if match[1] else len(match[2])
+    return (REFLEX_GRADES[min(grade, len(REFLEX_GRADES) - 1)],)
+
+
+def _drinks(_: re.Match[str]) -> tuple[str, ...]:
+    return ("alcohol_dependence",)
+
+
+def _units(match: re.Match[str]) -> tuple[str, ...]:
+    return ("alcohol_dependence",) if int(match[1]) >= HEAVY_UNITS_A_WEEK else ()
+
+
+TELLS: Final[tuple[tuple[re.Pattern[str], Tells], ...]] = (
+    (GASTRIC, _gastric), (STOMA, _stoma), (CHILD_PUGH, _child_pugh), (REFLEXES, _reflexes),
+    (DRINKS, _drinks), (UNITS_A_WEEK, _units),
+)  # fmt: skip
+
+
 def read_measures(text: str) -> tuple[str, frozenset[str]]:
     """The text without the measures known, and the condition keys that they say.
 
     text: folded. Pressures and rates whose meaning hangs on the age say nothing here.
     """
     keys: set[str] = set()
+    for pattern, tells in TELLS:
+        for match in pattern.finditer(text):
+            keys.update(tells(match))
+        # What a stoma drains is a figure; which stoma it is, the words still say.
+        text = text if pattern is STOMA else pattern.sub(" ", text)
     for match in MEASURE.finditer(text):
         says = SAYS.get(match[1])
         keys.update(says(float(match[2])) if says else ())

@@ -17,6 +17,7 @@ NAMED: Final = (
     r"|(?:spinal|lumbar|scoliosis) (?:fusion|correction)|laparoscopy|amputation|debridement"
     r"|skin graft(?:ing)?|(?:liver|kidney|renal|heart|lung) transplant(?:ation)?|fundoplication"
     r"|bypass (?:surgery|graft)|(?:stoma|ileostomy|colostomy) (?:formation|closure|reversal)"
+    r"|lap(?:aroscopic)? (?:appy|appendix|chole|hyster|sleeve)|appy|chole"
     r"|nissens?|ramstedts?|switch|norwood|sleeve|washout of (?:joint|knee|hip)|drainage of abscess)"
 )
 OPERATION: Final = re.compile(rf"\b{NAMED}\b")
@@ -33,7 +34,7 @@ STILL_TO_COME: Final = re.compile(
 )
 LONG_AGO: Final = re.compile(
     r"\b(?:weeks?|wks?|months?|mths?|years?|yrs?|childhood|remote|old|previous(?:ly)?|history"
-    r"|past|prior|h / o|hx|pmh|psh|(?:19|20)\d\d|long ago)\b"
+    r"|past|prior|h / o|hx|pmh|psh|(?:19|20)\d\d|long ago|\d+ / (?:52|12))\b"
 )
 JUST_NOW: Final = re.compile(
     r"\b(?:yesterday|today|tonight|this (?:morning|afternoon|evening)|last (?:night|evening)"

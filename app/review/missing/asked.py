@@ -213,7 +213,14 @@ def _doubts(case: Case, told: set[str], order_ids: tuple[str, ...]) -> Iterator[
 
 
 def _weight_decides(case: Case, doubts: Mapping[str, str]) -> bool:
-    """A weight in doubt matters to every child, and to an adult on maintenance."""
+    """A weight in doubt matters to every child, to an adult on maintenance, to doses by weight."""
     if "weight_kg" not in doubts:
         return False
-    return _is_child(case) or any(order.purpose == "maintenance" for order in case.orders)
+    return _is_child(case) or any(
+        order.purpose == "maintenance" or _waits_for_weight(order) for order in case.orders
+    )
+
+
+def _waits_for_weight(order: Order) -> bool:
+    """Ordered for each kilogram, so that without the weight nobody can set the pump."""
+    return any("needs the weight" in question.ask for question in order.questions)

@@ -48,7 +48,9 @@ def lab(vocabulary: Vocabulary, now: datetime) -> Laboratory:
         ("glucose", 180, "mg/dl", "glucose", 9.99), ("BM", 6.2, "mmol/L", "glucose", 6.2),
         ("Hb", 9.1, "g/dL", "haemoglobin", 91), ("Hct", 0.31, "L/L", "haematocrit", 31),
         ("pCO2", 5.3, "kPa", "pco2", 39.75), ("albumin", 2.8, "g/dL", "albumin", 28),
-        ("calcium", 2.1, "mmol/L", "", 0), ("iCa", 1.1, "mmol/L", "calcium_ionised", 1.1),
+        ("calcium", 1.2, "mmol/L", "", 0), ("Ca", 9, "mg/dL", "calcium_total", 2.246),
+        ("calcium", 2.1, "mmol/L", "calcium_total", 2.1),
+        ("iCa", 1.1, "mmol/L", "calcium_ionised", 1.1),
         ("calcium_total", 9, "mg/dL", "calcium_total", 2.246),
         ("magnesium", 2, "mEq/L", "magnesium", 1.0), ("BUN", 28, "mg/dL", "urea", 9.995),
         ("base deficit", 8, "mmol/L", "base_excess", -8), ("pH", 7.31, "", "ph", 7.31),
@@ -88,8 +90,8 @@ def test_a_conversion_is_said(lab: Laboratory) -> None:
         ({"name": "creatinine", "value": 21}, "no unit"),
         ({"name": "BUN", "value": 21}, "no unit"),
         ({"name": "potassium", "value": "haemolysed"}, "not a number"),
-        ({"name": "lactate", "value": "<0.5", "unit": "mmol/L"}, "under 0.5 mmol/L"),
-        ({"name": "ketones", "value": "> 6"}, "over 6"),
+        ({"name": "potassium", "value": "<5", "unit": "mmol/L"}, "under 5 mmol/L"),
+        ({"name": "sodium", "value": ">130"}, "over 130"),
         ({"name": "potassium", "value": None, "unit": "mmol/L"}, "no value"),
         ({"name": "potassium", "value": True, "unit": "mmol/L"}, "not a number"),
         ({"name": "potassium", "value": float("nan"), "unit": "mmol/L"}, "not a number"),
@@ -97,7 +99,7 @@ def test_a_conversion_is_said(lab: Laboratory) -> None:
         ({"name": "sodium", "value": 150, "unit": "mmol/L", "comment": "drip arm"}, "not reliable"),
         ({"name": "sodium", "value": 150, "unit": "mmol/L", "status": "cancelled"}, "not reliable"),
         ({"name": "sodium", "value": "1,250", "unit": "mmol/L"}, "not a number"),
-        ({"name": "potassium", "value": 4, "unit": "MEQ/L"}, "mega"),
+        ({"name": "potassium", "value": 4, "unit": "Mmol/L"}, "mega"),
         ({"loinc": "2160-0", "value": 177, "unit": "umol/L"}, "contradicts its code"),
         ({"loinc": "14749-6", "value": 100, "unit": "mg/dL"}, "contradicts its code"),
         ({"loinc": "1925-7", "value": 24, "unit": "mmol/L"}, "not possible"),
@@ -198,3 +200,43 @@ def test_a_time_without_a_zone_is_read_in_the_requests_and_says_so(lab: Laborato
     read = lab.one(name="K", value=4, unit="mmol/L", taken_at="2031-03-04 06:00")
     assert read.taken_at is not None and read.taken_at.hour == 6
     assert read.converted == "time without a zone read as UTC"
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "figure"),
+    [("lactate", "<0.5", 0.5), ("ketones", "> 6", 6), ("eGFR", "<15", 15), ("potassium", ">8", 8),
+     ("glucose", "over 33.3", 33.3)],
+)  # fmt: skip
+def test_a_bound_is_used_where_it_is_off_already(
+    lab: Laboratory, name: str, value: str, figure: float
+) -> None:
+    read = lab.one(name=name, value=value, unit="mL/min" if name == "eGFR" else "mmol/L")
+    assert read.value == figure
+    assert "reported only as" in read.converted
+
+
+def test_a_result_that_is_not_there_yet_hides_no_earlier_one(lab: Laboratory) -> None:
+    earlier = {"name": "K", "value": 4.4, "unit": "mmol/L", "taken_at": "2031-03-04T05:00:00Z"}
+    pending = {"name": "K", "value": "pending", "taken_at": TAKEN}
+    assert [o.value for o in lab.all(earlier, pending)["potassium"]] == [4.4]
+
+
+def test_a_time_nobody_can_read_puts_the_result_in_doubt(lab: Laboratory) -> None:
+    read = lab.one(name="K", value=4.4, unit="mmol/L", taken_at="yesterday")
+    assert read.value is None
+    assert "“yesterday” cannot be read" in read.doubt
+
+
+def test_a_code_that_contradicts_the_name_is_asked_about(lab: Laboratory) -> None:
+    assert lab.all({"name": "sodium", "loinc": "2823-3", "value": 5.9, "unit": "mmol/L"}) == {}
+    assert "which is it" in lab.problems.questions[0].ask
+
+
+def test_a_unit_in_capitals_is_read_and_said(lab: Laboratory) -> None:
+    read = lab.one(name="potassium", value=4, unit="MEQ/L")
+    assert (read.value, read.converted) == (4, "MEQ/L read as mEq/L")
+
+
+def test_haemolysis_beside_the_figure_is_heard(lab: Laboratory) -> None:
+    assert "haemolysed" in lab.one(name="K", value="6.3 haemolysed", unit="mmol/L").doubt
+    assert lab.one(name="K", value="5.4 (not haemolysed)", unit="mmol/L").value == 5.4

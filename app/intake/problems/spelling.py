@@ -1,0 +1,88 @@
+"""Slips of the pen in clinical words: mended where one known word is close, else asked about."""
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import Final
+
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
+
+from app.intake.vocabulary import Phrases
+
+# From how many letters on two may be wrong, missing or swapped, and not one; set by trial.
+LONG_WORD: Final = 11
+WORD_BY_ITSELF: Final = 6
+# Names of results are few, so a shorter one bears two slips.
+LONG_NAME: Final = 9
+SHORTEST: Final = 4
+MOST_SHOWN: Final = 12
+
+Words = tuple[str, ...]
+
+
+def mended(
+    words: Words, phrases: Phrases, known: frozenset[str], choices: Sequence[str]
+) -> tuple[Words, tuple[str, ...]]:
+    """The words with slips mended, and those close to words of different meaning.
+
+    known: words that are right as they stand. choices: the words a slip may have been meant for.
+    A word is mended only where it then stands in a phrase known, and where every word as close
+    gives the same meaning; a short one only in a phrase of several words.
+    """
+    unclear: list[str] = []
+    for at, word in enumerate(words):
+        if len(word) < SHORTEST or word in known or not word.isalpha():
+            continue
+        meant = _meant(words, at, phrases, choices)
+        if len(meant) == 1:
+            words = (*words[:at], next(iter(meant.values())), *words[at + 1 :])
+        elif meant:
+            unclear.append(f"{word}: {' or '.join(sorted(set(meant.values())))}?")
+    return words, tuple(unclear)
+
+
+def _meant(words: Words, at: int, phrases: Phrases, choices: Sequence[str]) -> dict[str, str]:
+    """What a word may be meant for: the meaning of the phrase it would stand in, to the word."""
+    word = words[at]
+    for slips in (1, 2):
+        meant: dict[str, str] = {}
+        for near in _near(word, slips, choices, LONG_WORD if slips > 1 else SHORTEST):
+            key = _key_with(words, at, near, phrases)
+            if key:
+                meant.setdefault(key, near)
+        if meant:
+            return meant
+    return {}
+
+
+def _near(word: str, slips: int, choices: Sequence[str], least: int) -> Iterable[str]:
+    close = process.extract(
+        word, choices, scorer=OSA.distance, score_cutoff=slips, limit=MOST_SHOWN
+    )
+    return (near for near, _, _ in close if near[0] == word[0] and len(near) >= least)
+
+
+def _key_with(words: Words, at: int, near: str, phrases: Phrases) -> str:
+    """The meaning the word would have in its place, "" when none."""
+    tried = (*words[:at], near, *words[at + 1 :])
+    hit = next((h for h in phrases.hits(tried) if h.start <= at < h.end), None)
+    if hit is None or (len(words[at]) < WORD_BY_ITSELF and hit.end - hit.start == 1):
+        return ""
+    return hit.meaning.key
+
+
+def choices_of(phrases: Phrases, right: Callable[[str], bool]) -> tuple[str, ...]:
+    """Words of the phrases known that a slip may be meant for."""
+    words = {word for phrase in phrases.spellings for word in phrase.split()}
+    return tuple(sorted(word for word in words if len(word) >= SHORTEST and right(word)))
+
+
+def near_words(word: str, choices: Sequence[str]) -> tuple[str, ...]:
+    """Words within a slip of this one (two in a long one), the closest alone; never short ones."""
+    if len(word) < WORD_BY_ITSELF - 1 or not word.isalpha():
+        return ()
+    for slips in (1, 2):
+        if slips == 1 or len(word) >= LONG_NAME:
+            close = tuple(_near(word, slips, choices, WORD_BY_ITSELF))
+            if close:
+                return close
+    return ()

@@ -1,0 +1,1 @@
+"""How results are written: names, figures as text, and figures that cannot both be right."""
