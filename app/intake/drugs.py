@@ -1,37 +1,30 @@
-"""Drugs, blood components and nutrition by generic name, with the class marks that follow."""
+"""What runs beside the fluids: drugs, blood components and nutrition by generic name."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from types import MappingProxyType
-from typing import Final, Literal, cast
+from itertools import pairwise
+from typing import Final, cast
 
-from app.catalogue.fluid import ML_PER_L, Fluid
+from app.catalogue.fluid import ML_PER_L
 from app.chemistry.composition import Composition
-from app.chemistry.mixing import added, scaled
-from app.intake.additives import dose_of
-from app.intake.bedside.arrangement import Arrangement, arrangement_of, without_arrangement
-from app.intake.fluids import FluidReading, NameBook
+from app.chemistry.mixing import scaled
+from app.intake.bedside.arrangement import arranged_by_orders, arrangement_of
+from app.intake.fluids import NameBook
+from app.intake.medicines.beside_name import Kind, NameReading, read_name
+from app.intake.medicines.clauses import clauses_of
+from app.intake.medicines.drug_list import NOTHING, also_taken
+from app.intake.medicines.names import named, plain_names
+from app.intake.medicines.nutrition import free_of
+from app.intake.medicines.place import placed
 from app.intake.orders.contents import stated_contents
-from app.intake.orders.schedule import cut_times, read_schedule
-from app.intake.rates import DURATION, RATE, VOLUME, Flow, cut_rate_words, flow_of_words
-from app.intake.recipe import recipe_of
-from app.intake.request import Reader, Span
-from app.intake.vocabulary import Hit, Meaning, Vocabulary, fold, plain_words, words_of
-from app.patient.order import CoInfusion
-from app.patient.schedule import NO_SCHEDULE, Schedule
-from app.patient.snapshot import Words
+from app.intake.rates import DURATION, RATE, VOLUME
+from app.intake.request import Problems, Reader, Span
+from app.intake.vocabulary import Vocabulary, fold
+from app.patient.access import Lumen
+from app.patient.order import CoInfusion, Order
+from app.patient.snapshot import Snapshot
 
-Kind = Literal["drug", "blood", "nutrition"]
-NOTHING_SAID: Final = Flow()
-# Drugs that are a fluid of the catalogue when their strength is named ("albumin 20%").
-A_FLUID_ITSELF: Final = frozenset({"albumin", "sodium_chloride"})
-FLUSH: Final = re.compile(
-    r"\bflush(?:es|ed)?\b"
-    r"|\b(?:for |via )?(?:the )?(?:arterial|pressure|monitoring|transducer|cvp)(?: line)?\b"
-)
-# "1 L 8-hourly" is one bag after another, "100 mL 8-hourly" a dose at each time (common practice).
-BAG_FROM_ML: Final = 500.0
 KINDS: Final = {
     **{kind: kind for kind in ("drug", "blood", "nutrition")},
     **dict.fromkeys(("medication", "medicine", "fluid"), "drug"),
@@ -42,123 +35,150 @@ MINUTES_PER_HOUR: Final = 60.0
 HOURS_PER_DAY: Final = 24.0
 MINUTES: Final = Span(0, 31 * 24 * 60, "min", {"min": 1.0, "h": 60.0, "hr": 60.0}, above=True)
 UNITS: Final = Span(0, 100, "units of blood", {"units": 1.0, "unit": 1.0}, above=True)
-PARTS: Final = re.compile(r"[;,\n]\s*|\s\+\s|\band\b")
-NOT_TAKEN: Final = re.compile(
-    r"\b(?:no|not|stopped|held|withheld|discontinued|ceased|allerg\w+|avoid|off|never|paused|omitted"
-    r"|previously|hold|suspended|on hold)\b"
-)
-DENIED: Final = re.compile(r"\b(?:no|not on|not taking|never|nil)\b")
-OSMOLARITY: Final = re.compile(r"(\d[\d,]*(?:\.\d+)?)\s*m\s?osm(?:ol|ole|oles)?\b", re.IGNORECASE)
-NOTHING: Final = re.compile(
-    r"(?:none|nil|no|nil regular|no regular)(?: (?:known|medications?|meds|drugs?))*"
-)
-FREE_OF: Final = re.compile(
-    r"\b(?:(calcium|potassium)[- ]free|(?:no|nil|without) (?:added )?(calcium|potassium))\b"
-)
-BLOOD_UNITS: Final = re.compile(
-    r"(\d+(?:\.\d+)?)\s*(?:x\s*)?(?:units?|u\b|bags?|pools?|packs?|doses?|adult doses?)"
-)
-DILUTED_IN: Final = re.compile(
-    r"\b(?:diluted (?:in|with)|made up (?:in|to|with)|mixed (?:in|with)"
-    r"|reconstituted (?:in|with)|in|with)\b"
-)
-VOLUME_BEFORE: Final = re.compile(r"^\s*(?:to\s+)?\d+(?:\.\d+)?\s*(?:mls?|l)\s*(?:of\s*)?")
-# What a catalogue fluid brings beside another infusion, by the ion that makes trouble.
-FLUID_MARKS: Final = {
-    "calcium": "calcium_mmol_l", "potassium": "potassium_mmol_l", "magnesium": "magnesium_mmol_l",
-    "phosphate": "phosphate_mmol_l", "bicarbonate": "bicarbonate_mmol_l", "glucose": "glucose_g_l",
-    "lactate": "lactate_mmol_l",
+WHICH: Final = "Which drug, blood component or nutrition is this?"
+WHICH_NUTRITION: Final = "Is this parenteral nutrition, and what does it hold?"
+# Nutrition holds these unless it is written that it does not.
+NUTRITION_HOLDS: Final = frozenset({"calcium", "glucose"})
+# Part of nutrition though no nutrition by themselves.
+PARTS_OF_NUTRITION: Final = ("glucose", "dextrose", "sodium_chloride", "amino_acids")
+IN_NUTRITION: Final = {
+    "potassium": "potassium_mmol_l", "phosphate": "phosphate_mmol_l",
+    "magnesium": "magnesium_mmol_l", "calcium": "calcium_mmol_l",
 }  # fmt: skip
 
 
-def read_medications(texts: Iterable[str], vocabulary: Vocabulary) -> Words:
-    """The drug list as keys and class marks; a drug stopped or held is not found."""
-    key = tuple(texts)
-    return vocabulary.keep("medications", key, lambda: _read_medications(key, vocabulary))
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What is written beside the fluids, running and not, and the orders on their lines."""
+
+    running: tuple[CoInfusion, ...]
+    set_aside: tuple[CoInfusion, ...]
+    orders: tuple[Order, ...]
 
 
-def _read_medications(texts: tuple[str, ...], vocabulary: Vocabulary) -> Words:
-    found: dict[str, str] = {}
-    denied: set[str] = set()
-    unread: list[str] = []
-    for text in texts:
-        for part in filter(None, (p.strip(" .") for p in PARTS.split(fold(text)))):
-            hits = tuple(vocabulary.drugs.hits(plain_words(words_of(part))))
-            if not hits:
-                unread.extend(() if NOTHING.fullmatch(part) else (part,))
-            elif NOT_TAKEN.search(part):
-                denied.update(hit.meaning.key for hit in hits if DENIED.search(part))
-            else:
-                for key in _keys_of(part, hits):
-                    found.setdefault(key, text)
-    return Words(
-        frozenset(found), frozenset(denied - found.keys()), tuple(unread), MappingProxyType(found)
+def read_beside(
+    readers: Iterable[Reader], orders: Sequence[Order], access: Sequence[Lumen], book: NameBook,
+    problems: Problems,
+) -> Beside:  # fmt: skip
+    """Everything beside the fluids, each on the lumen that its words mean."""
+    listed = tuple(other for reader in readers for other in read_co_infusions(reader, book))
+    running = [other for other in listed if other.stands == "runs"]
+    on_lines, told = placed(running, orders, access, book, problems)
+    return Beside(
+        tuple(arranged_by_orders(on_lines, told)),
+        tuple(other for other in listed if other.stands != "runs"),
+        told,
     )
 
 
-def free_of(plain: str) -> set[str]:
-    """The ions that folded words deny: "calcium-free"."""
-    return {ion for match in FREE_OF.finditer(plain) for ion in match.groups() if ion}
+def read_co_infusions(reader: Reader, book: NameBook) -> tuple[CoInfusion, ...]:
+    """What one entry names: as a rule one thing, several where each has a dose of its own."""
+    name = reader.text("name") or ""
+    parts = book.vocabulary.keep("parts of names", name, lambda: _parts_of(name, book))
+    if parts is None:
+        return ()
+    whole = read_co_infusion(reader, book)
+    if not parts or whole.stands != "runs":
+        return (whole,)
+    return tuple(_part(whole, read_name(part, book)) for part in parts)
 
 
-def _keys_of(part: str, hits: tuple[Hit, ...]) -> Iterator[str]:
-    """Keys and marks; nutrition written as free of an ion does not bring it."""
-    free = free_of(part)
-    for hit in hits:
-        keys = (hit.meaning.key, *hit.meaning.marks)
-        yield from (key for key in keys if key not in free)
+def _parts_of(name: str, book: NameBook) -> tuple[str, ...] | None:
+    """The names of drugs joined by "and", each with its dose; none where they are one mixture.
+
+    None where the name says that nothing runs.
+    """
+    if NOTHING.fullmatch(fold(name).strip(" .")):
+        return None
+    plain = plain_names(fold(name), book.vocabulary)
+    clauses = [c for c in clauses_of(plain, book.vocabulary) if c.hits and c.stands == "runs"]
+    keys = [{hit.meaning.key for hit in named(c.hits)} for c in clauses]
+    is_salt = any("salt" in hit.meaning.data for c in clauses for hit in c.hits)
+    dosed = all(re.search(r"\d", clause.text) for clause in clauses)
+    apart = len(clauses) > 1 and all(a.isdisjoint(b) for a, b in pairwise(keys))
+    return tuple(c.text for c in clauses) if apart and dosed and not is_salt else ()
 
 
-@dataclass(frozen=True, slots=True)
-class NameReading:
-    """What the name of a co-infusion says."""
-
-    key: str = ""
-    kind: Kind | None = None
-    contents: frozenset[str] = frozenset()
-    diluent: Fluid | None = None
-    volume_ml: float | None = None
-    units: float | None = None
-    arrangement: Arrangement = ""
-    flow: Flow = NOTHING_SAID
-    brings: Composition | None = None
-    schedule: Schedule = NO_SCHEDULE
-    in_each_litre: Composition | None = None
+def _part(whole: CoInfusion, said: NameReading) -> CoInfusion:
+    hours = said.flow.duration_h
+    return replace(
+        whole, kind=said.kind or whole.kind, key=said.key, contents=said.contents,
+        diluent=said.diluent, volume_ml=said.volume_ml or said.flow.volume_ml,
+        rate_ml_h=said.flow.rate_ml_h, units=said.units, schedule=said.schedule, ask=said.ask,
+        duration_min=hours * MINUTES_PER_HOUR if hours else None, brings=said.brings,
+    )  # fmt: skip
 
 
 def read_co_infusion(reader: Reader, book: NameBook) -> CoInfusion:
-    """One thing that runs beside the fluids. A name not understood is asked about."""
+    """One thing written beside the fluids. A name not understood is asked about."""
     name = reader.text("name") or ""
     kind = reader.choice("kind", KINDS)
-    said = read_name(name, book)
-    if name and not said.key:
-        reader.ask("name", name, "Which drug, blood component or nutrition is this?")
+    said = read_name(name, book, blood=kind == "blood")
     duration_h = reader.number("duration_h", DURATION) or said.flow.duration_h
     duration_min = reader.number("duration_min", MINUTES)
     if duration_min is None and duration_h is not None:
         duration_min = duration_h * MINUTES_PER_HOUR
     diluent = reader.text("diluent")
-    arrangement = reader.text("arrangement") or ""
-    volume_ml = reader.number("volume_ml", VOLUME) or said.volume_ml or said.flow.volume_ml
+    arrangement = reader.text("arrangement")
     co_infusion = CoInfusion(
         name=name,
-        kind=said.kind if said.kind not in (None, "drug") else cast(Kind, kind or "drug"),
+        kind=_kind(said, kind),
         key=said.key,
         contents=said.contents,
         lumen=reader.label("lumen"),
         diluent=book.read(diluent).fluid if diluent else said.diluent,
-        volume_ml=volume_ml,
+        volume_ml=reader.number("volume_ml", VOLUME) or said.volume_ml or said.flow.volume_ml,
         duration_min=duration_min,
         units=reader.number("units", UNITS) or said.units,
-        arrangement=arrangement_of(arrangement) or said.arrangement,
+        arrangement=(arrangement and arrangement_of(arrangement)) or said.arrangement,
         rate_ml_h=reader.number("rate_ml_h", RATE) or said.flow.rate_ml_h,
-        brings=stated_contents(name, volume_ml) if said.kind == "nutrition" else said.brings,
+        brings=said.brings,
         schedule=said.schedule,
-        osmolarity_mosm_l=osmolarity_in(name),
+        osmolarity_mosm_l=said.osmolarity_mosm_l,
+        stands=said.stands,
+        ask=_ask(said, kind) if name else "",
     )
     reader.label("id")
+    if co_infusion.ask and co_infusion.stands == "runs":
+        reader.ask("name", name, co_infusion.ask)
     reader.ask_unknown()
+    if co_infusion.kind == "nutrition":
+        return _as_nutrition(co_infusion)
     return _with_a_day_of(co_infusion, said.in_each_litre)
+
+
+def _kind(said: NameReading, filled_in: str | None) -> Kind:
+    """The kind the name has, whatever is filled in; what may be a part of nutrition is as told."""
+    if said.kind is None or (filled_in == "nutrition" and said.key in PARTS_OF_NUTRITION):
+        return cast(Kind, filled_in or "drug")
+    if said.kind == "drug" and said.diluent is not None and said.key == said.diluent.id:
+        return cast(Kind, filled_in or "drug")
+    return said.kind
+
+
+def _ask(said: NameReading, kind: str | None) -> str:
+    if said.ask or said.key:
+        return said.ask
+    return WHICH_NUTRITION if kind == "nutrition" else WHICH
+
+
+def _as_nutrition(bag: CoInfusion) -> CoInfusion:
+    """Nutrition with what its words say it holds; one of no known name may hold calcium.
+
+    Amounts in each litre of nutrition with a rate alone are those of a day.
+    """
+    hours = (bag.duration_min or 0) / MINUTES_PER_HOUR or HOURS_PER_DAY
+    if bag.rate_ml_h is None and bag.volume_ml and bag.duration_min:
+        bag = replace(bag, rate_ml_h=bag.volume_ml / hours)
+    marks = bag.contents or (frozenset() if bag.key else NUTRITION_HOLDS)
+    marks -= free_of(fold(bag.name))
+    volume_ml = bag.volume_ml or (bag.rate_ml_h * hours if bag.rate_ml_h else None)
+    brings = stated_contents(bag.name, volume_ml)
+    if brings is None:
+        return replace(bag, contents=marks)
+    marks |= {mark for mark, ion in IN_NUTRITION.items() if getattr(brings, ion) > 0}
+    minutes = bag.duration_min or (hours * MINUTES_PER_HOUR if bag.rate_ml_h else None)
+    return replace(bag, brings=brings, contents=marks, volume_ml=volume_ml, duration_min=minutes)
 
 
 def _with_a_day_of(drug: CoInfusion, per_litre: Composition | None) -> CoInfusion:
@@ -177,103 +197,11 @@ def _with_a_day_of(drug: CoInfusion, per_litre: Composition | None) -> CoInfusio
     )  # fmt: skip
 
 
-def read_name(name: str, book: NameBook) -> NameReading:
-    """What a co-infusion's name says; kept, since the same names come again and again."""
-    kind = f"co-infusions in {book.catalogue.version}"
-    return book.vocabulary.keep(kind, name, lambda: _read_name(name, book))
-
-
-def osmolarity_in(text: str) -> float | None:
-    """The osmolarity that words state, mOsm/L: 1200 of "TPN 1,200 mOsm/L"; None when none."""
-    match = OSMOLARITY.search(text)
-    return float(match[1].replace(",", "")) if match else None
-
-
-def _read_name(name: str, book: NameBook) -> NameReading:
-    plain = fold(name)
-    flow = _flow_of(plain)
-    bare = cut_times(FREE_OF.sub(" ", without_arrangement(plain)))
-    head, diluent, volume_ml = _diluted(bare, book)
-    hits = [hit.meaning for hit in book.vocabulary.drugs.hits(plain_words(words_of(head)))]
-    if not hits:
-        return _as_fluid(name, bare, flow, book)
-    meaning = hits[0]
-    kind: Kind = meaning.data.get("kind", "drug")
-    marks = frozenset(key for hit in hits for key in (hit.key, *hit.marks)) - free_of(plain)
-    units = BLOOD_UNITS.search(plain) if kind == "blood" else None
-    brings, each_litre = _brings(head, hits, book)
-    own = _fluid_itself(meaning.key, bare, book)
-    if own.fluid and not own.doses and diluent is None:
-        diluent, volume_ml, brings, each_litre = own.fluid, own.volume_ml, None, None
-    return NameReading(
-        meaning.key, kind, marks, diluent, volume_ml, float(units[1]) if units else None,
-        arrangement_of(name), flow, brings, read_schedule(plain),
-        None if kind == "nutrition" else each_litre,
-    )  # fmt: skip
-
-
-def _fluid_itself(key: str, bare: str, book: NameBook) -> FluidReading:
-    """What a drug is that the catalogue lists as a fluid: "flush 0.9% sodium chloride 10 mL"."""
-    if key not in A_FLUID_ITSELF:
-        return FluidReading()
-    return _carrier(cut_rate_words(FLUSH.sub(" ", bare).strip())[0], book)
-
-
-def _flow_of(plain: str) -> Flow:
-    """Rate, volume and length of a drug's infusion; the time between doses is not its length."""
-    flow, once = flow_of_words(plain, None), flow_of_words(cut_times(plain), None)
-    is_a_bag = flow.volume_ml is not None and flow.volume_ml >= BAG_FROM_ML
-    return flow if is_a_bag and once.duration_h is None else once
-
-
-def _diluted(text: str, book: NameBook) -> tuple[str, Fluid | None, float | None]:
-    """A name parted at "in": the drug, and the fluid it is mixed in when that is one."""
-    for match in DILUTED_IN.finditer(text):
-        reading = _carrier(text[match.end() :], book)
-        if reading.fluid and not reading.doses:
-            return text[: match.start()], reading.fluid, reading.volume_ml
-        volume = VOLUME_BEFORE.match(text[match.end() :])
-        if volume and reading.candidates:
-            return text[: match.start()], None, flow_of_words(volume[0], None).volume_ml
-    return text, None, None
-
-
-def _carrier(text: str, book: NameBook) -> FluidReading:
-    head = re.split(r"\s(?:over|at|@)\s|[,;]", text.strip())[0]
-    return book.read(head)
-
-
-def _as_fluid(name: str, bare: str, flow: Flow, book: NameBook) -> NameReading:
-    """A catalogue fluid named as a co-infusion brings what its label says."""
-    reading = _carrier(bare, book)
-    if reading.fluid is None:
-        return NameReading(arrangement=arrangement_of(name), flow=flow)
-    composition = reading.fluid.composition
-    marks = frozenset(mark for mark, name in FLUID_MARKS.items() if getattr(composition, name) > 0)
-    return NameReading(
-        reading.fluid.id, "drug", marks, reading.fluid, reading.volume_ml, None,
-        arrangement_of(name), flow, None, read_schedule(name),
-    )  # fmt: skip
-
-
-def _brings(
-    head: str, hits: list[Meaning], book: NameBook
-) -> tuple[Composition | None, Composition | None]:
-    """What stated amounts hold in total and in each litre; None for none, or one not read."""
-    if not any("salt" in meaning.data for meaning in hits):
-        return None, None
-    recipe = recipe_of(head, book.vocabulary)
-    concentrate = book.read(head)
-    if concentrate.fluid and concentrate.volume_ml:
-        return scaled(concentrate.fluid.composition, concentrate.volume_ml / ML_PER_L), None
-    total = per_litre = Composition()
-    for dose in recipe.doses:
-        read = dose_of(dose, book.vocabulary)
-        if read.unread:
-            return None, None
-        if read.per_litre:
-            per_litre = added(per_litre, read.added)
-        else:
-            total = added(total, read.added)
-    whole, each = (None if c == Composition() else c for c in (total, per_litre))
-    return whole, each
+def with_taken_elsewhere(
+    patient: Snapshot, set_aside: Iterable[CoInfusion], vocabulary: Vocabulary
+) -> Snapshot:
+    """The patient with what is written beside the fluids and given by mouth, muscle or skin."""
+    names = [other.name for other in set_aside if other.stands == "elsewhere"]
+    if not names:
+        return patient
+    return replace(patient, medications=also_taken(patient.medications, names, vocabulary))

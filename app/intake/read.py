@@ -7,13 +7,13 @@ from types import MappingProxyType
 from typing import Any, Final, Literal, cast
 
 from app.catalogue.catalogue import Catalogue
-from app.intake.bedside.arrangement import arranged_by_orders
 from app.intake.bedside.told import told_among_conditions
 from app.intake.bedside.urine import Urine, with_urine
 from app.intake.bedside.wards import SETTINGS
 from app.intake.conditions import read_conditions
-from app.intake.drugs import read_co_infusion, read_medications
+from app.intake.drugs import read_beside, with_taken_elsewhere
 from app.intake.fluids import name_book
+from app.intake.medicines.drug_list import read_drug_list
 from app.intake.observations import read_observations
 from app.intake.orders.order import drugs_carried, read_order
 from app.intake.request import Problems, Reader, Span
@@ -72,13 +72,17 @@ def read_case(
         read_order(r, number, patient, book)
         for number, r in enumerate(reader.readers("orders"), start=1)
     )
-    listed = tuple(read_co_infusion(r, book) for r in reader.readers("co_infusions"))
-    named = tuple(arranged_by_orders(listed, orders))
+    beside = read_beside(reader.readers("co_infusions"), orders, patient.access, book, problems)
+    orders = beside.orders
     reader.ask_unknown()
     problems.stop_if_any()
     carried = tuple(drug for order in orders for drug in drugs_carried(order, vocabulary))
     patient = _with_reasons(patient, orders, vocabulary)
-    return Case(patient, orders, (*named, *carried), tuple(problems.questions))
+    patient = with_taken_elsewhere(patient, beside.set_aside, vocabulary)
+    return Case(
+        patient, orders, (*beside.running, *carried), tuple(problems.questions),
+        set_aside=beside.set_aside,
+    )  # fmt: skip
 
 
 def _patient(
@@ -107,7 +111,7 @@ def _patient(
         weight_kg=weight_kg,
         height_cm=_newest(results, "height").value if height is None else height,
         conditions=conditions,
-        medications=read_medications(reader.texts("medications"), vocabulary),
+        medications=read_drug_list(reader, vocabulary),
         results=results,
         urine_ml_h=reader.believed("urine_ml_h", URINE, _meant_for_the_day),
         balance_24h_ml=reader.believed("balance_24h_ml", _balance_of(weight_kg)),

@@ -158,12 +158,12 @@ def medicines(classes: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, A
 
     classes: a class with its own `words`, the marks that follow (`also`), and its `drugs`, each
     with its other spellings behind equals signs ("furosemide = frusemide"). A drug in several
-    classes carries them all.
+    classes carries them all. `is_class` is set on the entry of a class.
     """
     entries: dict[str, dict[str, Any]] = {}
     for name, entry in classes.items():
         also = tuple(entry.get("also", ()))
-        own = entries.setdefault(name, {"words": [], "also": []})
+        own = entries.setdefault(name, {"words": [], "also": [], "is_class": True})
         own["words"] += entry.get("words", ())
         own["also"] += also
         for spellings in entry["drugs"]:

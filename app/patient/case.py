@@ -15,7 +15,8 @@ class Case:
     """A patient, all fluid orders, and what else runs.
 
     questions: doubts about the patient. pairs: what is known of two things in one lumen, put in by
-    whoever holds the knowledge.
+    whoever holds the knowledge. set_aside: what is written beside the fluids and does not run:
+    stopped, still to come, denied, or given otherwise than by vein.
     """
 
     patient: Snapshot
@@ -23,6 +24,7 @@ class Case:
     co_infusions: tuple[CoInfusion, ...] = ()
     questions: tuple[Question, ...] = ()
     pairs: PairFacts = NO_FACTS
+    set_aside: tuple[CoInfusion, ...] = ()
 
     @property
     def now(self) -> datetime:

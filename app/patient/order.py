@@ -19,6 +19,8 @@ RUN_ON: Final = frozenset({"vasoactive", "insulin", "propofol"})
 Purpose = Literal[
     "resuscitation", "maintenance", "replacement", "redistribution", "carrier", "correction"
 ]
+# How something written beside the fluids stands: elsewhere is by mouth, muscle or skin.
+Stands = Literal["runs", "ended", "later", "never", "elsewhere"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +144,8 @@ class CoInfusion:
     total, where the words state an amount ("potassium chloride 20 mmol in 100 mL"). carried_by: the
     id of the order in whose bag it was put, empty when it runs by itself. osmolarity_mosm_l: as
     the words state it ("1,200 mOsm/L"), None when they do not. schedule: how often it is given
-    and how much of it; volume_ml is then that of one dose.
+    and how much of it; volume_ml is then that of one dose. stands: whether it runs. ask: what its
+    name leaves open ("Which antibiotic?"), empty when nothing.
     """
 
     name: str
@@ -160,6 +163,8 @@ class CoInfusion:
     carried_by: str = ""
     osmolarity_mosm_l: float | None = None
     schedule: Schedule = NO_SCHEDULE
+    stands: Stands = "runs"
+    ask: str = ""
 
     @property
     def times_a_day(self) -> float:

@@ -17,6 +17,7 @@ from app.review.contradictions import contradictions
 from app.review.missing.asked import order_data_findings, patient_data_findings
 from app.review.missing.lack import Lack, lacks_of_order, lacks_of_patient
 from app.review.missing.would_change import CouldRaise, would_change
+from app.review.unnamed import unnamed
 
 LOUD: Final = ("critical", "warning")
 MINUTES_PER_HOUR: Final = 60.0
@@ -85,7 +86,7 @@ def review(case: Case, ruleset: Ruleset) -> Review:
     patient = assess_patient(case, ruleset)
     told = tuple(found for order in orders for found in order.found)
     lacks = lacks_of_patient(case, patient.not_assessed, ruleset)
-    data = (*patient_data_findings(case, lacks, told), *contradictions(case))
+    data = (*patient_data_findings(case, lacks, told), *contradictions(case), *unnamed(case))
     all_lacks = (*lacks, *(lack for order in orders for lack in order.lacks))
     return Review(
         case=case,

@@ -164,6 +164,9 @@ def _understood_patient(case: Case) -> dict[str, Any]:
             {"name": o.name, "read_as": o.key or None, "brings": sorted(o.contents)}
             for o in case.co_infusions
         ],
+        "not_running": [
+            {"name": o.name, "read_as": o.key or None, "stands": o.stands} for o in case.set_aside
+        ],
     }
 
 

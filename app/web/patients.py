@@ -149,7 +149,7 @@ def patient_page(bed: Bedside, knowledge: Knowledge) -> PatientPage:
         totals=loads_view(review.totals, case.patient) if len(review.orders) > 1 else None,
         ledger=ledger_view(ledger_of(case, knowledge.vehicles)),
         lines=tuple(line_row(line, case) for line in case.patient.access),
-        others=understood_others(case.co_infusions),
+        others=understood_others(case),
     )
 
 

@@ -8,8 +8,8 @@ from typing import Final
 
 from app.chemistry.composition import Composition
 from app.intake.additives import Spread, ask_of_potassium, dose_of, read_additives
-from app.intake.drugs import FREE_OF, free_of, osmolarity_in
 from app.intake.fluids import NO_FLUID, FluidReading, NameBook
+from app.intake.medicines.nutrition import FREE_OF, free_of, osmolarity_in
 from app.intake.orders.contents import stated_contents
 from app.intake.orders.flow import complete, read_flow
 from app.intake.orders.reasons import cut_reason, read_why

@@ -17,6 +17,10 @@ def understood_of(case: Case) -> dict[str, Any]:
         "patient": _patient(case.patient),
         "orders": [_order(order) for order in case.orders],
         "co_infusions": [_co_infusion(other) for other in case.co_infusions],
+        "not_running": [
+            {"name": other.name, "read_as": other.key or None, "stands": other.stands}
+            for other in case.set_aside
+        ],
     }
 
 

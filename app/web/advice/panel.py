@@ -100,7 +100,7 @@ def panel_of(review: Review, order_id: str, knowledge: Knowledge) -> Panel:
         words=(
             *understood_words(case.patient.conditions),
             *understood_words(case.patient.medications),
-            *understood_others(case.co_infusions),
+            *understood_others(case),
         ),
         bag=bag_view(ours.order),
         loads=loads_view(ours.loads, case.patient),

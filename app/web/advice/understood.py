@@ -10,6 +10,11 @@ from app.patient.snapshot import Words
 from app.web import show
 from app.web.advice.order_words import bag_words
 
+# How something stands that is not counted as running.
+STANDS: Final = {
+    "ended": "stopped or given: not counted", "later": "not yet running: not counted",
+    "never": "not given: not counted", "elsewhere": "not by vein: counted as a medicine",
+}  # fmt: skip
 # What a drug does, where its key is a mark that comes with it.
 MARKS: Final = {
     "potassium_raising": "raises potassium", "sodium_lowering": "lowers sodium",
@@ -61,9 +66,15 @@ def understood_order(order: Order) -> Understood:
     return Understood(order.written, bag_words(order) if order.fluid else "")
 
 
-def understood_others(others: Iterable[CoInfusion]) -> tuple[Understood, ...]:
-    """What else runs, as understood, with where and how it runs."""
-    return tuple(Understood(other.name, _other(other)) for other in others)
+def understood_others(case: Case) -> tuple[Understood, ...]:
+    """What else runs, as understood, with where and how it runs; then what does not run."""
+    running = tuple(Understood(other.name, _other(other)) for other in case.co_infusions)
+    aside = tuple(Understood(other.name, _aside(other)) for other in case.set_aside)
+    return (*running, *aside)
+
+
+def _aside(other: CoInfusion) -> str:
+    return ", ".join(filter(None, (_plain(other.key), STANDS[other.stands])))
 
 
 def questions_of(case: Case, order_ids: Iterable[str] | None = None) -> tuple[Asked, ...]:

@@ -5,11 +5,19 @@ from typing import Any
 import pytest
 
 from app.catalogue.catalogue import Catalogue
-from app.intake.drugs import read_co_infusion, read_medications
+from app.intake.drugs import (
+    read_beside,
+    read_co_infusion,
+    read_co_infusions,
+    with_taken_elsewhere,
+)
 from app.intake.fluids import NameBook, name_book
+from app.intake.medicines.drug_list import read_medications
 from app.intake.request import Problems, Reader
 from app.intake.vocabulary import Vocabulary
 from app.patient.order import CoInfusion
+from app.patient.snapshot import Snapshot
+from tests.conftest import NOW
 
 
 @pytest.fixture(scope="module")
@@ -208,3 +216,46 @@ def test_potassium_in_each_litre_beside_the_fluids_is_brought(book: NameBook) ->
     assert (running.volume_ml, running.duration_min) == (1200, 1440)
     bag = co_infusion(book, "0.9% saline with KCl 40 mmol/L", volume_ml=500)
     assert bag.brings is not None and bag.brings.potassium_mmol_l == 20
+
+
+def several(book: NameBook, name: str, **fields: Any) -> tuple[CoInfusion, ...]:  # noqa: ANN401
+    """What one entry of a request names."""
+    return read_co_infusions(Reader({"name": name, **fields}, "c", Problems()), book)
+
+
+def test_two_drugs_with_doses_of_their_own_are_two_and_a_mixture_is_one(book: NameBook) -> None:
+    pair = several(book, "vancomycin 1 g and ceftriaxone 2 g", lumen="p1")
+    assert [(one.key, one.lumen) for one in pair] == [("vancomycin", "p1"), ("ceftriaxone", "p1")]
+    assert len(several(book, "propofol and alfentanil")) == 1
+    assert len(several(book, "insulin 10 units and dextrose 50% 50 mL")) == 1
+    assert len(several(book, "potassium chloride 20 mmol and magnesium sulfate 10 mmol")) == 1
+
+
+@pytest.mark.parametrize("name", ["nil", "none", "-", "N/A"])
+def test_nothing_beside_is_nothing(book: NameBook, name: str) -> None:
+    assert several(book, name) == ()
+
+
+def test_the_name_decides_what_kind_it_is(book: NameBook) -> None:
+    assert co_infusion(book, "ceftriaxone 2 g", kind="blood").kind == "drug"
+    assert co_infusion(book, "PRBC 1 unit", kind="nutrition").kind == "blood"
+    assert co_infusion(book, "glucose 20%", kind="nutrition").kind == "nutrition"
+    unknown = co_infusion(book, "bag", kind="nutrition")
+    assert unknown.ask and "calcium" in unknown.contents
+
+
+def test_nutrition_with_a_rate_brings_what_a_day_of_it_holds(book: NameBook) -> None:
+    bag = co_infusion(book, "TPN Ca 2.5 mmol/L, K 30 mmol/L @ 80 mL/h")
+    assert bag.brings is not None and bag.brings.potassium_mmol_l == pytest.approx(57.6)
+    assert (bag.duration_min, {"calcium", "potassium"} <= bag.contents) == (1440, True)
+    assert co_infusion(book, "TPN 2 L over 24 h").rate_ml_h == pytest.approx(83.3, abs=0.1)
+
+
+def test_what_does_not_run_is_set_aside(book: NameBook) -> None:
+    names = ["ceftriaxone held", "meropenem 1 g", "insulin glargine s/c"]
+    readers = [Reader({"name": name}, "c", Problems()) for name in names]
+    beside = read_beside(readers, [], [], book, Problems())
+    assert [one.key for one in beside.running] == ["meropenem"]
+    assert [one.stands for one in beside.set_aside] == ["ended", "elsewhere"]
+    patient = with_taken_elsewhere(Snapshot(NOW), beside.set_aside, book.vocabulary)
+    assert "insulin" in patient.medications and "ceftriaxone" not in patient.medications

@@ -1,5 +1,6 @@
 """Ceftriaxone and calcium: never in a newborn, never together in anyone else."""
 
+import re
 from collections.abc import Iterator
 from typing import Final
 
@@ -21,15 +22,23 @@ LABEL: Final = Source(
 )
 GLUCONATE_LABEL: Final = Source("US calcium gluconate injection label", "5.2", seen=True)
 NAME: Final = "ceftriaxone"
+# Past the 48 hours in which a newborn's calcium counts.
+LONG_AGO: Final = re.compile(r"\b(?:[3-9]|\d\d+) ?d(?:ays?)? ago|\b(?:week|month)s? ago|last week")
 CALCIUM_DRUGS: Final = ("calcium_gluconate", "calcium_chloride", "parenteral_nutrition")
 
 
 def _ceftriaxone_of(case: Case) -> tuple[CoInfusion, ...]:
-    return tuple(other for other in case.co_infusions if other.key == NAME)
+    return tuple(o for o in case.co_infusions if NAME in (o.key, *o.contents))
 
 
 def _is_given(case: Case) -> bool:
     return _on_the_chart(case.patient) or bool(_ceftriaxone_of(case))
+
+
+def _just_ended(case: Case) -> bool:
+    """Written as stopped or given, and not days ago: it may still be in the blood."""
+    ended = (o for o in case.set_aside if o.key == NAME and o.stands == "ended")
+    return any(not LONG_AGO.search(other.name.lower()) for other in ended)
 
 
 def _on_the_chart(patient: Snapshot) -> bool:
@@ -63,7 +72,7 @@ def _calcium_names(case: Case) -> tuple[str, ...]:
 
 def ceftriaxone_in_a_newborn(case: Case, limits: Limits) -> Iterator[Finding]:
     """Ceftriaxone and any calcium by vein, whatever the line and the hour."""
-    if not _is_given(case):
+    if not _is_given(case) and not _just_ended(case):
         return
     calcium = _calcium_names(case)
     if not calcium:
@@ -135,7 +144,7 @@ def ceftriaxone_beside_calcium(case: Case, _: Limits) -> Iterator[Finding]:
         return
     for other in case.co_infusions:
         near = closest(case, other, _ceftriaxone_of(case))
-        if near is None or other.key == NAME or not other_brings_calcium(other):
+        if near is None or NAME in (other.key, *other.contents) or not other_brings_calcium(other):
             continue
         way, drug = near
         if way == "not known" and other.kind == "nutrition":

@@ -58,7 +58,7 @@ def test_what_runs_besides_is_told_with_its_line_or_as_not_understood(reviewed: 
         {"name": "ceftriaxone 2 g", "kind": "drug", "lumen": "left hand"},
         {"name": "xyzzy", "kind": "drug"},
     )
-    known, unknown = understood_others(reviewed({}, others=others).case.co_infusions)
+    known, unknown = understood_others(reviewed({}, others=others).case)
     assert known.taken_for.startswith("ceftriaxone")
     assert known.taken_for.endswith("by left hand")
     assert unknown.taken_for == ""
