@@ -14,6 +14,8 @@ from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 
 ML_PER_KG_WATER: Final = 1000.0
+DEHYDRATION_WHO: Final = Source("WHO, treatment of diarrhoea, 2005, plan C", seen=False)
+LOST_BY_THE_GUT: Final = ("diarrhoea", "dehydration")
 BLEEDING_OR_BURN: Final = ("haemorrhage", "massive_transfusion", "burns", "major_burns")
 # Losses so large that a day's positive balance is the treatment.
 BALANCE_IS_MEANT: Final = (
@@ -53,7 +55,10 @@ def cumulative_crystalloid(case: Case, limits: Limits) -> Iterator[Finding]:
         return
     weight = patient.weight_kg
     by_weight = 0.0 if weight is None else limits["first_hours_ml_kg"] * weight
-    if total <= min(by_weight, limits["adult_cap_ml"]):
+    excused = min(by_weight, limits["adult_cap_ml"])
+    if weight and all(key in patient.conditions for key in LOST_BY_THE_GUT):
+        excused = limits["gut_ml_kg"] * weight
+    if total <= excused:
         return
     share = "" if weight is None else f" ({total / weight:.0f} mL/kg)"
     yield Finding(
@@ -175,7 +180,7 @@ RULES: Final = (
         id="ord-cumulative-crystalloid",
         title="Large cumulative crystalloid",
         trigger="An adult's resuscitation and bolus crystalloids come to over 2000 mL, and over "
-        "30 mL/kg (at most 3000 mL counts as that).",
+        "30 mL/kg (at most 3000 mL counts as that); over 100 mL/kg in dehydration by diarrhoea.",
         unless="bleeding or a burn is recorded, or a senior has just reviewed",
         do="Ask for senior review of need, vasopressor and overload.",
         evidence="The first 30 mL/kg in sepsis is a weak suggestion since 2021; a large trial "
@@ -186,6 +191,7 @@ RULES: Final = (
         limits=(
             Limit("adult_ml", 2000, "mL", "expert help from here"),
             Limit("first_hours_ml_kg", 30, "mL/kg", "first hours in sepsis", SEPSIS_2021),
+            Limit("gut_ml_kg", 100, "mL/kg", "dehydration by diarrhoea", DEHYDRATION_WHO),
             Limit("adult_cap_ml", 3000, "mL", "most that 30 mL/kg may excuse", PRACTICE),
         ),
         population="adult",

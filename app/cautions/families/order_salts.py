@@ -20,8 +20,9 @@ SALT_IS_MEANT: Final = (
     "brain_injury", "hyponatraemia", "metabolic_alkalosis", "siadh", "cardiac_arrest",
 )  # fmt: skip
 SALT_IS_HELD: Final = (
-    "heart_failure", "cirrhosis", "fluid_overload", "pulmonary_oedema",
+    "heart_failure", "cirrhosis", "fluid_overload", "pulmonary_oedema", "oedema_signs",
 )  # fmt: skip
+HELD_WORDS: Final = {"oedema_signs": "oedema"}
 # Saline by the litre is usual here: the load is told, not called out.
 SALINE_IS_USUAL: Final = (
     "diabetic_ketoacidosis", "hyperosmolar_state", "rhabdomyolysis", "hypercalcaemia",
@@ -48,7 +49,7 @@ def sodium_total(case: Case, limits: Limits) -> Iterator[Finding]:
     held = [key for key in SALT_IS_HELD if key in case.patient.conditions]
     limit = "held_mmol_kg_day" if held else "far_above_mmol_kg_day"
     loud = upkeep.stated and per_kg > limits[limit]
-    because = f" with {held[0].replace('_', ' ')}" if held else ""
+    because = f" with {HELD_WORDS.get(held[0], held[0].replace('_', ' '))}" if held else ""
     yield Finding(
         "warning" if loud else "info",
         f"Sodium {upkeep.day.prefix}{number(upkeep.day.sodium_mmol)} mmol in 24 h "
@@ -128,7 +129,7 @@ RULES: Final = (
         id="ord-sodium-total",
         title="Daily sodium far above need",
         trigger="Maintenance in an adult brings over 2 mmol/kg sodium a day: info; warning over "
-        "5.5 mmol/kg, or over 3 where salt is held (heart failure, cirrhosis, overload).",
+        "5.5 mmol/kg, or over 3 where salt is held (heart failure, cirrhosis, overload, oedema).",
         unless="losses, brain injury, low sodium or alkalosis are recorded",
         do="Look for hidden sodium (flushes, diluents, bicarbonate); consider less sodium.",
         evidence="Need is about 1 mmol/kg. Isotonic maintenance gives 3 to 4.6 by nature and "

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from app.catalogue.fluid import ML_PER_L
 from app.cautions.shared.fluid_facts import HOURS_PER_DAY, litres_within
 from app.cautions.shared.veins import SHORT_H, hours_to_run
 from app.patient.case import Case
@@ -10,6 +11,8 @@ from app.patient.snapshot import Snapshot
 from app.physiology.glucose import glucose_mg_kg_min
 
 # Glucose of a carrier: 250 mL of 5%, or half a gram for each kilogram (common practice).
+MG_PER_G: Final = 1000.0
+MINUTES_PER_HOUR: Final = 60.0
 CARRIER_G: Final = 13.0
 CARRIER_G_KG: Final = 0.5
 
@@ -41,16 +44,13 @@ def glucose_orders(case: Case) -> tuple[Order, ...]:
     return tuple(
         order
         for order in case.orders
-        if order.mix is not None
-        and order.mix.glucose_g_l > 0
-        and order.rate_ml_h
-        and runs_on(order)
+        if order.rate_ml_h and runs_on(order) and _strength(order, as_labelled=False)
     )
 
 
 def mg_kg_min(case: Case, weight_kg: float, *, as_labelled: bool = False) -> float:
     """Glucose of all orders that run on together, mg/kg/min; as_labelled: by the label's grams."""
-    return sum(
+    return nutrition_mg_kg_min(case, weight_kg) + sum(
         glucose_mg_kg_min(
             rate_ml_h=order.rate_ml_h or 0.0,
             glucose_g_l=_strength(order, as_labelled),
@@ -60,7 +60,24 @@ def mg_kg_min(case: Case, weight_kg: float, *, as_labelled: bool = False) -> flo
     )
 
 
+def nutrition_mg_kg_min(case: Case, weight_kg: float) -> float:
+    """What nutrition beside the orders brings by its words, spread over its time or a day."""
+    given = 0.0
+    for other in case.co_infusions:
+        if other.kind == "nutrition" and other.brings is not None and not other.carried_by:
+            hours = HOURS_PER_DAY
+            if other.volume_ml and other.rate_ml_h:
+                hours = other.volume_ml / other.rate_ml_h
+            given += other.brings.glucose_g_l / hours
+    return given * MG_PER_G / MINUTES_PER_HOUR / weight_kg
+
+
 def _strength(order: Order, as_labelled: bool) -> float:
-    if order.mix is None:
+    """Glucose in a litre, g; of nutrition, what its words put into the whole volume."""
+    if order.mix is not None:
+        return order.mix.glucose_g_l if as_labelled else order.mix.glucose_anhydrous_g_l
+    if order.fluid is not None or order.candidates or not order.volume_ml:
         return 0.0
-    return order.mix.glucose_g_l if as_labelled else order.mix.glucose_anhydrous_g_l
+    told = sum(a.added.glucose_g_l for a in order.additives if not a.per_litre)
+    by_litre = sum(a.added.glucose_g_l for a in order.additives if a.per_litre)
+    return by_litre + told * ML_PER_L / order.volume_ml

@@ -203,13 +203,22 @@ def _doubts(case: Case, told: set[str], order_ids: tuple[str, ...]) -> Iterator[
         return
     names = listed(tuple(need_text(name) for name in doubts)[:NAMED_IN_SUMMARY])
     finding = Finding(
-        "warning" if _weight_decides(case, doubts) else "info",
+        "warning" if _doubt_decides(case, doubts) else "info",
         _short(f"Not used because in doubt: {names}."),
         as_sentence(opening("; ".join(doubts.values()))),
         figures=dict.fromkeys(doubts, "suspect"),
         order_ids=order_ids,
     )
     yield Found(DATA_SUSPECT, finding, NO_LIMITS)
+
+
+def _doubt_decides(case: Case, doubts: Mapping[str, str]) -> bool:
+    """Whether what is in doubt is what a bag at hand is judged by."""
+    if _weight_decides(case, doubts):
+        return True
+    if any(not judged_by(order).isdisjoint(doubts) for order in case.orders):
+        return True
+    return "glucose" in doubts and any(o.mix and o.mix.glucose_g_l for o in case.orders)
 
 
 def _weight_decides(case: Case, doubts: Mapping[str, str]) -> bool:

@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from typing import Final
 
+from app.catalogue.fluid import ML_PER_L
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.facts import kidneys_failing
 from app.cautions.phrases import number, opening, reading, reading_or_lack, volume_text
 from app.cautions.rule import Finding, Limit, Limits, Rule
-from app.cautions.shared.fluid_facts import is_small, litres_a_day, mentions
+from app.cautions.shared.fluid_facts import child, is_small, litres_a_day, mentions
 from app.patient.case import Situation
 from app.patient.known import NotKnown
 from app.patient.order import Order
@@ -34,7 +35,7 @@ def lactate_in_liver_failure(situation: Situation, limits: Limits) -> Iterator[F
     if not in_bag or not (liver or _tests_say_failing(patient, limits)):
         return
     because = _liver_failing(patient, limits)
-    if because is None or litres_a_day(order) < limits["litres_day"]:
+    if because is None or litres_a_day(order) < _litres_that_matter(patient, limits):
         return
     load = in_bag * litres_a_day(order)
     lactate = patient.value_or_none("lactate")
@@ -47,6 +48,13 @@ def lactate_in_liver_failure(situation: Situation, limits: Limits) -> Iterator[F
         figures={"lactate_load_mmol_day": round(load)},
         limits=("litres_day", "lactate_high_mmol_l", "inr_high", "bilirubin_high_umol_l"),
     )
+
+
+def _litres_that_matter(patient: Snapshot, limits: Limits) -> float:
+    """A litre in an adult, as much for each kilogram in a child."""
+    if not child(patient) or patient.weight_kg is None:
+        return limits["litres_day"]
+    return min(limits["litres_day"], limits["child_ml_kg_day"] * patient.weight_kg / ML_PER_L)
 
 
 def _liver_failing(patient: Snapshot, limits: Limits) -> str | None:
@@ -174,8 +182,9 @@ RULES: Final = (
     Rule(
         id="lac-liver",
         title="Lactate fluid in liver failure",
-        trigger="A fluid with lactate, 1 L or more in 24 h, and acute or severe liver failure, or "
-        "lactate above 4 mmol/L with INR above 2 (without warfarin) or bilirubin above 100 umol/L; "
+        trigger="A fluid with lactate, 1 L or more in 24 h (child 15 mL/kg), and acute or severe "
+        "liver failure, or lactate above 4 mmol/L with INR above 2 (without warfarin) or bilirubin "
+        "above 100 umol/L; "
         "info while lactate is at most 2.",
         unless="cirrhosis is compensated",
         do="Prefer an acetate-based fluid or a mixed plan; repeat lactate in 4 to 6 h.",
@@ -185,6 +194,7 @@ RULES: Final = (
         needs=("lactate", "inr", "rate_ml_h"),
         limits=(
             Limit("litres_day", 1, "L/24 h", "volume from which it matters"),
+            Limit("child_ml_kg_day", 15, "mL/kg/24 h", "the same in a child", PRACTICE),
             Limit("lactate_high_mmol_l", 4, "mmol/L", "lactate that is high"),
             Limit("lactate_normal_mmol_l", 2, "mmol/L", "lactate that is cleared", PRACTICE),
             Limit("inr_high", 2, "ratio", "INR that says the liver fails"),

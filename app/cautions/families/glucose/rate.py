@@ -8,7 +8,7 @@ from app.cautions.cited import PRACTICE
 from app.cautions.phrases import bag_name, listed, number, opening, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.fluid_facts import child, newborn
-from app.cautions.shared.glucose_given import glucose_orders, mg_kg_min
+from app.cautions.shared.glucose_given import glucose_orders, mg_kg_min, nutrition_mg_kg_min
 from app.patient.case import Case
 from app.patient.known import NotKnown, known
 from app.patient.snapshot import Snapshot
@@ -47,10 +47,11 @@ def _why(case: Case, weight_kg: float) -> str:
     orders = glucose_orders(case)
     parts = tuple(f"{bag_name(order)} at {number(order.rate_ml_h or 0)} mL/h" for order in orders)
     nutrition = any(other.kind == "nutrition" for other in case.co_infusions)
+    told = nutrition_mg_kg_min(case, weight_kg)
+    besides = f" Nutrition brings {number(told)} of it." if told else " Nutrition is not counted."
     return (
         f"{opening(listed(parts))}, {number(weight_kg)} kg; "
-        f"{reading_or_lack(case.patient, 'glucose')}."
-        + (" What nutrition brings is not counted." if nutrition else "")
+        f"{reading_or_lack(case.patient, 'glucose')}." + (besides if nutrition else "")
     )
 
 

@@ -23,6 +23,7 @@ VOLUME_FIRST: Final = (
     "haemorrhage", "massive_transfusion", "burns", "major_burns", "cardiac_arrest",
 )  # fmt: skip
 INFECTED: Final = ("sepsis", "septic_shock")
+FULL: Final = ("fluid_overload", "oedema_signs")
 NOT_FLUID: Final = ("osmotic", "concentrate")
 EJECTION_FRACTION: Final = re.compile(
     r"(?:\bef\b|lvef|ejection fraction)[^\d%]{0,12}(\d{1,2})(?:\.\d+)?\s*%?"
@@ -126,9 +127,11 @@ def _rate(order: Order, patient: Snapshot, heart: Heart, limits: Limits) -> Iter
 
 
 def _is_replacing(order: Order, patient: Snapshot, heart: Heart) -> bool:
-    """Volume is lacking or lost, and this order is more than maintenance for an infection."""
+    """Volume is lacking or lost, and this order is more than maintenance for an infection; what
+    replaces a loss is let be where no sign says that the patient is full.
+    """
     if order.purpose == "replacement" and not heart.wet:
-        return True
+        return not patient.conditions.any_of(*FULL)
     if not heart.dry:
         return False
     return lacks_volume(patient) or order.purpose != "maintenance"

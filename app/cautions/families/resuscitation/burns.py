@@ -86,7 +86,7 @@ def _plan(patient: Snapshot, percent: float, hours: float | None, limits: Limits
         high_rate = high / max(FIRST_PHASE_H - hours, LAST_HOUR_H)
     else:
         low_rate, high_rate = low / SECOND_PHASE_H, high / SECOND_PHASE_H
-    return Plan(percent, weight, low_rate, high_rate + upkeep)
+    return Plan(percent, weight, low_rate + upkeep, high_rate + upkeep)
 
 
 def _judged(case: Case, rate: float, plan: Plan, limits: Limits) -> Iterator[Finding]:
