@@ -74,7 +74,7 @@ def test_a_part_fills_only_places_that_the_page_has(client: TestClient, htmx: Te
     ("field", "value", "slot", "says"),
     [
         ("rate", "12o", "error-rate", "Rate: “12o”"),
-        ("rate", "-5", "error-rate", "a number above 0"),
+        ("rate", "-5", "error-rate", "a number from 0.001"),
         ("volume", "9e99", "error-volume", "mL"),
         ("weight", "heavy", "error-weight", "Weight: “heavy”"),
         ("age", "sixty", "error-age", "years"),
