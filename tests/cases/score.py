@@ -7,13 +7,14 @@ shows. Cases are kept apart from the rules' own examples and were written withou
 import argparse
 import json
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
 from app.cautions.rule import LEVELS
 from app.review.knowledge import Knowledge
-from app.review.measured.report import Measured, document_of, measured
+from app.review.measured.report import Measured, document_of, first_met_from, measured
 from app.review.measured.score import Scored, Vignette, scored, vignette_of
 from app.review.receipts.versions import versions_of
 from app.review.workflow import review_request
@@ -36,6 +37,13 @@ def cases() -> tuple[Vignette, ...]:
 def results_of(vignettes: Iterable[Vignette], knowledge: Knowledge) -> list[Scored]:
     """Each case reviewed."""
     return [scored(one, lambda request: review_request(request, knowledge)) for one in vignettes]
+
+
+def reported(results: Sequence[Scored], knowledge: Knowledge, day: str) -> Measured:
+    """The report, with what each panel's cases gave when they were first met."""
+    report = measured(results, day=day, versions=versions_of(knowledge))
+    first = tomllib.loads((HERE / "first_met.toml").read_text("utf-8"))["panel"]
+    return replace(report, first_met=tuple(map(first_met_from, first)))
 
 
 def lines_of(report: Measured, results: Iterable[Scored]) -> Iterator[str]:
@@ -79,7 +87,7 @@ def main() -> None:
     chosen = [c for c in cases() if not asked.ids or c.id.startswith(tuple(asked.ids))]
     knowledge = Knowledge.from_seed()
     results = results_of(chosen, knowledge)
-    report = measured(results, day=asked.write or "", versions=versions_of(knowledge))
+    report = reported(results, knowledge, asked.write or "")
     if asked.write:
         REPORT.write_text(toml_of(document_of(report)), encoding="utf-8")
     else:

@@ -6,10 +6,9 @@ from pathlib import Path
 import pytest
 
 from app.review.knowledge import Knowledge
-from app.review.measured.report import Measured, measured, measured_from
-from app.review.receipts.versions import versions_of
+from app.review.measured.report import Measured, measured_from
 from app.storage.seed_files import read_toml
-from tests.cases.score import HERE, REPORT, cases, document_of, results_of, toml_of
+from tests.cases.score import HERE, REPORT, cases, document_of, reported, results_of, toml_of
 
 BARS = tomllib.loads((HERE / "bars.toml").read_text("utf-8"))
 ENOUGH = 150
@@ -19,8 +18,7 @@ ENOUGH = 150
 def report() -> Measured:
     """Every case scored with the rules as they stand."""
     knowledge = Knowledge.from_seed()
-    results = results_of(cases(), knowledge)
-    return measured(results, day="2031-03-04", versions=versions_of(knowledge))
+    return reported(results_of(cases(), knowledge), knowledge, "2031-03-04")
 
 
 @pytest.mark.parametrize("name", BARS)

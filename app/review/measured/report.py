@@ -64,8 +64,24 @@ class Wrong:
 
 
 @dataclass(frozen=True, slots=True)
+class FirstMet:
+    """What was reached on a panel's cases the first time they were run, before anything was
+    mended for them.
+    """
+
+    panel: str
+    day: str
+    cases: int
+    critical: Share
+    warning: Share
+    quiet: Share
+
+
+@dataclass(frozen=True, slots=True)
 class Measured:
-    """The whole report. day: when it was made. versions: of all that the reviews were made with."""
+    """The whole report. day: when it was made. versions: of all that the reviews were made with.
+    first_met: the panels in the order they were met.
+    """
 
     day: str
     versions: Mapping[str, str]
@@ -74,6 +90,7 @@ class Measured:
     members: tuple[Part, ...]
     false_alarms: tuple[tuple[str, int], ...]
     wrong: tuple[Wrong, ...]
+    first_met: tuple[FirstMet, ...] = ()
 
 
 def measured(results: Sequence[Scored], *, day: str, versions: Mapping[str, str]) -> Measured:
@@ -135,6 +152,7 @@ def document_of(report: Measured) -> dict[str, Any]:
              "missed": list(one.missed), "false_alarms": list(one.false_alarms)}
             for one in report.wrong
         ],
+        "first_met": [_first_table(one) for one in report.first_met],
     }  # fmt: skip
 
 
@@ -154,7 +172,20 @@ def measured_from(document: Mapping[str, Any]) -> Measured:
         members=tuple(map(_part, document["member"])),
         false_alarms=tuple((one["rule"], one["cases"]) for one in document.get("false_alarm", ())),
         wrong=tuple(map(_wrong_from, document.get("wrong", ()))),
+        first_met=tuple(map(first_met_from, document.get("first_met", ()))),
     )
+
+
+def _first_table(one: FirstMet) -> dict[str, Any]:
+    shares = {"critical": one.critical, "warning": one.warning, "quiet": one.quiet}
+    lists = {name: [share.hit, share.of] for name, share in shares.items()}
+    return {"panel": one.panel, "day": one.day, "cases": one.cases, **lists}
+
+
+def first_met_from(table: Mapping[str, Any]) -> FirstMet:
+    """What one panel's table holds. Raises KeyError or TypeError for what is none."""
+    shares = {name: Share(*table[name]) for name in ("critical", "warning", "quiet")}
+    return FirstMet(table["panel"], table["day"], table["cases"], **shares)
 
 
 def _part(table: Mapping[str, Any]) -> Part:

@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse
 from app.cautions.registry import RULE_BY_ID
 from app.cautions.rule import LEVELS
 from app.review.knowledge import Knowledge
-from app.review.measured.report import Measured, Part, Share, Wrong, measured_from
+from app.review.measured.report import FirstMet, Measured, Part, Share, Wrong, measured_from
 from app.review.receipts.versions import versions_of
 from app.storage.seed_files import SEED_DATA, read_toml
 from app.web.render import render
@@ -68,6 +68,18 @@ class AlarmView:
 
 
 @dataclass(frozen=True, slots=True)
+class FirstView:
+    """One row: a panel's cases as they were first met."""
+
+    panel: str
+    day: str
+    cases: int
+    critical: ShareView
+    warning: ShareView
+    quiet: ShareView
+
+
+@dataclass(frozen=True, slots=True)
 class MeasuredPage:
     """The report. differs: what is in force here and was not when it was measured."""
 
@@ -76,6 +88,7 @@ class MeasuredPage:
     ruleset: str
     in_force: str
     differs: str
+    first_met: tuple[FirstView, ...]
     levels: tuple[tuple[str, ShareView], ...]
     whole: PartView
     groups: tuple[PartView, ...]
@@ -111,6 +124,7 @@ def measured_page(report: Measured, knowledge: Knowledge) -> MeasuredPage:
         ruleset=report.versions["ruleset"],
         in_force=here["ruleset"],
         differs=", ".join(differs),
+        first_met=tuple(map(_first, report.first_met)),
         levels=tuple((level, share_view(report.whole.found[level])) for level in LEVELS),
         whole=_part(report.whole, "All cases"),
         groups=tuple(_part(part, *GROUPS[part.name]) for part in report.groups),
@@ -144,6 +158,11 @@ def _part(part: Part, name: str, note: str = "") -> PartView:
         quiet=share_view(part.quiet),
         alarmed=part.alarmed,
     )
+
+
+def _first(one: FirstMet) -> FirstView:
+    shares = map(share_view, (one.critical, one.warning, one.quiet))
+    return FirstView(one.panel, one.day, one.cases, *shares)
 
 
 def _alarm(rule_id: str, cases: int) -> AlarmView:

@@ -1,8 +1,11 @@
 """Figures of many cases: each counted once, in its group and with its author."""
 
+from dataclasses import replace
+
 import pytest
 
 from app.review.measured.report import (
+    FirstMet,
     Measured,
     Share,
     document_of,
@@ -73,3 +76,9 @@ def test_few_cases_leave_wide_doubt_and_none_leaves_no_share() -> None:
     assert (round(low, 3), round(high, 3)) == (0.566, 1.0)
     assert Share(0, 0).fraction is None
     assert Share(0, 0).interval is None
+
+
+def test_what_a_panel_gave_when_first_met_is_kept_as_it_was(report: Measured) -> None:
+    first = FirstMet("a panel", "2031-03-04", 9, Share(1, 2), Share(3, 4), Share(0, 3))
+    kept = replace(report, first_met=(first,))
+    assert measured_from(document_of(kept)) == kept

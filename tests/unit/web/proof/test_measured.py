@@ -6,7 +6,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 from app.review.knowledge import Knowledge
-from app.review.measured.report import Measured, Share
+from app.review.measured.report import FirstMet, Measured, Share
 from app.review.receipts.versions import versions_of
 from app.web.proof.measured import PARTS, measured_page, share_view, shipped
 
@@ -66,3 +66,9 @@ def test_a_share_of_nothing_is_no_share() -> None:
     assert share_view(Share(0, 0)).counted == "none asked"
     one = share_view(Share(50, 70))
     assert (one.counted, one.share, one.between) == ("50 of 70", "71%", "60 to 81%")
+
+
+def test_what_was_reached_when_first_met_has_a_row(fresh: Measured, knowledge: Knowledge) -> None:
+    first = FirstMet("A panel", "2031-03-04", 9, Share(1, 2), Share(3, 4), Share(0, 3))
+    (row,) = measured_page(replace(fresh, first_met=(first,)), knowledge).first_met
+    assert (row.panel, row.cases, row.critical.counted) == ("A panel", 9, "1 of 2")
