@@ -87,9 +87,9 @@ def litres_in_day(order: Order, case: Case) -> float | None:
     doses = doses_a_day(order, case)
     if doses and order.volume_ml is not None:
         return doses * order.volume_ml / ML_PER_L
-    if not is_stated_upkeep(order) or order.rate_ml_h is None:
+    if not is_stated_upkeep(order) or order.rate_ml_h is None or order.is_over:
         return order.litres_per_day
-    others = (o for o in case.orders if o is not order and is_stated_upkeep(o))
+    others = (o for o in case.orders if o is not order and is_stated_upkeep(o) and not o.is_over)
     if not all(overlap(order, other, case) for other in others):
         return order.litres_per_day
     return order.rate_ml_h * HOURS_PER_DAY / ML_PER_L

@@ -1,13 +1,31 @@
-"""Rate, volume and duration: as given, from words, and each worked out from the other two."""
+"""Rate, volume and duration as words give them."""
 
 import re
-from dataclasses import dataclass, field
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L
+from app.intake.pace.clauses import (
+    AFTER_LAST,
+    AS_NEEDED,
+    BAG_NUMBER,
+    BAG_OF,
+    BY_LOSSES,
+    NO_PLACE,
+    THEN,
+    Place,
+    not_given,
+    place_of,
+    steps_of,
+    without_asides,
+)
+from app.intake.pace.clock import NO_TIMES, Times, times_in
+from app.intake.pace.heard import Body, Heard
+from app.intake.pace.hearing import hear
+from app.intake.pace.spelling import plain
 from app.intake.request import Span
-from app.intake.vocabulary import fold
 
 HOURS_PER_DAY: Final = 24.0
 MINUTES_PER_HOUR: Final = 60.0
@@ -29,47 +47,43 @@ RATE_WORDS: Final = {
 RATE: Final = Span(0.001, 30_000, "mL/h", RATE_WORDS)
 VOLUME: Final = Span(0.001, 50_000, "mL", ML_WORDS)
 DURATION: Final = Span(0.001, 31 * HOURS_PER_DAY, "hours", HOUR_WORDS)
+ONE_AFTER_ANOTHER: Final = "Read as one bag after another."
+# Figures this near are one figure, rounded twice.
+SAME_WITHIN: Final = 0.05
+# Several bags over a day or half of one are meant together.
+TOGETHER_FROM_H: Final = 12.0
+# A bare number behind "bolus" is its volume.
+BOLUS_FROM_ML: Final = 20.0
+# "Stat" over hours, or at an ordinary rate, is a fluid to be started now and no bolus.
+STAT_WITHIN_H: Final = 2.0
+STAT_FROM_ML_H: Final = 250.0
 
-NUMBER: Final = r"(?<![\d./])(\d+(?:\.\d+)?|\.\d+)"
-RANGE: Final = rf"{NUMBER}(?:\s*(?:-|to)\s*{NUMBER})?"
-ML: Final = r"\s*(mls?|cc|millilitres|milliliters|litres?|liters?|l)\b"
-TIME: Final = r"(24\s?h(?:ours?|rs?)?|hourly|hrly|hours?|hrs?|h|minutes?|mins?|days?|d)\b"
-PER: Final = r"\s*(?:/|per|an|each)\s*"
-KG_RATE: Final = re.compile(rf"{RANGE}\s*(?:mls?|cc){PER}kg{PER}{TIME}")
-KG_VOLUME: Final = re.compile(rf"{RANGE}\s*(?:mls?|cc){PER}kg\b")
-PLAIN_RATE: Final = re.compile(rf"{RANGE}{ML}(?:{PER}{TIME}|\s*(hourly|hrly)\b)")
-DROPS: Final = re.compile(rf"{NUMBER}\s*(?:drops?|gtts?){PER}min\w*")
-DROP_SET: Final = re.compile(rf"{NUMBER}\s*(?:drops?|gtts?){PER}ml")
-OVER: Final = re.compile(rf"\b(?:over|in|for|within)\s+(?:the\s+)?{RANGE}\s*-?{TIME}")
-HOURLY: Final = rf"{NUMBER}[ -]?(?:hou|h)rly\b"
-EVERY: Final = re.compile(
-    rf"\b(?:q|every)\s*{NUMBER}\s*{TIME}|{HOURLY}|\b{NUMBER}\s*/\s*24\b(?!\s*h)"
-)
-BAGS: Final = re.compile(r"\b(?:x\s?(\d)\b|(\d)\s*x\b|(\d)\s*bags\b)")
-VOLUME_WORDS: Final = re.compile(rf"{NUMBER}{ML}(?!\s*/|\s*per)")
 BOLUS: Final = re.compile(
-    r"\b(?:bolus\w*|stat|push|ivp|wide open|free flow|challenge|as fast as possible|rapid(?:ly)?)\b"
+    r"\b(?:bolus\w*|push|ivp|wide open|run open|free flow|(?:fluid )?challenge|squeeze[d]?"
+    r"|as fast as possible|rapid(?:ly)?)\b"
 )
-NO_RATE: Final = re.compile(
-    r"\b(?:titrat\w+|per protocol|as per|prn|as needed|as required|if needed|adjust\w*|variable)\b"
+NO_BOLUS: Final = re.compile(r"\b(?:no|not|without|non|after|post|following)[ -]+(?:\w+ )?bolus\w*")
+STAT: Final = re.compile(r"\b(?:stat|immediately|straight away)\b")
+NO_RATE: Final = re.compile(r"\b(?:titrat\w+|per protocol|as per|adjust\w*|variable)\b")
+OPEN: Final = re.compile(r"\bkvo\b")
+ONCE: Final = re.compile(
+    r"\bonce\b(?!\s+[a-z])|\bonce only\b|\bx ?1\b|\b(?:1|one) bag only\b|\bsingle bag\b"
 )
-OPEN: Final = re.compile(r"\b(?:kvo|tko|tkvo|keep vein open|keep the vein open|keep open)\b")
-HALF_LITRE: Final = re.compile(r"\bhalf (?:a )?(?:litre|liter|l)\b|\b1/2\s*(?:litre|liter|l)\b")
-HALF_HOUR: Final = re.compile(r"\bhalf (?:an )?hour\b|\b1/2\s*(?:h|hr|hour)\b")
-CUT: Final = re.compile(
-    rf"\s*[,;]?\s*(?:(?:\bat|@)\s*\d|\bover\s+\d|\bover half\b"
-    rf"|{RANGE}\s*(?:mls?|cc|l)(?:/kg)?\s*(?:/|per)\s*"
-    rf"(?:h|hr|hour|min|day|d|kg)\b|{HOURLY}|\bq\s?\d+\s?h\b"
-    r"|\b(?:stat|bolus|push|ivp|kvo|tko|tkvo)\b|\bkeep vein open\b"
-    r"|\b(?:iv )?for (?:resuscitation|maintenance|replacement)).*"
-)
+OVERNIGHT: Final = re.compile(r"\bovernight\b")
+# A night from ten to eight, or to ten at the longest (common practice, no source).
+NIGHT_H: Final = 10.0
 
 
 @dataclass(frozen=True, slots=True)
 class Flow:
     """How an order runs; None where neither written nor to be worked out.
 
-    asks: what to ask of the words. stated_duration: the writer said when it ends.
+    asks: what to ask of the words. wants: what to ask where no rate is found in another way.
+    notes: how something was read, asked softly. stated_duration: the writer said when it ends.
+    of_bag: the duration is that of the bag. bags: how many bags one after another. steps: one rate
+    after another. bare: a number that may be a rate; is_at: it stands behind "at"; bare_over: one
+    that may be hours or minutes. keeps_open: at whatever rate keeps a vein open. by_losses: at the
+    rate of what is lost. not_given: the words that say that it does not run. said: a step's own.
     """
 
     rate_ml_h: float | None = None
@@ -78,65 +92,128 @@ class Flow:
     stated_duration: bool = False
     is_bolus: bool = False
     asks: tuple[str, ...] = ()
-
-
-@dataclass(slots=True)
-class _Heard:
-    """What the words say, figure by figure."""
-
-    rates: list[float] = field(default_factory=list)
-    volumes: list[float] = field(default_factory=list)
-    durations: list[float] = field(default_factory=list)
+    wants: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    of_bag: bool = False
     bags: int = 1
-    repeats: bool = False
-    asks: list[str] = field(default_factory=list)
+    steps: tuple["Flow", ...] = ()
+    bare: float | None = None
+    is_at: bool = False
+    bare_over: float | None = None
+    dose_rates: tuple[tuple[float, str], ...] = ()
+    keeps_open: bool = False
+    by_losses: bool = False
+    as_needed: bool = False
+    times: Times = NO_TIMES
+    place: Place = NO_PLACE
+    not_given: str = ""
+    said: str = ""
+
+
+NOTHING: Final = Flow()
 
 
 @lru_cache(maxsize=4096)
-def cut_rate_words(name: str) -> tuple[str, str]:
-    """A fluid's name without the rate written behind it, and those words."""
-    folded = fold(name)
-    match = CUT.search(folded)
-    if not match:
-        return name, ""
-    head = folded[: match.start()]
-    return (head, folded[match.start() :]) if head.strip() else (name, "")
+def flow_of_words(text: str, weight_kg: float | None, height_cm: float | None = None) -> Flow:
+    """What words such as "1 L over 8 h" or "2 mL/kg/h" say; doubts are asked about, not used.
+
+    NOTHING itself where no word of it was understood.
+    """
+    said = plain(text)
+    times, rest = times_in(said)
+    for pattern in (AFTER_LAST, BAG_OF, BAG_NUMBER):
+        rest = pattern.sub(" ", rest)
+    body = Body(weight_kg, height_cm)
+    steps = steps_of(rest)
+    parts = [replace(_part(without_asides(step), body), said=step) for step in steps]
+    if len(steps) > 1 and not THEN.search(rest):
+        parts[0] = replace(parts[0], notes=(*parts[0].notes, ONE_AFTER_ANOTHER))
+    flow = replace(
+        _joined(parts),
+        keeps_open=bool(parts) and parts[0].keeps_open,
+        by_losses=bool(BY_LOSSES.search(said)),
+        as_needed=bool(AS_NEEDED.search(said)),
+        times=times,
+        place=place_of(said),
+        not_given=not_given(said),
+    )
+    understood = replace(flow, notes=(), of_bag=False, bags=1, said="")
+    return NOTHING if understood == NOTHING else flow
 
 
-@lru_cache(maxsize=4096)
-def flow_of_words(text: str, weight_kg: float | None) -> Flow:
-    """What words such as "1 L over 8 h" or "2 mL/kg/h" say. A range or a doubt is asked about."""
-    heard = _Heard()
-    left = HALF_LITRE.sub("0.5 l", HALF_HOUR.sub("30 min", fold(text)))
-    for hear in (_hear_drops, _hear_kg, _hear_rate, _hear_duration, _hear_bags):
-        left = hear(left, heard, weight_kg)
-    heard.volumes += [float(m[1]) * ML_WORDS[m[2]] for m in VOLUME_WORDS.finditer(left)]
+def _part(said: str, body: Body) -> Flow:
+    """One step: its figures, and what its words say besides."""
+    heard = hear(BY_LOSSES.sub(" ", said), body)
     rate = _single(heard.rates, RATE, heard)
     volume = _single(heard.volumes, VOLUME, heard)
-    duration = _single(heard.durations, DURATION, heard)
-    bolus = bool(BOLUS.search(left))
-    if not (rate or duration or heard.asks) and (NO_RATE.search(left) or OPEN.search(left)):
-        heard.asks.append("At what rate, in mL/h?")
+    duration, repeats = _length(heard)
+    if heard.counted_first and duration is not None:
+        duration = _for_each(duration, heard)
+    is_bolus = _is_bolus(said, rate, duration)
+    if is_bolus and volume is None and (heard.bare or 0) >= BOLUS_FROM_ML:
+        volume, heard.bare = heard.bare, None
+    if not (rate or duration) and OVERNIGHT.search(said):
+        duration = NIGHT_H
+        heard.notes.append(f"Overnight is read as {NIGHT_H:g} h.")
+    if not heard.asks and NO_RATE.search(said):
+        heard.wants.append("At what rate, in mL/h?")
     return Flow(
         rate,
-        None if volume is None else volume * heard.bags,
-        None if duration is None else duration * heard.bags,
-        _ends(heard, bolus, volume, duration),
-        bolus,
+        volume,
+        duration,
+        _ends(heard, said, is_bolus and volume is not None, duration is not None and not repeats),
+        is_bolus,
         tuple(heard.asks),
+        tuple(heard.wants),
+        tuple(heard.notes),
+        heard.of_bag,
+        heard.bags,
+        bare=heard.bare,
+        is_at=heard.is_at,
+        bare_over=heard.bare_over,
+        dose_rates=tuple(heard.dose_rates),
+        keeps_open=bool(OPEN.search(said)),
     )
 
 
-def _ends(heard: _Heard, bolus: bool, volume: float | None, duration: float | None) -> bool:
+def _for_each(duration: float, heard: Heard) -> float:
+    """The length of one bag of "3 x 1 L over 24 h"; "2 x 500 mL over 4 h" is asked about."""
+    if duration < TOGETHER_FROM_H:
+        heard.asks.append(f"Over {duration:g} h: each bag, or all together?")
+        return duration
+    return duration / heard.bags
+
+
+def _is_bolus(said: str, rate: float | None, duration: float | None) -> bool:
+    if BOLUS.search(NO_BOLUS.sub(" ", said)):
+        return True
+    slow = (duration or 0) > STAT_WITHIN_H or (rate is not None and rate < STAT_FROM_ML_H)
+    return bool(STAT.search(said)) and not slow
+
+
+def _length(heard: Heard) -> tuple[float | None, bool]:
+    """How long one bag runs, and whether that is only till the next: "8-hourly", "q8h".
+
+    With a length beside it ("over 2 h, q6h") the bag is given so often a day.
+    """
+    duration = _single(heard.durations, DURATION, heard)
+    interval = _single(heard.intervals, DURATION, heard)
+    if interval is None:
+        return duration, False
+    if duration is None or duration >= interval:
+        return interval, True
+    heard.bags = max(heard.bags, round(HOURS_PER_DAY / interval))
+    return duration, False
+
+
+def _ends(heard: Heard, said: str, whole_bolus: bool, has_end: bool) -> bool:
     """True when the words say when it ends: "8-hourly" alone is one bag after another."""
-    if duration is None:
-        return bolus and volume is not None
-    return heard.bags > 1 or not heard.repeats
+    return has_end or whole_bolus or heard.bags > 1 or bool(ONCE.search(said))
 
 
-def _single(heard_figures: list[float], span: Span, heard: _Heard) -> float | None:
+def _single(heard_figures: list[float], span: Span, heard: Heard) -> float | None:
     """The one figure of its kind; several different or impossible ones are asked about."""
-    figures = list(dict.fromkeys(heard_figures))
+    figures = _distinct(heard_figures)
     shown = " or ".join(f"{figure:g}" for figure in figures)
     if len(figures) > 1:
         heard.asks.append(f"Several figures are written: {shown} {span.unit}. Which, for how long?")
@@ -147,70 +224,29 @@ def _single(heard_figures: list[float], span: Span, heard: _Heard) -> float | No
     return figures[0] if figures else None
 
 
-def _hear_range(match: re.Match[str], heard: _Heard, unit: str) -> float | None:
-    """The number of a match, or None when it is a range, which is asked about."""
-    if match[2] is None:
-        return float(match[1])
-    heard.asks.append(f"{match[1]} to {match[2]} {unit} is a range: at which rate does it run?")
-    return None
+def _distinct(figures: Iterable[float]) -> list[float]:
+    """The figures without those that only round another: "84 mL/h (2 L a day)"."""
+    distinct: list[float] = []
+    for figure in figures:
+        if not any(abs(figure - one) <= SAME_WITHIN * max(figure, one) for one in distinct):
+            distinct.append(figure)
+    return distinct
 
 
-def _hear_drops(text: str, heard: _Heard, _weight_kg: float | None) -> str:
-    match = DROPS.search(text)
-    if not match:
-        return text
-    per_ml = DROP_SET.search(text)
-    if per_ml and float(per_ml[1]):
-        heard.rates.append(float(match[1]) * MINUTES_PER_HOUR / float(per_ml[1]))
-    else:
-        heard.asks.append(f"{match[0]}: how many drops does the giving set give in 1 mL?")
-    return DROP_SET.sub("", DROPS.sub("", text))
+def _joined(parts: list[Flow]) -> Flow:
+    """Several steps as one flow: the first, with all of them kept."""
+    first = parts[0] if parts else NOTHING
+    later = [replace(p, rate_ml_h=p.bare, bare=None) if p.bare else p for p in parts[1:]]
+    steps = [part for part in later if _is_step(part)]
+    if not (steps and (_is_step(first) or first.is_bolus)):
+        return next(filter(_is_step, parts), first)
+    return replace(
+        first,
+        asks=tuple(ask for part in parts for ask in part.asks),
+        notes=tuple(note for part in parts for note in part.notes),
+        steps=(first, *steps),
+    )
 
 
-def _hear_kg(text: str, heard: _Heard, weight_kg: float | None) -> str:
-    for match in KG_RATE.finditer(text):
-        number = _hear_range(match, heard, "mL/kg")
-        if number is not None and weight_kg is None:
-            heard.asks.append(f"{match[0]} needs the weight.")
-        elif number is not None and weight_kg is not None:
-            heard.rates.append(number * weight_kg / _hours(match[3]))
-    text = KG_RATE.sub("", text)
-    for match in KG_VOLUME.finditer(text):
-        number = _hear_range(match, heard, "mL/kg")
-        if number is not None and weight_kg is None:
-            heard.asks.append(f"{match[0]} needs the weight.")
-        elif number is not None and weight_kg is not None:
-            heard.volumes.append(number * weight_kg)
-    return KG_VOLUME.sub("", text)
-
-
-def _hear_rate(text: str, heard: _Heard, _weight_kg: float | None) -> str:
-    for match in PLAIN_RATE.finditer(text):
-        number = _hear_range(match, heard, "mL/h")
-        if number is not None:
-            heard.rates.append(number * ML_WORDS[match[3]] / _hours(match[4] or match[5]))
-    return PLAIN_RATE.sub("", text)
-
-
-def _hear_duration(text: str, heard: _Heard, _weight_kg: float | None) -> str:
-    for match in OVER.finditer(text):
-        if match[2]:
-            heard.asks.append(f"{match[0]} is a range: over how long?")
-        else:
-            heard.durations.append(float(match[1]) * _hours(match[3]))
-    text = OVER.sub("", text)
-    for match in EVERY.finditer(text):
-        unit_h = _hours(match[2]) if match[1] else 1.0
-        heard.durations.append(float(match[1] or match[3] or match[4]) * unit_h)
-        heard.repeats = True
-    return EVERY.sub("", text)
-
-
-def _hear_bags(text: str, heard: _Heard, _weight_kg: float | None) -> str:
-    if match := BAGS.search(text):
-        heard.bags = int(next(filter(None, match.groups()))) or 1
-    return BAGS.sub("", text)
-
-
-def _hours(word: str) -> float:
-    return HOURS_PER_DAY if word.startswith("24") else HOUR_WORDS[word]
+def _is_step(part: Flow) -> bool:
+    return bool(part.rate_ml_h or part.volume_ml or part.duration_h)

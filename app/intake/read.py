@@ -16,6 +16,7 @@ from app.intake.fluids import name_book
 from app.intake.medicines.drug_list import read_drug_list
 from app.intake.observations import read_observations
 from app.intake.orders.order import drugs_carried, read_order
+from app.intake.orders.sequence import in_turn
 from app.intake.request import Problems, Reader, Span
 from app.intake.vocabulary import Vocabulary
 from app.patient.access import Lumen
@@ -68,10 +69,13 @@ def read_case(
     ward = _ward_words(request, setting, vocabulary)
     patient = _patient(reader.reader("patient"), vocabulary, at, ward, setting)
     book = name_book(catalogue, vocabulary)
-    orders = tuple(
-        read_order(r, number, patient, book)
+    written = tuple(
+        order
         for number, r in enumerate(reader.readers("orders"), start=1)
+        for order in read_order(r, number, patient, book)
     )
+    orders = in_turn(tuple(order for order in written if not order.not_given), patient.now)
+    stopped = tuple(order for order in written if order.not_given)
     beside = read_beside(reader.readers("co_infusions"), orders, patient.access, book, problems)
     orders = beside.orders
     reader.ask_unknown()
@@ -81,7 +85,7 @@ def read_case(
     patient = with_taken_elsewhere(patient, beside.set_aside, vocabulary)
     return Case(
         patient, orders, (*beside.running, *carried), tuple(problems.questions),
-        set_aside=beside.set_aside,
+        set_aside=beside.set_aside, not_given=stopped,
     )  # fmt: skip
 
 

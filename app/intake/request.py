@@ -84,10 +84,10 @@ class Reader:
         """Note a field of this object that cannot be read."""
         self.refuse_at(self.at(name), value, accepted)
 
-    def ask(self, name: str, written: object, question: str) -> None:
-        """Note something the writer must be asked."""
+    def ask(self, name: str, written: object, question: str, *, minor: bool = False) -> None:
+        """Note something the writer must be asked; minor: what hardly anyone would doubt."""
         shown = str(written)[:SHOWN]
-        self.problems.questions.append(Question(self.at(name), shown, question))
+        self.problems.questions.append(Question(self.at(name), shown, question, minor=minor))
 
     def at(self, name: str) -> str:
         """A field's full path."""

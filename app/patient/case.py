@@ -16,7 +16,8 @@ class Case:
 
     questions: doubts about the patient. pairs: what is known of two things in one lumen, put in by
     whoever holds the knowledge. set_aside: what is written beside the fluids and does not run:
-    stopped, still to come, denied, or given otherwise than by vein.
+    stopped, still to come, denied, or given otherwise than by vein. not_given: orders whose words
+    say that they do not run.
     """
 
     patient: Snapshot
@@ -25,6 +26,7 @@ class Case:
     questions: tuple[Question, ...] = ()
     pairs: PairFacts = NO_FACTS
     set_aside: tuple[CoInfusion, ...] = ()
+    not_given: tuple[Order, ...] = ()
 
     @property
     def now(self) -> datetime:

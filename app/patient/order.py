@@ -43,12 +43,16 @@ class AdditiveDose:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """Something the writer must be asked: the field, what was written, what it could mean."""
+    """Something the writer must be asked: the field, what was written, what it could mean.
+
+    minor: how something was read, which hardly anyone would doubt; never loud.
+    """
 
     field: str
     written: str
     ask: str
     choices: tuple[str, ...] = ()
+    minor: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +64,10 @@ class Order:
     two; None when neither. running_h: how long it has already run, None when not known.
     is_bolus: written as a bolus, or given fast for resuscitation. text: the whole order as written,
     beside its fields. reasons: why it is given, as condition keys and keys of its own kind
-    ("relowering", "specialist_plan").
+    ("relowering", "specialist_plan"). bags: how many bags of the volume are ordered, one
+    after another; bag_number: which of several orders in turn this is, 0 when not said; follows:
+    it starts when another is done. not_given: the words that say that it does not run.
+    is_over: its bag is empty and the next one hangs.
     """
 
     id: str
@@ -83,6 +90,11 @@ class Order:
     stated_duration: bool = False
     text: str = ""
     reasons: frozenset[str] = frozenset()
+    bags: int = 1
+    bag_number: int = 0
+    follows: bool = False
+    not_given: str = ""
+    is_over: bool = False
 
     @property
     def why_written(self) -> str:
@@ -102,12 +114,32 @@ class Order:
     @property
     def litres_per_day(self) -> float | None:
         """Volume given in 24 h at this rate, or the whole volume when it ends sooner, L."""
+        return self.litres_within(HOURS_PER_DAY)
+
+    @property
+    def whole_ml(self) -> float | None:
+        """All that is ordered, mL: every bag, or as long as it is written to run."""
+        if self.volume_ml is None:
+            return None
+        whole = self.volume_ml * self.bags
+        if self.stated_duration and self.rate_ml_h is not None and self.duration_h is not None:
+            return max(whole, self.rate_ml_h * self.duration_h)
+        return whole
+
+    def litres_within(self, hours: float) -> float | None:
+        """What it gives in the next hours, L; None with neither rate nor volume.
+
+        A bag runs on and is renewed unless it is given once.
+        """
+        if self.is_over:
+            return 0.0
+        whole_ml = self.whole_ml
         if self.rate_ml_h is None:
-            return None if self.volume_ml is None else self.volume_ml / ML_PER_L
-        whole_day_l = self.rate_ml_h * 24 / ML_PER_L
-        if self.volume_ml is not None and self.is_given_once:
-            return min(whole_day_l, self.volume_ml / ML_PER_L)
-        return whole_day_l
+            return None if whole_ml is None else whole_ml / ML_PER_L
+        running_l = self.rate_ml_h * hours / ML_PER_L
+        if whole_ml is not None and self.is_given_once:
+            return min(running_l, whole_ml / ML_PER_L)
+        return running_l
 
     @property
     def is_given_once(self) -> bool:

@@ -39,6 +39,18 @@ def ambiguity_findings(order: Order, depends: Depends) -> tuple[Found, ...]:
     return (Found(ORDER_AMBIGUOUS, replace(finding, order_ids=(order.id,)), NO_LIMITS),)
 
 
+def not_running(order: Order) -> tuple[Found, ...]:
+    """What is said of an order whose own words say that it does not run."""
+    finding = Finding(
+        "info",
+        _short(f"“{order.not_given}” is written: read as not running, and not checked"),
+        f"“{order.written}”: “{order.not_given}” is written, so it is neither checked nor counted.",
+        do="Have it reviewed again before it is started.",
+        order_ids=(order.id,),
+    )
+    return (Found(ORDER_AMBIGUOUS, finding, NO_LIMITS),)
+
+
 def _of_words(order: Order) -> Finding | None:
     """What the words alone leave open: the fluid, an additive, an amount, or something minor."""
     if order.fluid is None and not order.candidates and order.mix is None:
@@ -46,7 +58,7 @@ def _of_words(order: Order) -> Finding | None:
     unread = next((additive for additive in order.additives if additive.unread), None)
     if unread:
         return _make("warning", f"Additive not read: {unread.as_written}", unread.unread)
-    amount = next((q for q in order.questions if _field(q) in AMOUNT_FIELDS), None)
+    amount = next((q for q in order.questions if _field(q) in AMOUNT_FIELDS and not q.minor), None)
     if amount:
         by_protocol = order.carries_a_drug and _field(amount) in RATE_FIELDS
         level = "info" if by_protocol else "warning"
@@ -63,7 +75,8 @@ def _is_nutrition(order: Order) -> bool:
 
 def _nutrition(order: Order) -> Finding:
     """A bag made up in pharmacy is no fluid of the catalogue; only an unclear rate is asked."""
-    rate = next((q for q in order.questions if _field(q) in (*RATE_FIELDS, "volume_ml")), None)
+    asked = (q for q in order.questions if not q.minor)
+    rate = next((q for q in asked if _field(q) in (*RATE_FIELDS, "volume_ml")), None)
     if rate:
         made = _make("warning", f"“{rate.written}” is not clear", rate.ask)
         return replace(made, figures={"asked": _field(rate)})

@@ -12,7 +12,7 @@ from app.cautions.rule import LEVELS, NotAssessed
 from app.patient.case import Case
 from app.patient.mixture import mixture
 from app.patient.order import Order
-from app.review.ambiguous import ambiguity_findings
+from app.review.ambiguous import ambiguity_findings, not_running
 from app.review.contradictions import contradictions
 from app.review.missing.asked import order_data_findings, patient_data_findings
 from app.review.missing.lack import Lack, lacks_of_order, lacks_of_patient
@@ -22,6 +22,10 @@ from app.review.unnamed import unnamed
 LOUD: Final = ("critical", "warning")
 MINUTES_PER_HOUR: Final = 60.0
 HOURS_PER_DAY: Final = 24.0
+NOTHING_GIVEN: Final = (
+    "water_ml_per_day", "sodium_mmol_per_day", "potassium_mmol_per_day", "chloride_mmol_per_day",
+    "glucose_g_per_day", "potassium_mmol_h", "glucose_mg_kg_min",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +86,8 @@ class Review:
 
 def review(case: Case, ruleset: Ruleset) -> Review:
     """Everything to be said of a case under the rules and limits in force."""
-    orders = tuple(_review_order(order, case, ruleset) for order in case.orders)
+    running = (_review_order(order, case, ruleset) for order in case.orders)
+    orders = (*running, *(_not_given(order) for order in case.not_given))
     patient = assess_patient(case, ruleset)
     told = tuple(found for order in orders for found in order.found)
     lacks = lacks_of_patient(case, patient.not_assessed, ruleset)
@@ -105,6 +110,11 @@ def _review_order(order: Order, case: Case, ruleset: Ruleset) -> OrderReview:
     judged = judge_order(order, case, ruleset)
     found = (*judged.found, *ambiguity_findings(order, ()))
     return OrderReview(order, found, judged.not_assessed, loads(order, case), lacks=judged.lacks)
+
+
+def _not_given(order: Order) -> OrderReview:
+    """An order that does not run: told, counted as nothing, and not judged."""
+    return OrderReview(order, not_running(order), (), dict.fromkeys(NOTHING_GIVEN, 0.0))
 
 
 def judge_order(order: Order, case: Case, ruleset: Ruleset) -> Judged:
@@ -170,7 +180,7 @@ def loads(order: Order, case: Case) -> Mapping[str, float | None]:
     """
     mix, rate = order.mix, order.rate_ml_h
     litres = order.litres_per_day
-    if order.purpose == "maintenance" and rate is not None:
+    if order.purpose == "maintenance" and rate is not None and not order.is_over:
         litres = rate * HOURS_PER_DAY / ML_PER_L
 
     def daily(per_litre: float | None) -> float | None:

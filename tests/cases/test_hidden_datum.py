@@ -81,8 +81,9 @@ def without_one(request: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]
 
 def hidden_names(hidden: str, whole: Review, blind: Review) -> frozenset[str]:
     """The datum by the review's names: a result may be written "K+" or "Na"."""
-    gone = whole.case.patient.results.keys() - blind.case.patient.results.keys()
-    names = frozenset(gone) or frozenset({hidden})
+    before, after = whole.case.patient.results, blind.case.patient.results
+    names = frozenset(name for name in before if before[name] != after.get(name))
+    names = names or frozenset({hidden})
     return names | KIDNEY if names & KIDNEY else names
 
 

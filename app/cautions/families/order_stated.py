@@ -82,7 +82,7 @@ def rate_missing(situation: Situation, limits: Limits) -> Iterator[Finding]:
         return
     if order.volume_ml is not None and (order.duration_h is not None or order.is_bolus):
         return
-    if order.carries_a_drug:
+    if order.carries_a_drug or "loss_for_loss" in order.reasons:
         return
     ml = order.volume_ml
     has = f"only a volume, {number(ml)} mL" if ml else "neither rate nor volume is stated"
@@ -237,7 +237,7 @@ RULES: Final = (
         "critical. A warning for up to 250 mL, a bolus, a carrier or correction, or a rate that is "
         "written in doubt, unless the patient is a child or volume itself harms (heart failure, "
         "overload, dialysis, anuria, low sodium).",
-        unless="a drug in the bag has its own protocol, or the pump sets the rate",
+        unless="losses are replaced mL for mL, or a drug's own protocol or the pump sets the rate",
         do="Ask the prescriber to state rate and volume before the bag is hung.",
         evidence="An order without a rate cannot be given as meant: a litre may run in two hours "
         "or in twelve, and whoever hangs it would have to guess.",

@@ -58,8 +58,13 @@ def day_ml(order: Order) -> float | None:
 
 
 def running_ml_h(case: Case) -> float:
-    """All orders that have a rate, together, mL/h."""
-    return sum(order.rate_ml_h or 0.0 for order in case.orders)
+    """All orders that have a rate, together, mL/h; without what is over or starts in its turn."""
+    return sum(order.rate_ml_h or 0.0 for order in case.orders if not _waits(order, case))
+
+
+def _waits(order: Order, case: Case) -> bool:
+    later = order.starts_at is not None and order.starts_at > case.now
+    return order.is_over or (order.follows and later)
 
 
 def carrier_day_ml(other: CoInfusion) -> float | None:

@@ -44,13 +44,7 @@ def litres_within(order: Order, hours: float) -> float | None:
 
     A bag runs on and is renewed unless it is given once.
     """
-    volume_l = None if order.volume_ml is None else order.volume_ml / ML_PER_L
-    if order.rate_ml_h is None:
-        return volume_l
-    running_l = order.rate_ml_h * hours / ML_PER_L
-    if volume_l is None or not order.is_given_once:
-        return running_l
-    return min(running_l, volume_l)
+    return order.litres_within(hours)
 
 
 def litres_a_day(order: Order) -> float:

@@ -16,7 +16,8 @@ from app.intake.medicines.names import named, plain_names, vague_ask
 from app.intake.medicines.nutrition import FREE_OF, free_of, osmolarity_in
 from app.intake.medicines.standing import is_doubted
 from app.intake.orders.schedule import cut_times, read_schedule
-from app.intake.rates import Flow, cut_rate_words, flow_of_words
+from app.intake.pace.cut import cut_rate_words
+from app.intake.rates import Flow, flow_of_words
 from app.intake.recipe import recipe_of
 from app.intake.vocabulary import Hit, Meaning, fold, plain_words, words_of
 from app.patient.order import Stands

@@ -5,7 +5,8 @@ from typing import Final
 
 from app.catalogue.fluid import Fluid
 from app.intake.fluids import FluidReading, NameBook
-from app.intake.rates import cut_rate_words, flow_of_words
+from app.intake.pace.cut import cut_rate_words
+from app.intake.rates import flow_of_words
 
 # Drugs that are a fluid of the catalogue when their strength is named ("albumin 20%").
 A_FLUID_ITSELF: Final = frozenset({"albumin", "sodium_chloride"})

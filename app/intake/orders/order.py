@@ -1,34 +1,33 @@
 """One order in people's words, read into an Order."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 from typing import Final
 
-from app.chemistry.composition import Composition
-from app.intake.additives import Spread, ask_of_potassium, dose_of, read_additives
-from app.intake.fluids import NO_FLUID, FluidReading, NameBook
+from app.intake.additives import Spread, ask_of_potassium
+from app.intake.fluids import FluidReading, NameBook
 from app.intake.medicines.nutrition import FREE_OF, free_of, osmolarity_in
+from app.intake.orders.bag import additives_of, bag_alone, stated_ml, with_named_volume
 from app.intake.orders.contents import stated_contents
-from app.intake.orders.flow import complete, read_flow
-from app.intake.orders.reasons import cut_reason, read_why
+from app.intake.orders.dose_rates import with_dose_rate
+from app.intake.orders.flow import finished, read_flow, with_times
+from app.intake.orders.reasons import Why, cut_reason, read_why
 from app.intake.orders.schedule import read_schedule
-from app.intake.rates import Flow, cut_rate_words, flow_of_words
+from app.intake.orders.step_fluids import step_fluids
+from app.intake.orders.steps import parted
+from app.intake.pace.clauses import THEN, not_given, without_asides
+from app.intake.pace.cut import cut_rate_words
+from app.intake.pace.heard import Body
+from app.intake.pace.spelling import plain
+from app.intake.rates import NOTHING, Flow, flow_of_words
 from app.intake.request import Reader
 from app.intake.vocabulary import Vocabulary
-from app.intake.wording.line import (
-    added_behind,
-    depends,
-    doubtful_in_line,
-    new_in_line,
-    with_line,
-    without_doses,
-)  # fmt: skip
-from app.intake.wording.made_up import Doses
+from app.intake.wording.line import added_behind, depends, with_line, without_doses
 from app.intake.wording.unmeant import by_tube, meant
 from app.patient.mixture import mixture
-from app.patient.order import HOURS_PER_DAY, AdditiveDose, CoInfusion, Order, Purpose, Question
+from app.patient.order import HOURS_PER_DAY, AdditiveDose, CoInfusion, Order, Question
 from app.patient.schedule import Schedule
 from app.patient.snapshot import Snapshot
 
@@ -40,78 +39,125 @@ ReadName = Callable[[str], FluidReading]
 NOT_IN_A_VEIN: Final = FluidReading(
     ask="By mouth or by tube is no infusion: is this to run into a vein?"
 )
+# A rate that follows what is lost is none that a pump is set to.
+LOSS_FOR_LOSS: Final = "loss_for_loss"
 # Put into a bag without being an infusion of its own.
 NO_INFUSION: Final = "vitamin"
 
 
-def read_order(reader: Reader, number: int, patient: Snapshot, book: NameBook) -> Order:
-    """One order; what is doubtful in it becomes questions that belong to it."""
+@dataclass(frozen=True, slots=True)
+class _Words:
+    """An order's fluid as written, its name alone, why it is given, and how it runs."""
+
+    written: str
+    name: str
+    reason: str
+    rate: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Pace:
+    """How an order runs and from when, with what its name means at that volume.
+
+    line: what the line of text beside it means.
+    """
+
+    flow: Flow
+    starts_at: datetime | None
+    reading: FluidReading
+    line: FluidReading
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """All that was read of an order."""
+
+    words: _Words
+    pace: _Pace
+    additives: tuple[AdditiveDose, ...]
+    why: Why
+
+
+def read_order(reader: Reader, number: int, patient: Snapshot, book: NameBook) -> tuple[Order, ...]:
+    """One order, or one for each of its steps ("250 mL/h for 2 h then 125"); what is doubtful in
+    it becomes questions that belong to the first.
+    """
     asked_before = len(reader.problems.questions)
-    order_id = reader.label("id") or f"o{number}"
-    # An order that came as one line of text names its fluid there.
+    words = _words_of(reader, book)
+    pace = _pace_of(reader, words, patient, book)
+    spread = Spread(pace.flow.rate_ml_h, patient.weight_kg)
+    additives = additives_of(reader, (pace.reading, pace.line), pace.flow, spread, book)
+    why = read_why(reader, f"{words.reason} {words.rate}".strip(), book.vocabulary)
+    order = _order_of(reader, number, _Read(words, pace, additives, why), patient)
+    _ask_of_fluid(reader, words.written, pace.reading)
+    ask_of_potassium(reader, additives, order.mix)
+    reader.ask_unknown()
+    if pace.flow.steps and order.purpose == "resuscitation" and not reader.text("purpose"):
+        # A bolus written before it is no reason for what goes on after it.
+        order = replace(order, purpose=None)
+    parts = step_fluids(parted(order, pace.flow.steps, patient.now), pace.flow.steps, reader, book)
+    questions = _taken(reader.problems.questions, asked_before)
+    if questions:
+        first = replace(parts[0], questions=(*parts[0].questions, *questions))
+        parts = (first, *parts[1:])
+    return tuple(replace(part, is_bolus=True) if _given_fast(part) else part for part in parts)
+
+
+def _words_of(reader: Reader, book: NameBook) -> _Words:
+    """An order that came as one line of text names its fluid there."""
     written = reader.text("fluid") or reader.text("order_text") or ""
-    name, reason_words, rate_words = _parted(written, book.vocabulary)
-    bag = _bag_alone(reader, book.vocabulary)
-    flow = read_flow(bag, patient.weight_kg, flow_of_words(rate_words, patient.weight_kg))
-    stated_ml = _stated_ml(bag, flow, rate_words, patient.weight_kg)
-    read = partial(book.read, volume_ml=stated_ml, weight_kg=patient.weight_kg)
-    reading, line = _in_the_bag(reader, written, name, book.vocabulary, read)
-    flow = _with_named_volume(flow, reading)
-    spread = Spread(flow.rate_ml_h, patient.weight_kg)
-    additives = _additives(reader, (reading, line), flow, spread, book)
-    why = read_why(reader, f"{reason_words} {rate_words}".strip(), book.vocabulary)
-    starts_at = reader.time("starts_at", patient.now)
-    order = Order(
-        id=order_id,
-        written=written,
-        fluid=reading.fluid,
-        candidates=reading.candidates,
-        additives=additives,
+    return _Words(written, *_parted(written, book.vocabulary))
+
+
+def _pace_of(reader: Reader, words: _Words, patient: Snapshot, book: NameBook) -> _Pace:
+    body, vocabulary = Body(patient.weight_kg, patient.height_cm), book.vocabulary
+    bag = bag_alone(reader, vocabulary)
+    said = flow_of_words(words.rate, body.weight_kg, body.height_cm) if words.rate else NOTHING
+    flow = read_flow(bag, body, said)
+    flow, starts_at = with_times(flow, reader.time("starts_at", patient.now), patient.now)
+    volume_ml = stated_ml(bag, flow, words.rate, body)
+    read = partial(book.read, volume_ml=volume_ml, weight_kg=patient.weight_kg)
+    reading, line = _in_the_bag(reader, words.written, words.name, vocabulary, read)
+    flow = with_dose_rate(with_named_volume(flow, reading, words.name), reading, reader)
+    return _Pace(finished(flow, reader, body), starts_at, reading, line)
+
+
+def _order_of(reader: Reader, number: int, read: _Read, patient: Snapshot) -> Order:
+    flow, fluid, why = read.pace.flow, read.pace.reading.fluid, read.why
+    return Order(
+        id=reader.label("id") or f"o{number}",
+        written=read.words.written,
+        fluid=fluid,
+        candidates=read.pace.reading.candidates,
+        additives=read.additives,
         volume_ml=flow.volume_ml,
         rate_ml_h=flow.rate_ml_h,
         duration_h=flow.duration_h,
-        starts_at=starts_at,
-        running_h=_running_h(starts_at, patient.now),
+        starts_at=read.pace.starts_at,
+        running_h=_running_h(read.pace.starts_at, patient.now),
         review_at=reader.time("review_at", patient.now),
         lumen=reader.label("lumen"),
         purpose=why.purpose,
         purpose_written=why.written,
-        is_bolus=flow.is_bolus or _given_fast(why.purpose, flow),
-        mix=_mix(reading, additives, flow.volume_ml),
+        is_bolus=flow.is_bolus,
+        mix=None if fluid is None else mixture(fluid, read.additives, flow.volume_ml),
         stated_duration=flow.stated_duration,
         text=reader.text("order_text") or "",
-        reasons=why.reasons,
+        reasons=why.reasons | {LOSS_FOR_LOSS} if flow.by_losses else why.reasons,
+        bags=flow.bags,
+        bag_number=flow.place.number,
+        follows=flow.place.follows,
+        not_given=flow.not_given or not_given(plain(read.words.written)),
     )
-    _ask_of_fluid(reader, written, reading)
-    ask_of_potassium(reader, additives, order.mix)
-    reader.ask_unknown()
-    return replace(order, questions=_taken(reader.problems.questions, asked_before))
 
 
 def _parted(text: str, vocabulary: Vocabulary) -> tuple[str, str, str]:
     """An order's words parted: what is in the bag, the reason, and how it runs."""
     name, rate_words = cut_rate_words(meant(text))
-    name = FREE_OF.sub(" ", f"{name} {added_behind(rate_words)}".strip())
+    added = added_behind(without_asides(THEN.split(rate_words)[0]))
+    name = FREE_OF.sub(" ", f"{name} {added}".strip())
     name, reason_words = cut_reason(name, vocabulary)
     return name.strip(), reason_words, without_doses(rate_words, vocabulary)
-
-
-def _bag_alone(reader: Reader, vocabulary: Vocabulary) -> Reader:
-    """The order without the mL of what is added, which are none of the bag's."""
-    texts = {name: reader.raw(name) for name in ("order_text", "rate_text")}
-    said = {k: without_doses(t, vocabulary) for k, t in texts.items() if isinstance(t, str)}
-    return reader.reworded(said) if any(said[k] != texts[k] for k in said) else reader
-
-
-def _stated_ml(
-    reader: Reader, flow: Flow, rate_words: str, weight_kg: float | None
-) -> float | None:
-    """The volume somebody wrote, and not the one that rate and time come to."""
-    if flow.volume_ml is None or reader.raw("volume_ml") is not None:
-        return flow.volume_ml
-    texts = (reader.raw("order_text"), reader.raw("rate_text"), rate_words)
-    said = (flow_of_words(t, weight_kg).volume_ml for t in texts if isinstance(t, str))
-    return flow.volume_ml if any(said) else None
 
 
 def _in_the_bag(
@@ -143,75 +189,19 @@ def _taken(questions: list[Question], since: int) -> tuple[Question, ...]:
     return taken
 
 
-def _with_named_volume(flow: Flow, reading: FluidReading) -> Flow:
-    if flow.volume_ml is not None or reading.volume_ml is None:
-        return flow
-    with_volume = replace(flow, volume_ml=reading.volume_ml)
-    return complete(with_volume)
-
-
-def _additives(
-    reader: Reader, readings: tuple[FluidReading, FluidReading], flow: Flow, spread: Spread,
-    book: NameBook,
-) -> tuple[AdditiveDose, ...]:  # fmt: skip
-    """What is put into the bag: by the name, by the list, and by the line beside them."""
-    reading, line = readings
-    listed = read_additives(reader.readers("additives"), book.vocabulary, spread)
-    named = _doses(reading.doses, spread, book)
-    twice = [dose for dose in named if any(_same(dose, other) for other in listed)]
-    for dose in twice:
-        reader.ask("fluid", reader.raw("fluid"), f"Is {dose.as_written} in the name the same as "
-                   "the additive listed? It is counted once.")  # fmt: skip
-    additives = (*(dose for dose in named if dose not in twice), *listed)
-    known = (*additives, *_doses(reading.added, spread, book))
-    told = _doses((*line.doses, *line.added), spread, book)
-    if line.is_told:
-        additives = (*additives, *new_in_line(told, known, flow.volume_ml))
-    elif reading.ask != NO_FLUID:
-        _ask_of_line(reader, told, known)
-    for dose in additives:
-        if dose.unread:
-            reader.ask("additives", dose.as_written, dose.unread)
-        elif flow.volume_ml is None and not dose.per_litre and dose.added != Composition():
-            reader.ask("volume_ml", dose.as_written, "In what volume, or is it in each litre?")
-    return additives
-
-
-def _ask_of_line(
-    reader: Reader, told: tuple[AdditiveDose, ...], known: tuple[AdditiveDose, ...]
-) -> None:
-    text = reader.raw("order_text")
-    for written in doubtful_in_line(told, known, text if isinstance(text, str) else ""):
-        reader.ask("order_text", written, "This stands in the line of text: is it in this bag?")
-
-
-def _doses(doses: Doses, spread: Spread, book: NameBook) -> tuple[AdditiveDose, ...]:
-    return tuple(dose_of(spread.of(dose), book.vocabulary, dose.as_written) for dose in doses)
-
-
-def _same(first: AdditiveDose, second: AdditiveDose) -> bool:
-    return first.substance == second.substance and first.added == second.added
-
-
-def _given_fast(purpose: Purpose | None, flow: Flow) -> bool:
-    if purpose != "resuscitation":
+def _given_fast(order: Order) -> bool:
+    if order.purpose != "resuscitation":
         return False
-    if flow.rate_ml_h is None:
+    if order.rate_ml_h is None:
         return True
-    short = flow.stated_duration and (flow.duration_h or 0) <= BOLUS_WITHIN_H
-    return short or flow.rate_ml_h >= BOLUS_FROM_ML_H
+    short = order.stated_duration and (order.duration_h or 0) <= BOLUS_WITHIN_H
+    return short or order.rate_ml_h >= BOLUS_FROM_ML_H
 
 
 def _running_h(starts_at: datetime | None, now: datetime) -> float | None:
     if starts_at is None or starts_at > now:
         return None
     return (now - starts_at).total_seconds() / SECONDS_PER_HOUR
-
-
-def _mix(
-    reading: FluidReading, additives: tuple[AdditiveDose, ...], volume_ml: float | None
-) -> Composition | None:
-    return None if reading.fluid is None else mixture(reading.fluid, additives, volume_ml)
 
 
 def _ask_of_fluid(reader: Reader, written: str, reading: FluidReading) -> None:

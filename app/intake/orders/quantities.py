@@ -23,6 +23,9 @@ PER: Final = frozenset({"/", "per", "each"})
 ML_PER_L: Final = 1000.0
 # "20 mmol/10 mL" is an ampoule's strength, "20 mmol/500 mL" that of a bag.
 AMPOULE_TO_ML: Final = 20.0
+BAG_OF_DOSE: Final = re.compile(
+    r"\d\s*(?:mmols?|meqs?|g|grams?|mg|units?|iu)\s*(?:/|\bper\b|\bin\b)\s*(\d{2,4})\s*(?:mls?|cc)\b"
+)
 DAY: Final = frozenset({"day", "d", "24h", "daily"})
 PERCENT_PER_MG_ML: Final = 0.1
 PERCENT_PER_G_L: Final = 0.1
@@ -90,6 +93,13 @@ def _for_each(number: float, unit: str, words: tuple[str, ...], end: int) -> Qua
     if per == "kg" and then not in (("/",), ("per",)):
         return Quantity(number, unit, by_kg=True)
     return Quantity(number, unit, in_each=True) if UNITS.get(per) == "ampoule" else None
+
+
+def bag_of_dose(text: str) -> float | None:
+    """The bag's volume where a name gives only "20 mEq/100 mL"; an ampoule's is no bag's."""
+    match = BAG_OF_DOSE.search(text.lower())
+    volume_ml = float(match[1]) if match else 0.0
+    return volume_ml if volume_ml > AMPOULE_TO_ML else None
 
 
 def _by_day(words: tuple[str, ...]) -> Literal["", "whole", "kg"]:

@@ -19,7 +19,7 @@ PURPOSES: Final[tuple[tuple[Purpose, re.Pattern[str]], ...]] = (
                               r"|\bre-?lower|\bover-?correct|\bovershoot")),
     ("resuscitation", re.compile(r"\bresus|\bbolus|\bfluid challenge|\bshock|\bsepsis six"
                                  r"|\bhypotens|\bvolume expan|\bfill(?:ing)?\b|\bhypovol"
-                                 r"|\blow bp\b|\bbolusing\b|\bhaemorrhage\b|\bhemorrhage\b")),
+                                 r"|\blow bp\b|\bbolusing\b|\bbleed|\bha?emorrhage\b")),
     ("replacement", re.compile(r"\breplac|\bdeficit|\bloss(?:es)?\b|\bre-?hydrat|\bdehydrat"
                                r"|\bhydrat|\bpre-?hydrat|\bpost-?hydrat|\bhyper-?hydrat"
                                r"|\bforced diuresis|\bdiuresis\b|\bcatch[- ]up\b")),
@@ -32,10 +32,18 @@ PURPOSES: Final[tuple[tuple[Purpose, re.Pattern[str]], ...]] = (
         r"|\b(?:low|high) (?:sodium|na|potassium|k|glucose|calcium|magnesium|phosphate)\b"
         r"|\bfree water\b|\bketoacid|\bdka\b|\bhhs\b|\bdi protocol\b|\bdiabetes insipidus\b"
         r"|\btumou?r lysis|\brhabdo|\boverdose|\bpoisoning|\btoxicity")),
-    ("maintenance", re.compile(r"\bmaint|\broutine\b|\bnbm\b|\bnpo\b|\bnil by mouth\b|\bfasting\b"
-                               r"|\bnil per os\b|\bdaily (?:needs|requirements?)\b|\bstandard\b"
-                               r"|\bbackground\b|\bhourly fluids\b|\bunable to drink\b")),
+    ("maintenance", re.compile(
+        r"\bmaint|\bmivf?\b|\broutine\b|\bnbm\b|\bnpo\b|\bnil by mouth\b|\bfasting\b"
+        r"|\bnil per os\b|\bdaily (?:needs|requirements?)\b|\bstandard\b|\bbackground\b"
+        r"|\bhourly fluids\b|\bunable to drink\b")),
 )  # fmt: skip
+# What it is not for, or no longer.
+NOT_FOR: Final = re.compile(
+    r"\b(?:not|no|without)\s+(?:for\s+)?[a-z]+"
+    r"|\b(?:after|post|following|s/p)[\s-]+(?:\w+\s+)?(?:bolus|resus)\w*"
+    r"|\b(?:resus\w*|bolus\w*|deficit|rehydration|replacement)\s+(?:is\s+|now\s+)?"
+    r"(?:complete\w*|done|finished|over(?!\s*\d))\b"
+)
 # From here on a text tells of what may happen, not of why the fluid is given.
 NOT_WHY: Final = re.compile(
     r"\b(?:if|unless|until|till|when|avoid\w*|prevent\w*|watch(?:ing)?|beware|caution|look out"
@@ -92,7 +100,7 @@ def read_why(reader: Reader, name_words: str, vocabulary: Vocabulary) -> Why:
 @lru_cache(maxsize=4096)
 def purpose_in(text: str) -> Purpose | None:
     """The purpose that words give; None when they give none."""
-    plain = fold(text)
+    plain = NOT_FOR.sub(" ", fold(text))
     return next((purpose for purpose, pattern in PURPOSES if pattern.search(plain)), None)
 
 

@@ -104,4 +104,4 @@ def test_nutrition_made_up_in_pharmacy_is_not_asked_about(review_of: ReviewOf) -
 
 
 def test_an_unclear_rate_of_nutrition_is(review_of: ReviewOf) -> None:
-    assert level(review_of(nutrition(rate_text="40 to 80 mL/h"))) == "warning"
+    assert level(review_of(nutrition(rate_text="10 to 80 mL/h"))) == "warning"

@@ -1,29 +1,14 @@
 """One order read: its text and reasons kept, its drugs carried."""
 
 from collections.abc import Callable, Mapping
-from datetime import datetime
 from typing import Any
 
 import pytest
 
-from app.catalogue.catalogue import Catalogue
-from app.intake.read import read_case
-from app.intake.vocabulary import Vocabulary
 from app.intake.wording.line import added_behind
 from app.patient.case import Case
 
 Read = Callable[[Mapping[str, Any]], Case]
-
-
-@pytest.fixture(scope="module")
-def read(catalogue: Catalogue, vocabulary: Vocabulary, now: datetime) -> Read:
-    """Reads one order for an adult of 70 kg."""
-
-    def one(fields: Mapping[str, Any]) -> Case:
-        request = {"patient": {"weight_kg": 70}, "orders": [fields]}
-        return read_case(request, catalogue=catalogue, vocabulary=vocabulary, now=now)
-
-    return one
 
 
 def test_the_whole_text_and_its_reasons_stay_with_the_order(read: Read) -> None:
@@ -145,3 +130,23 @@ def test_a_drug_in_the_bag_has_the_times_of_the_order(
              "order_text": text, "additives": [bag]}  # fmt: skip
     (drug,) = read(order).co_infusions
     assert drug.schedule.doses_per_day == doses
+
+
+def test_an_order_that_does_not_run_stands_apart(read: Read) -> None:
+    case = read({"fluid": "Hartmann's", "rate_text": "100 mL/h - on hold"})
+    assert not case.orders and case.not_given[0].not_given == "on hold"
+
+
+def test_what_is_lost_sets_the_rate_of_what_replaces_it(read: Read) -> None:
+    (order,) = read({"fluid": "NS", "rate_text": "replace NG losses mL for mL"}).orders
+    assert "loss_for_loss" in order.reasons and order.rate_ml_h is None and not order.questions
+
+
+def test_the_volume_of_a_dose_is_that_of_its_bag(read: Read) -> None:
+    (order,) = read({"fluid": "KCl 20 mEq/100 mL NS over 1h"}).orders
+    assert (order.volume_ml, order.rate_ml_h) == (100, 100)
+
+
+def test_a_bolus_written_first_is_no_reason_for_what_goes_on(read: Read) -> None:
+    bolus, after = read({"fluid": "NS", "rate_text": "500 mL bolus then 150 mL/h"}).orders
+    assert bolus.is_bolus and after.purpose is None and after.rate_ml_h == 150
