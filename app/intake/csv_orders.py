@@ -27,9 +27,9 @@ KNOWN: Final = (
 )
 TIME_FORMATS: Final = ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M:%S", "%Y-%m-%dT%H:%M:%S")
 TIME_ACCEPTED: Final = "a date and time such as 2031-03-04 09:10"
-RUNNING: Final = frozenset(
-    ["", "active", "running", "on-hold", "on hold", "draft", "paused", "new"]
-)
+RUNNING: Final = frozenset(["", "active", "running", "draft", "new"])
+# Told to the reviewer, and counted as nothing.
+HELD: Final = frozenset(["on-hold", "on hold", "paused", "held", "suspended"])
 NOT_RUNNING: Final = frozenset(
     [
         "stopped",
@@ -42,6 +42,9 @@ NOT_RUNNING: Final = frozenset(
     ]
 )
 INTRAVENOUS: Final = re.compile(r"^$|\biv\b|intraven|central|peripheral|venous", re.IGNORECASE)
+ON_HOLD: Final = "on hold"
+# "KVO", "8 hourly": a rate in words; "12o" is a figure gone wrong.
+IN_WORDS: Final = re.compile(r"[a-z]{2,}", re.IGNORECASE)
 AMOUNT: Final = Span(0, 100_000, "", above=True)
 SECONDS_PER_HOUR: Final = 3600.0
 BOM: Final = "\ufeff"
@@ -148,7 +151,7 @@ def _left_out(row: Mapping[str, str]) -> tuple[str, str, str] | None:
     status, route = row.get("status", ""), row.get("route", "")
     if status.lower() in NOT_RUNNING:
         return "status", status, "not running, so not reviewed"
-    if status.lower() not in RUNNING:
+    if status.lower() not in RUNNING | HELD:
         raise _BadCell("status", status, "active, on-hold, draft, stopped, completed or cancelled")
     if not INTRAVENOUS.search(route):
         return "route", route, "not intravenous, so not reviewed"
@@ -173,6 +176,8 @@ def _order(number: int, row: Mapping[str, str], file: _File) -> dict[str, Any]:
         if stop <= start:
             raise _BadCell("stop", row["stop"], "a time after the start")
         order["duration_h"] = (stop - start).total_seconds() / SECONDS_PER_HOUR
+    if row.get("status", "").lower() in HELD:
+        order["rate_text"] = ON_HOLD
     return {name: value for name, value in order.items() if value not in (None, [])}
 
 
@@ -181,6 +186,8 @@ def _rate(row: Mapping[str, str], file: _File) -> dict[str, Any]:
     number, unit = row.get("rate", ""), row.get("rate_unit", "")
     if not number:
         return {}
+    if IN_WORDS.search(number):
+        return {"rate_text": f"{number} {unit}".strip()}
     if not unit:
         raise _BadCell("rate_unit", "", "mL/h, mL/min, mL/kg/h, or the like")
     plain = _point(number, file)

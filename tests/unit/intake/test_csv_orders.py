@@ -83,3 +83,15 @@ def test_times_stand_in_the_hospitals_zone() -> None:
 def test_what_is_no_such_file_is_refused(text: str) -> None:
     with pytest.raises(InputError):
         read_orders_csv(text)
+
+
+@pytest.mark.parametrize("written", ["KVO", "75 an hour", "over 8 hours"])
+def test_a_rate_in_words_goes_on_as_words(written: str) -> None:
+    text = f"{HEADER}\n9,NS,{written},,2031-03-02 09:10\n"
+    assert read_orders_csv(text).requests["9"]["orders"][0]["rate_text"] == written
+
+
+def test_an_order_on_hold_is_told_as_such() -> None:
+    text = f"{HEADER},status\n9,NS,125,mL/h,2031-03-02 09:10,on-hold\n"
+    (order,) = read_orders_csv(text).requests["9"]["orders"]
+    assert order["rate_text"] == "on hold" and order["rate_ml_h"] == 125
