@@ -14,6 +14,11 @@ THEN: Final = ", then"
 FOR_HOW_LONG: Final = "For how long, before what is written next?"
 
 
+def is_part_of(order_id: str, whole_id: str) -> bool:
+    """True for the order itself and for each of its later steps."""
+    return order_id == whole_id or order_id.startswith(whole_id + THEN)
+
+
 def parted(order: Order, steps: tuple[Flow, ...], now: datetime) -> tuple[Order, ...]:
     """The order's steps in turn; the order itself where it has none.
 

@@ -8,6 +8,7 @@ from typing import Final
 from app.catalogue.source import NO_SOURCE, Source
 from app.cautions.assess import Found
 from app.cautions.rule import Limit
+from app.intake.orders.steps import is_part_of
 from app.patient.case import Case
 from app.patient.order import Order
 from app.review.assess import OrderReview, Review
@@ -105,13 +106,15 @@ def findings_of(
 ) -> tuple[FindingView, ...]:
     """A review's findings told by cause, worst first.
 
-    order_id: only those of this order or of no order at all.
+    order_id: only those of this order, with all its steps, or of no order at all.
     """
     ways, numbers = ways_out_of(review, knowledge), numbers_of(review)
     rows = (
         row
         for row in rows_of(review)
-        if order_id is None or order_id in row.order_ids or not row.order_ids
+        if order_id is None
+        or not row.order_ids
+        or any(is_part_of(each, order_id) for each in row.order_ids)
     )
     return tuple(row_view(row, review.case, ways, numbers) for row in rows)
 

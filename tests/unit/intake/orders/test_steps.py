@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from app.chemistry.composition import Composition
-from app.intake.orders.steps import parted
+from app.intake.orders.steps import is_part_of, parted
 from app.intake.rates import flow_of_words
 from app.patient.order import AdditiveDose, Order
 
@@ -58,3 +58,8 @@ def test_a_part_of_the_bag_holds_its_share_of_what_was_added() -> None:
     first, second = parts("250/h x 2h then 125/h", 1000, additives=(dose,))
     assert first.additives[0].added.potassium_mmol_l == pytest.approx(20)
     assert second.additives[0].added.potassium_mmol_l == 40
+
+
+def test_a_later_step_belongs_to_its_order_and_to_no_other() -> None:
+    assert is_part_of("o1", "o1") and is_part_of("o1, then", "o1")
+    assert not is_part_of("o12, then", "o1")

@@ -58,3 +58,18 @@ def test_a_known_fluid_leaves_nothing_to_choose(reviewed: Reviewed, knowledge: K
     named = panel_of(reviewed({}, SALT), "o1", knowledge).named
     assert named is not None
     assert (named.fluid_id, named.meanings) == ("sodium-chloride-0.9", ())
+
+
+def test_what_is_found_of_a_later_step_is_told_with_its_order(
+    reviewed: Reviewed, knowledge: Knowledge
+) -> None:
+    patient = {"observations": [{"name": "potassium", "value": 6.1, "unit": "mmol/L"}]}
+    text = "0.9% sodium chloride 1 L over 8 h then 5% glucose 1 L with 40 mmol KCl over 8 h"
+    panel = panel_of(reviewed(patient, {"order_text": text}), "o1", knowledge)
+    assert "k-hyper" in {finding.rule_id for finding in panel.findings}
+
+
+def test_an_order_on_hold_is_told_and_not_judged(reviewed: Reviewed, knowledge: Knowledge) -> None:
+    panel = panel_of(reviewed({}, {**SALT, "rate_text": "on hold"}), "o1", knowledge)
+    assert [finding.level for finding in panel.findings] == ["info"]
+    assert "on hold" in panel.findings[0].summary
