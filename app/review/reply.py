@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.catalogue.vehicles.vehicle import Vehicles
 from app.cautions.assess import Found, Ruleset
 from app.cautions.rule import NotAssessed
@@ -15,26 +16,32 @@ from app.review.assess import OrderReview, Review
 from app.review.ledger.as_reply import ledger_reply
 from app.review.ledger.ledger import ledger_of
 from app.review.missing.would_change import CouldRaise
-from app.review.way_out import Alternative, WaysOut
+from app.review.way_out import Alternative
+from app.review.ways.offers import Offers
 
 DECIMALS: Final = 3
 
 
 def reply_of(
-    review: Review, catalogue: Catalogue, ruleset: Ruleset, vehicles: Vehicles
+    review: Review,
+    catalogue: Catalogue,
+    ruleset: Ruleset,
+    vehicles: Vehicles,
+    stock: Stock = NOTHING_TOLD,
 ) -> dict[str, Any]:
     """The reply to a review: findings with ways out, what was not assessed, loads and ledger.
 
     would_change: what is not known and could raise a finding, what matters most first. totals sums
-    the orders; ledger sums everything that goes into a vein, source by source.
+    the orders; ledger sums everything that goes into a vein, source by source. stock: what is out
+    or withdrawn is never offered.
     """
-    ways = WaysOut.of(review, catalogue, ruleset)
+    offers = Offers.of(review, catalogue, ruleset, stock)
     return {
         "ruleset": review.ruleset_version,
         "catalogue": catalogue.version,
         "now": review.case.now.isoformat(),
-        "orders": [_order(order, ways[order.order.id]) for order in review.orders],
-        "patient_findings": [_patient_finding(f, ways) for f in review.patient_found],
+        "orders": [_order(order, offers) for order in review.orders],
+        "patient_findings": [_patient_finding(f, offers) for f in review.patient_found],
         "patient_not_assessed": [_not_assessed(n) for n in review.patient_not_assessed],
         "would_change": [_could_raise(one) for one in review.would_change],
         "totals": _rounded(review.totals),
@@ -46,16 +53,17 @@ def reply_of(
     }
 
 
-def _order(review: OrderReview, ways: WaysOut) -> dict[str, Any]:
+def _order(review: OrderReview, offers: Offers) -> dict[str, Any]:
     order = review.order
     return {
         "id": order.id,
         "fluid_id": order.fluid.id if order.fluid else None,
-        "findings": [finding_of(f, ways.alternatives(f)) for f in review.found],
+        "stock": offers.stock.of(order.fluid.id).as_data() if order.fluid else None,
+        "findings": [_finding(f, offers, (order.id,)) for f in review.found],
         "not_assessed": [_not_assessed(n) for n in review.not_assessed],
         "loads": _rounded(review.loads),
         "depends": [
-            {**finding_of(f, ()), "only_if": [fluid.id for fluid in fluids]}
+            {**_finding(f, offers, ()), "only_if": [fluid.id for fluid in fluids]}
             for f, fluids in review.depends
         ],
         "questions": [_question(q) for q in order.questions],
@@ -63,8 +71,11 @@ def _order(review: OrderReview, ways: WaysOut) -> dict[str, Any]:
     }
 
 
-def finding_of(found: Found, ways: Iterable[Alternative]) -> dict[str, Any]:
-    """One finding in the interface's shape, with what the rule adds (unless, evidence)."""
+def _finding(found: Found, offers: Offers, order_ids: Iterable[str]) -> dict[str, Any]:
+    """One finding in the interface's shape, with what the rule adds (unless, evidence).
+
+    order_ids: another fluid is sought for the first of these orders.
+    """
     rule, finding = found.rule, found.finding
     return {
         "rule_id": rule.id,
@@ -74,8 +85,8 @@ def finding_of(found: Found, ways: Iterable[Alternative]) -> dict[str, Any]:
         "figures": _rounded(finding.figures),
         "limit": {name: found.limits[name] for name in finding.limits},
         "source": [{"work": s.work, "place": s.place, "seen": s.seen} for s in rule.sources],
-        "do": finding.do or rule.do,
-        "alternatives": [_alternative(way) for way in ways],
+        "do": offers.advice(found),
+        "alternatives": [_alternative(way) for way in offers.alternatives(found, order_ids)],
         "rule_title": rule.title,
         "unless": rule.unless,
         "evidence": rule.evidence,
@@ -88,15 +99,14 @@ def _alternative(way: Alternative) -> dict[str, Any]:
         "why": way.why,
         "name": way.fluid.name,
         "without_added_potassium": way.drops_potassium,
+        "stock": way.stock.as_data(),
     }
 
 
-def _patient_finding(found: Found, ways: Mapping[str, WaysOut]) -> dict[str, Any]:
-    """A finding of the whole patient; another fluid is sought for the first order it names."""
+def _patient_finding(found: Found, offers: Offers) -> dict[str, Any]:
+    """A finding of the whole patient, with the orders it names."""
     ids = found.finding.order_ids
-    first = next((ways[order_id] for order_id in ids if order_id in ways), None)
-    other = first.alternatives(found) if first else ()
-    return {**finding_of(found, other), "order_ids": list(ids)}
+    return {**_finding(found, offers, ids), "order_ids": list(ids)}
 
 
 def _not_assessed(lack: NotAssessed) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from typing import Final
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
+from app.catalogue.stock.stock import NOT_TOLD, NOTHING_TOLD, Stock, StockState
 from app.cautions.assess import Found, Ruleset, assess_patient
 from app.cautions.data_rules import DATA_RULES
 from app.cautions.phrases import listed, number, opening, short
@@ -38,12 +39,14 @@ Ranks = Mapping[str, int]
 class Alternative:
     """A catalogue fluid that would clear a finding, and why it does.
 
-    drops_potassium: the potassium that was to be added is left out of the bag.
+    drops_potassium: the potassium that was to be added is left out of the bag. stock: where the
+    fluid is, as far as told.
     """
 
     fluid: Fluid
     why: str
     drops_potassium: bool = False
+    stock: StockState = NOT_TOLD
 
 
 @dataclass(slots=True)
@@ -63,23 +66,27 @@ class WaysOut:
     """Other fluids for one order, each judged at most once whatever is asked.
 
     Purpose, volume, rate and additives stay; potassium is left out of the bag where it is itself
-    the finding. never: fluids that are not on the shelf, by id. before: what is found of the order
-    as it is, where that is known already.
+    the finding. stock: what is out or withdrawn is never offered. before: what is found of the
+    order as it is, where that is known already.
     """
 
     order: Order
     case: Case
     catalogue: Catalogue
     ruleset: Ruleset
-    never: frozenset[str] = frozenset()
+    stock: Stock = NOTHING_TOLD
     before: Ranks | None = None
     _tried: dict[tuple[str, bool], Tried] = field(default_factory=dict)
     _decisive: Ruleset | None = None
 
     @staticmethod
-    def of(review: Review, catalogue: Catalogue, ruleset: Ruleset) -> "Mapping[str, WaysOut]":
+    def of(
+        review: Review, catalogue: Catalogue, ruleset: Ruleset, stock: Stock = NOTHING_TOLD
+    ) -> "Mapping[str, WaysOut]":
         """Those of every order of a review by its id; nothing it found is sought again."""
-        knows = partial(WaysOut, case=review.case, catalogue=catalogue, ruleset=ruleset)
+        knows = partial(
+            WaysOut, case=review.case, catalogue=catalogue, ruleset=ruleset, stock=stock
+        )
         return {
             one.order.id: knows(one.order, before=_ranks_in(review, one)) for one in review.orders
         }
@@ -107,10 +114,14 @@ class WaysOut:
                 continue
             after = self._after(tried)
             if _answers(after, found, leaves_some) and self._brings_none(after):
-                ways[fluid.composition] = Alternative(fluid, _why(self.order, fluid, drops), drops)
+                ways[fluid.composition] = self._way(fluid, drops)
             if len(ways) == AT_MOST:
                 break
         return tuple(ways.values())
+
+    def _way(self, fluid: Fluid, drops: bool) -> Alternative:
+        why = _why(self.order, fluid, drops)
+        return Alternative(fluid, why, drops, self.stock.of(fluid.id))
 
     def _brings_none(self, after: Ranks) -> bool:
         """Nothing loud is new or worse than with the fluid ordered."""
@@ -122,11 +133,11 @@ class WaysOut:
         wants = found.rule.id in WANTS_POTASSIUM
         too_much = not wants and any(rule_id.startswith("k-") for rule_id in _loud(self._now()))
         drops = too_much and any(map(_brings_potassium, self.order.additives))
-        if drops:
+        if drops and self.stock.may_offer(now.id):
             yield now, True
         saltier = found.rule.id.startswith(TOO_LITTLE_SALT)
-        alike = fluids_alike(self.catalogue, now, wants, saltier)
-        fitting = [f for f in alike if f.id not in self.never and _fits(self.order, f)]
+        alike = fluids_alike(self.catalogue, now, wants, saltier, self.stock)
+        fitting = [f for f in alike if _fits(self.order, f)]
         advice = found.finding.do or found.rule.do
         named = [f for f in self.catalogue if f.name in advice and f in fitting]
         for fluid in (*named, *(f for f in fitting if f not in named)):

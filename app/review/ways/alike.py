@@ -1,10 +1,13 @@
 """Fluids that a ward would hang for the same purpose as another, the preferred first."""
 
+from collections.abc import Iterator
 from functools import lru_cache, partial
+from itertools import chain, groupby
 from typing import Final
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
+from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.chemistry.composition import Composition
 
 POTASSIUM_BALANCED_MMOL_L: Final = 5.5
@@ -19,17 +22,46 @@ PLASMA_SALT_MMOL_L: Final = 145.0
 SODIUM_KEPT_WITHIN_MMOL_L: Final = 30.0
 # Weight of glucose in the distance, mmol for each g/L, so that sugar does not drown the salts.
 GLUCOSE_WEIGHT: Final = 2.0
+# Fluids whose distances fall within one such step, mmol, are equally near (our judgement): where
+# each is to be had then decides.
+EQUALLY_NEAR_MMOL: Final = 10.0
 # Lists of candidates kept: one for each fluid and each of three wishes, of two catalogues.
 KEPT_LISTS: Final = 512
 
 
-@lru_cache(maxsize=KEPT_LISTS)
+# Fluids that are otherwise equal, the nearest first.
+Equals = tuple[Fluid, ...]
+
+
 def fluids_alike(
-    catalogue: Catalogue, now: Fluid, wants_potassium: bool, saltier: bool
+    catalogue: Catalogue,
+    now: Fluid,
+    wants_potassium: bool,
+    saltier: bool,
+    stock: Stock = NOTHING_TOLD,
 ) -> tuple[Fluid, ...]:
-    """Other fluids of the same sort, the preferred first; the same for every patient."""
+    """Other fluids of the same sort, the preferred first: none that is out or withdrawn, and of
+    those otherwise equal what is on the ward first and what is short last.
+    """
+    groups = _alike(catalogue, now, wants_potassium, saltier)
+    if stock.states:
+        return tuple(chain.from_iterable(_to_be_had(equals, stock) for equals in groups))
+    return tuple(chain.from_iterable(groups))
+
+
+def _to_be_had(equals: Equals, stock: Stock) -> Iterator[Fluid]:
+    offered = (f for f in equals if stock.may_offer(f.id))
+    yield from sorted(offered, key=lambda fluid: stock.rank(fluid.id))
+
+
+@lru_cache(maxsize=KEPT_LISTS)
+def _alike(
+    catalogue: Catalogue, now: Fluid, wants_potassium: bool, saltier: bool
+) -> tuple[Equals, ...]:
+    """The same whatever the stock and for every patient: equals together, the preferred first."""
     alike = (f for f in catalogue if f is not now and _same_sort(now, f, wants_potassium))
-    return tuple(sorted(alike, key=partial(_preference, now, saltier)))
+    ranked = sorted(alike, key=partial(_preference, now, saltier))
+    return tuple(tuple(same) for _, same in groupby(ranked, key=partial(_equals, now, saltier)))
 
 
 def _same_sort(now: Fluid, other: Fluid, wants_potassium: bool) -> bool:
@@ -60,11 +92,22 @@ def tonicity_as_hung(fluid: Fluid) -> str | None:
 
 def _preference(now: Fluid, saltier: bool, other: Fluid) -> tuple[bool, bool, float, float, str]:
     """Same tonicity and glucose first, then the nearest; where salt lacks, nearest to plasma."""
-    mine, its = now.composition, other.composition
-    sweet = bool(mine.glucose_g_l) != bool(its.glucose_g_l)
+    unlike, sweet, away = _sort(now, saltier, other)
+    return unlike, sweet, away, _distance(now.composition, other.composition), other.id
+
+
+def _equals(now: Fluid, saltier: bool, other: Fluid) -> tuple[bool, bool, float, int]:
+    """What otherwise equal fluids share."""
+    steps = _distance(now.composition, other.composition) // EQUALLY_NEAR_MMOL
+    return *_sort(now, saltier, other), int(steps)
+
+
+def _sort(now: Fluid, saltier: bool, other: Fluid) -> tuple[bool, bool, float]:
+    """Another tonicity, glucose where there was none or none where there was, salt from plasma."""
+    its = other.composition
+    sweet = bool(now.composition.glucose_g_l) != bool(its.glucose_g_l)
     away = abs(its.cation_salt_mmol_l - PLASMA_SALT_MMOL_L) if saltier else 0.0
-    distance = _distance(mine, its)
-    return other.tonicity_class != tonicity_as_hung(now), sweet, away, distance, other.id
+    return other.tonicity_class != tonicity_as_hung(now), sweet, away
 
 
 def _distance(first: Composition, second: Composition) -> float:

@@ -5,9 +5,11 @@ import json
 import pytest
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.stock.stock import Stock, StockState
 from app.catalogue.vehicles.vehicle import Vehicles
 from app.cautions.assess import Ruleset
 from app.review.reply import reply_of, rounded
+from tests.conftest import NOW
 from tests.unit.review.conftest import KCL_20, ReviewOf, maintenance, result
 
 FINDING_KEYS = {
@@ -113,3 +115,27 @@ def test_an_empty_request_has_a_reply(
 def test_numbers_are_rounded_to_three_decimals() -> None:
     assert rounded(0.123456) == 0.123
     assert rounded(None) is None
+
+
+def test_an_order_and_its_ways_out_say_where_their_fluid_is(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset, vehicles: Vehicles
+) -> None:
+    order = maintenance("0.9% sodium chloride", 125, additives=KCL_20)
+    reviewed = review_of(order, **AILING)
+    told = Stock({"sodium-chloride-0.9": StockState("out", NOW, "lorry late", "J.B.")})
+    (reply,) = reply_of(reviewed, catalogue, ruleset, vehicles, told)["orders"]
+    assert reply["stock"] == {
+        "state": "out", "since": NOW.isoformat(), "note": "lorry late", "by": "J.B.",
+    }  # fmt: skip
+    offered = [way for finding in reply["findings"] for way in finding["alternatives"]]
+    assert offered
+    assert "sodium-chloride-0.9" not in {way["fluid_id"] for way in offered}
+    assert {way["stock"]["state"] for way in offered} == {"not told"}
+
+
+def test_with_nothing_told_an_order_is_not_told_and_one_not_understood_has_no_stock(
+    reply: dict[str, object],
+) -> None:
+    first, second = orders(reply)
+    assert first["stock"]["state"] == "not told"  # type: ignore[index]
+    assert second["stock"] is None

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.stock.stock import State, Stock, StockState
 from app.cautions.assess import Found, Ruleset
 from app.patient.mixture import mixture
 from app.review.assess import Review, review
@@ -14,6 +15,14 @@ from tests.unit.review.conftest import KCL_20, ReviewOf, loud, maintenance, resu
 ONE_LINE = [{"id": "p1", "site": "peripheral"}]
 RED_CELLS = {"name": "red cells", "kind": "blood", "lumen": "p1"}
 KNOWN = [result("potassium", 4.1), result("sodium", 139), result("creatinine", 80, "umol/L")]
+
+
+SALINE = "sodium-chloride-0.9"
+
+
+def stocked(fluid_id: str, state: State) -> Stock:
+    """A ward that was told this of one fluid and nothing of the others."""
+    return Stock({fluid_id: StockState(state)})
 
 
 def found_in(reviewed: Review, rule_id: str) -> Found:
@@ -66,10 +75,35 @@ def test_what_is_out_of_stock_is_never_offered(
     beside_blood: Review, catalogue: Catalogue, ruleset: Ruleset
 ) -> None:
     order = beside_blood.case.orders[0]
-    out = frozenset({"sodium-chloride-0.9"})
-    asked = WaysOut(order, beside_blood.case, catalogue, ruleset, never=out)
+    asked = WaysOut(order, beside_blood.case, catalogue, ruleset, stock=stocked(SALINE, "out"))
     offered = asked.alternatives(found_in(beside_blood, "blood-calcium"))
-    assert "sodium-chloride-0.9" not in {way.fluid.id for way in offered}
+    assert offered
+    assert SALINE not in {way.fluid.id for way in offered}
+
+
+def test_the_same_bag_without_its_potassium_is_not_offered_when_the_bag_is_withdrawn(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    high = [result("potassium", 5.9), result("creatinine", 80, "umol/L")]
+    reviewed = review_of(
+        maintenance("0.9% sodium chloride", additives=KCL_20), observations=high, sex="male"
+    )
+    stock = stocked(SALINE, "withdrawn")
+    asked = WaysOut.of(reviewed, catalogue, ruleset, stock)[reviewed.case.orders[0].id]
+    offered = asked.alternatives(found_in(reviewed, "k-hyper"))
+    assert offered
+    assert SALINE not in {way.fluid.id for way in offered}
+
+
+def test_a_way_out_says_where_its_fluid_is(
+    beside_blood: Review, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    order = beside_blood.case.orders[0]
+    stock = stocked(SALINE, "in pharmacy")
+    asked = WaysOut(order, beside_blood.case, catalogue, ruleset, stock=stock)
+    offered = asked.alternatives(found_in(beside_blood, "blood-calcium"))
+    assert {way.fluid.id: way.stock.state for way in offered}[SALINE] == "in pharmacy"
+    assert "not told" in {way.stock.state for way in offered}
 
 
 def test_where_potassium_is_the_trouble_it_is_left_out(

@@ -2,6 +2,7 @@
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
+from app.catalogue.stock.stock import State, Stock, StockState
 from app.review.ways.alike import fluids_alike, tonicity_as_hung
 
 
@@ -55,3 +56,34 @@ def test_another_catalogue_has_its_own_list(catalogue: Catalogue) -> None:
     smaller = Catalogue(tuple(f for f in catalogue if f.id != first.id))
     assert first not in fluids_alike(smaller, now, False, False)
     assert first in fluids_alike(catalogue, now, False, False)
+
+
+def with_stock(catalogue: Catalogue, fluid_id: str, told: dict[str, State]) -> list[str]:
+    stock = Stock({key: StockState(state) for key, state in told.items()})
+    return [f.id for f in fluids_alike(catalogue, fluid(catalogue, fluid_id), False, False, stock)]
+
+
+def test_what_is_out_or_withdrawn_is_left_out_and_the_others_move_up(catalogue: Catalogue) -> None:
+    usual = [f.id for f in alike(catalogue, "lactated-ringers")]
+    left = with_stock(catalogue, "lactated-ringers", {usual[0]: "out", usual[2]: "withdrawn"})
+    assert left == [usual[1], *usual[3:]]
+
+
+def test_of_equally_near_fluids_the_one_on_the_ward_goes_first_and_the_short_one_last(
+    catalogue: Catalogue,
+) -> None:
+    told: dict[str, State] = {"dextrose-5": "short"}
+    near = with_stock(catalogue, "dextrose-10", {})
+    assert near.index("dextrose-5") < near.index("glucose-5")
+    near = with_stock(catalogue, "dextrose-10", told)
+    assert near.index("glucose-5") < near.index("dextrose-5")
+    near = with_stock(catalogue, "dextrose-10", {"glucose-5": "on the ward"})
+    assert near.index("glucose-5") < near.index("dextrose-5")
+    near = with_stock(catalogue, "dextrose-10", {"dextrose-5": "in pharmacy"})
+    assert near.index("dextrose-5") < near.index("glucose-5")
+
+
+def test_a_fluid_on_the_ward_does_not_go_before_one_that_is_nearer(catalogue: Catalogue) -> None:
+    usual = [f.id for f in alike(catalogue, "lactated-ringers")]
+    assert with_stock(catalogue, "lactated-ringers", {usual[-1]: "on the ward"})[0] == usual[0]
+    assert with_stock(catalogue, "lactated-ringers", {usual[0]: "in pharmacy"}) == usual

@@ -1,0 +1,1 @@
+"""Where fluids are to be had."""
