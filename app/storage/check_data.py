@@ -14,7 +14,14 @@ from app.chemistry.errors import UnitError
 from app.intake.errors import InputError, InputErrors
 from app.intake.read import read_case
 from app.intake.vocabulary import Vocabulary
-from app.storage.demo_files import Words, doubts_of, read_bed_file, read_case_of, read_unit_file
+from app.storage.demo_files import (
+    Words,
+    doubts_of,
+    read_bed_file,
+    read_case_of,
+    read_stock_file,
+    read_unit_file,
+)
 from app.storage.seed_files import (
     SEED_DATA,
     SeedFault,
@@ -112,6 +119,7 @@ def _check_example(
 def _demo_faults(folder: Path, catalogue: Catalogue, vocabulary: Vocabulary) -> Iterator[SeedFault]:
     faults: list[SeedFault] = []
     unit = _tried(faults, "unit.toml", lambda: read_unit_file(folder / "unit.toml"))
+    _tried(faults, "stock.toml", lambda: read_stock_file(folder / "stock.toml", catalogue))
     yield from faults
     if unit is None or unit.fixed_now is None:
         return

@@ -8,6 +8,8 @@ from typing import Any, Final
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.stock.reading import stock_from
+from app.catalogue.stock.stock import StockState
 from app.intake.errors import InputError
 from app.intake.read import read_case
 from app.intake.vocabulary import Vocabulary
@@ -60,6 +62,14 @@ def read_unit_file(path: Path = DEMO / "unit.toml") -> Unit:
     except (ZoneInfoNotFoundError, ValueError) as error:
         raise InputError("zone", zone, "a time zone such as UTC or Europe/Lisbon") from error
     return Unit(_text(document, "id"), _text(document, "name"), zone, fixed_now)
+
+
+def read_stock_file(path: Path, catalogue: Catalogue) -> Mapping[str, StockState]:
+    """Where the demo unit's fluids are, by id; nothing is told when there is no such file.
+
+    Raises EntryError naming entry and field, ValueError for bad TOML.
+    """
+    return stock_from(read_toml(path), catalogue) if path.exists() else {}
 
 
 def read_bed_file(path: Path) -> BedFile:

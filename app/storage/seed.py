@@ -23,11 +23,13 @@ from app.storage.demo_files import (
     as_json,
     read_bed_file,
     read_case_of,
+    read_stock_file,
     read_unit_file,
 )
 from app.storage.fluids import read_catalogue
 from app.storage.patients import Unit, write_bed
 from app.storage.seed_files import SEED_DATA, read_toml, read_vocabulary
+from app.storage.stock import tell_once
 from app.storage.tables import FluidRow, PatientRow, SeedRunRow, UnitRow
 
 Outcome = Literal["loaded", "changed", "unchanged", "removed", "refused"]
@@ -89,6 +91,7 @@ def seed_demo(session: Session, *, folder: Path = DEMO) -> list[Told]:
     assert unit.fixed_now is not None
     told = [_seed_unit(session, unit)]
     words = Words(read_catalogue(session), vocabulary, unit.fixed_now)
+    told += _seed_stock(session, folder / "stock.toml", words)
     held = _held(session, PatientRow)
     files = sorted((folder / "patients").glob("*.toml"))
     told += [_seed_bed(session, unit, path, words, held) for path in files]
@@ -117,6 +120,19 @@ def _seed_bed(session: Session, unit: Unit, path: Path, words: Words, held: dict
     if outcome != "unchanged":
         write_bed(session, unit.id, bed, sha)
     return Told(outcome, path.name)
+
+
+def _seed_stock(session: Session, path: Path, words: Words) -> list[Told]:
+    """What the file tells is told once: what was told on a page since then stays the newest."""
+    try:
+        entries = read_stock_file(path, words.catalogue)
+    except FAULTS as fault:
+        return [Told("refused", path.name, str(fault))]
+    added = [tell_once(session, fluid_id, state) for fluid_id, state in entries.items()]
+    if not added:
+        return []
+    outcome: Outcome = "changed" if any(added) else "unchanged"
+    return [Told("loaded" if all(added) else outcome, path.name)]
 
 
 def _write_fluid(session: Session, key: str, document: dict[str, Any], now: datetime) -> None:

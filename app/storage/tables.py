@@ -184,6 +184,22 @@ class LimitChangeRow(Base):
     by: Mapped[str]
 
 
+class StockRow(Base):
+    """Where one fluid is, as somebody told it. Only ever added to; the newest of a fluid counts.
+
+    fluid_id: of the catalogue, which may be loaded anew meanwhile. by: as they wrote it.
+    """
+
+    __tablename__ = "stock"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    fluid_id: Mapped[str] = mapped_column(String(ID_LENGTH), index=True)
+    state: Mapped[str]
+    since: Mapped[datetime]
+    note: Mapped[str]
+    by: Mapped[str]
+
+
 class SeedRunRow(Base):
     """One loading of seed data that changed or refused something, with what it told."""
 

@@ -49,6 +49,11 @@ def test_what_is_shipped_is_sound() -> None:
         ("rule_examples/potassium.toml", 'expect = "critical"', 'expect = "loud"', "expect"),
         ("rule_examples/potassium.toml", "age_years = ", "age_years = 9999 #\n", "potassium.toml"),
         ("demo/unit.toml", "Europe/Lisbon", "Europe/Nowhere", "unit.toml: zone: 'Europe/Nowhere'"),
+        ("demo/stock.toml", 'state = "short"', 'state = "few"', "stock.toml: told[5].state: 'few'"),
+        (
+            "demo/stock.toml", 'fluid = "albumin-20"', 'fluid = "albumin-99"',
+            "stock.toml: told[4].fluid: 'albumin-99' is not accepted",
+        ),
         (
             "demo/patients/bed-05.toml", 'fluid = "D5W"', 'fluid = "blue water"',
             "bed-05.toml: 'orders[0].fluid' is doubtful",

@@ -9,11 +9,13 @@ from pathlib import Path
 import pytest
 from sqlalchemy import Engine, Table, select
 
+from app.catalogue.stock.stock import StockState
 from app.storage.database import reading, transaction
 from app.storage.fluids import read_catalogue
 from app.storage.patients import read_bed, read_beds, read_unit
 from app.storage.seed import Told, seed, sha256_of
 from app.storage.seed_files import SEED_DATA
+from app.storage.stock import read_stock, tell_stock
 from app.storage.tables import Base, SeedRunRow
 
 NOW = datetime(2031, 3, 4, 7, 5, tzinfo=UTC)
@@ -47,7 +49,7 @@ def rows(engine: Engine) -> dict[str, list[tuple[object, ...]]]:
 
 def test_everything_is_loaded_at_first(engine: Engine, folder: Path) -> None:
     told = load(engine, folder)
-    files = len(list((folder / "fluids").iterdir())) + 1 + 24
+    files = len(list((folder / "fluids").iterdir())) + len(("unit", "stock")) + 24
     assert outcomes(told) == {"loaded": files}
 
 
@@ -170,6 +172,53 @@ def test_a_faulty_unit_is_refused_and_its_beds_are_not_touched(
     assert [t.file for t in load(engine, folder) if t.outcome != "unchanged"] == ["unit.toml"]
     with reading(engine) as session:
         assert len(read_beds(session, "harbour-ward")) == 24
+
+
+def told_of(engine: Engine, fluid_id: str) -> str:
+    with reading(engine) as session:
+        return read_stock(session).of(fluid_id).state
+
+
+def test_the_demo_stock_is_told_and_without_demo_mode_none_is(engine: Engine, folder: Path) -> None:
+    load(engine, folder, demo=False)
+    assert told_of(engine, "sodium-chloride-0.9") == "not told"
+    load(engine, folder)
+    assert told_of(engine, "sodium-chloride-0.9") == "on the ward"
+
+
+def test_loading_again_does_not_undo_what_was_told_on_a_page(engine: Engine, folder: Path) -> None:
+    load(engine, folder)
+    with transaction(engine) as session:
+        tell_stock(session, "sodium-chloride-0.9", StockState("out", NOW, "lorry late"))
+    assert set(outcomes(load(engine, folder))) == {"unchanged"}
+    assert told_of(engine, "sodium-chloride-0.9") == "out"
+
+
+def test_a_changed_stock_file_is_told_anew(engine: Engine, folder: Path) -> None:
+    load(engine, folder)
+    path = folder / "demo" / "stock.toml"
+    path.write_text(path.read_text(encoding="utf-8").replace('"short"', '"out"'), encoding="utf-8")
+    assert [str(t) for t in load(engine, folder) if t.outcome != "unchanged"] == [
+        "changed: stock.toml"
+    ]
+    assert told_of(engine, "compound-sodium-lactate") == "out"
+
+
+def test_a_faulty_stock_file_is_refused_by_field_and_the_beds_are_loaded(
+    engine: Engine, folder: Path
+) -> None:
+    path = folder / "demo" / "stock.toml"
+    path.write_text(path.read_text(encoding="utf-8").replace('"short"', '"few"'), encoding="utf-8")
+    refused = [str(line) for line in load(engine, folder) if line.outcome == "refused"]
+    assert len(refused) == 1
+    assert "stock.toml: told[5].state: 'few' is not accepted" in refused[0]
+    assert told_of(engine, "sodium-chloride-0.9") == "not told"
+
+
+def test_a_unit_without_a_stock_file_was_told_nothing(engine: Engine, folder: Path) -> None:
+    (folder / "demo" / "stock.toml").unlink()
+    assert "refused" not in outcomes(load(engine, folder))
+    assert told_of(engine, "sodium-chloride-0.9") == "not told"
 
 
 def test_what_a_run_did_is_kept(engine: Engine, folder: Path) -> None:
