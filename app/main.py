@@ -20,6 +20,7 @@ from app.settings import Settings, read_settings
 from app.storage.database import connect, current, reading
 from app.storage.patients import read_unit
 from app.web import about, catalogue, compare, errors, orders, patients, render, rules, shift
+from app.web.fluids import news
 from app.web.proof import measured, receipts
 
 VERSION: Final = "0.1.0"
@@ -31,6 +32,7 @@ PAGES: Final = (
     receipts,
     compare,
     catalogue,
+    news,
     measured,
     rules,
     about,

@@ -1,28 +1,39 @@
-"""All fluids, and one fluid's card."""
+"""All fluids, and one fluid's card, on which its stock is told."""
 
 from dataclasses import dataclass
 from typing import Annotated, Final
 
-from fastapi import APIRouter, HTTPException, Query, Request
-from fastapi.responses import HTMLResponse
+from fastapi import APIRouter, Form, HTTPException, Query, Request, Response
+from fastapi.responses import HTMLResponse, RedirectResponse
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.entry import EntryError
 from app.catalogue.find import find
 from app.catalogue.fluid import Fluid
+from app.catalogue.stock.reading import state_from
 from app.cautions.rule import Rule
 from app.review.knowledge import Knowledge
+from app.review.workflow import now_in
+from app.storage.database import reading, transaction
+from app.storage.patients import read_unit
+from app.storage.stock import tell_stock
 from app.web.fluids import card
 from app.web.fluids.card import Checked, Computed, MadeOf, Sourced, Variant
 from app.web.fluids.cautions import cautions_of
 from app.web.fluids.groups import Group, fluid_row, group_of, grouped
+from app.web.fluids.news import News, news_of
 from app.web.fluids.reference import adult_plasma
+from app.web.fluids.shelf import Shelf, shelf_of
+from app.web.fluids.stock_form import StockCard, stock_card
 from app.web.pictures.picture import Picture, ion_picture
-from app.web.render import render
+from app.web.render import SEE_OTHER, render
 from app.web.show import amount
 
 router: Final = APIRouter(include_in_schema=False)
 NOT_FOUND: Final = 404
+UNREADABLE: Final = 422
 LONGEST_SEARCH: Final = 80
+PAGE: Final = "catalogue/fluid.html"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +45,7 @@ class CataloguePage:
     groups: tuple[Group, ...]
     count: int
     version: str
+    news: News
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,13 +66,17 @@ class FluidPage:
     cautions: tuple[Rule, ...]
     sourced: tuple[Sourced, ...]
     version: str
+    stock: StockCard
+    news: News
 
 
 @router.get("/catalogue")
 def list_fluids(request: Request, words: Annotated[str, Query(alias="find")] = "") -> HTMLResponse:
     """Every fluid, or those a search finds."""
     knowledge: Knowledge = request.app.state.knowledge
-    view = catalogue_page(knowledge.catalogue, words[:LONGEST_SEARCH].strip())
+    with reading(request.app.state.engine) as session:
+        shelf = shelf_of(session)
+    view = catalogue_page(knowledge.catalogue, words[:LONGEST_SEARCH].strip(), shelf)
     return render(request, "catalogue/list.html", view, part="catalogue/_fluids.html")
 
 
@@ -68,26 +84,66 @@ def list_fluids(request: Request, words: Annotated[str, Query(alias="find")] = "
 def show_fluid(request: Request, fluid_id: str) -> HTMLResponse:
     """One fluid's card."""
     knowledge: Knowledge = request.app.state.knowledge
+    fluid = _fluid(fluid_id, knowledge)
+    with reading(request.app.state.engine) as session:
+        shelf = shelf_of(session)
+        stock = stock_card(session, fluid.id, shelf)
+    return render(request, PAGE, fluid_page(fluid, knowledge, shelf, stock))
+
+
+@router.post("/catalogue/{fluid_id}/stock")
+def tell_of_stock(
+    request: Request,
+    fluid_id: str,
+    state: Annotated[str, Form()] = "",
+    note: Annotated[str, Form()] = "",
+    by: Annotated[str, Form()] = "",
+) -> Response:
+    """Add what somebody tells of a fluid's stock, and go back to its card."""
+    knowledge: Knowledge = request.app.state.knowledge
+    fluid = _fluid(fluid_id, knowledge)
+    typed = {"state": state, "note": note, "by": by}
+    with transaction(request.app.state.engine) as session:
+        try:
+            told = state_from(typed, now_in(read_unit(session)))
+        except EntryError as fault:
+            shelf = shelf_of(session)
+            stock = stock_card(session, fluid.id, shelf, typed, fault)
+            view = fluid_page(fluid, knowledge, shelf, stock)
+            return render(request, PAGE, view, status=UNREADABLE)
+        tell_stock(session, fluid.id, told)
+    return RedirectResponse(f"/catalogue/{fluid.id}#stock", SEE_OTHER)
+
+
+@router.get("/catalogue/{fluid_id}/stock")
+def stock_of_fluid(request: Request, fluid_id: str) -> Response:
+    """Back to the card: where looking again leads from a form that was not accepted."""
+    fluid = _fluid(fluid_id, request.app.state.knowledge)
+    return RedirectResponse(f"/catalogue/{fluid.id}#stock", SEE_OTHER)
+
+
+def _fluid(fluid_id: str, knowledge: Knowledge) -> Fluid:
     fluid = knowledge.catalogue.get(fluid_id)
     if fluid is None:
         raise HTTPException(NOT_FOUND, f"The catalogue has no fluid “{fluid_id}”.")
-    return render(request, "catalogue/fluid.html", fluid_page(fluid, knowledge))
+    return fluid
 
 
-def catalogue_page(catalogue: Catalogue, words: str) -> CataloguePage:
+def catalogue_page(catalogue: Catalogue, words: str, shelf: Shelf) -> CataloguePage:
     """All groups, or one group of what was found, best first."""
     read_as: tuple[str, ...] = ()
     if not words:
-        groups = grouped(catalogue)
+        groups = grouped(catalogue, shelf)
     else:
         answer = find(catalogue, words)
-        found = tuple(fluid_row(each.fluid) for each in answer.found)
+        found = tuple(fluid_row(each.fluid, shelf) for each in answer.found)
         groups = (Group(f"Found for “{words}”", found),) if found else ()
         read_as = tuple(condition.words for condition in answer.conditions)
-    return CataloguePage(words, read_as, groups, len(catalogue), catalogue.version)
+    news = news_of(shelf.stock)
+    return CataloguePage(words, read_as, groups, len(catalogue), catalogue.version, news)
 
 
-def fluid_page(fluid: Fluid, knowledge: Knowledge) -> FluidPage:
+def fluid_page(fluid: Fluid, knowledge: Knowledge, shelf: Shelf, stock: StockCard) -> FluidPage:
     """The whole card."""
     catalogue = knowledge.catalogue
     return FluidPage(
@@ -107,4 +163,6 @@ def fluid_page(fluid: Fluid, knowledge: Knowledge) -> FluidPage:
         cautions=cautions_of(fluid, knowledge),
         sourced=card.sourced(fluid),
         version=catalogue.version,
+        stock=stock,
+        news=news_of(shelf.stock),
     )

@@ -23,7 +23,9 @@ from app.web.comparison.bedside import OwnResults, own_results, who
 from app.web.comparison.cautions import WhatIf, what_if
 from app.web.comparison.table import Besides, Table, amounts_table, figures_table
 from app.web.errors import FieldFault
+from app.web.fluids.news import News, news_of
 from app.web.fluids.reference import adult_plasma
+from app.web.fluids.shelf import Shelf, StockView, shelf_of
 from app.web.pictures.picture import Picture, ion_picture
 from app.web.render import render
 from app.web.show import amount, number
@@ -31,6 +33,7 @@ from app.web.show import amount, number
 router: Final = APIRouter(include_in_schema=False)
 UNREADABLE: Final = 422
 MOST_FOUND: Final = 8
+NOBODY_TOLD: Final = Shelf()
 # Where to begin when nothing is chosen yet: the three a ward argues about.
 FIRST_THREE: Final = (
     "sodium-chloride-0.9", "lactated-ringers", "multiple-electrolytes-type-1-ph-7.4",
@@ -39,11 +42,12 @@ FIRST_THREE: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """A fluid in the comparison, and the link without it."""
+    """A fluid in the comparison, where it is to be had, and the link without it."""
 
     id: str
     name: str
     remove: str
+    stock: StockView
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +57,7 @@ class Offer:
     name: str
     add: str
     why: str
+    stock: StockView
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +91,7 @@ class ComparePage:
     sources: tuple[SourceLine, ...]
     share: str
     unfold: str
+    news: News
 
 
 @router.get("/compare")
@@ -96,7 +102,8 @@ def show_comparison(request: Request) -> HTMLResponse:
     with reading(request.app.state.engine) as session:
         bedside = review_patient(session, knowledge, asked.patient) if asked.patient else None
         patients = _patients(session)
-    view = compare_page(asked, bedside, patients, knowledge)
+        shelf = shelf_of(session)
+    view = compare_page(asked, bedside, patients, knowledge, shelf)
     part = "compare/_found.html" if _wants(request, "found") else "compare/_comparison.html"
     status = UNREADABLE if view.faults else 200
     return render(request, "compare/compare.html", view, part=part, status=status)
@@ -117,23 +124,20 @@ def compare_page(
     bedside: Bedside | None,
     patients: tuple[tuple[str, str], ...],
     knowledge: Knowledge,
+    shelf: Shelf = NOBODY_TOLD,
 ) -> ComparePage:
-    """The whole page from what was asked and the patient found."""
-    faults = asked.faults
-    if asked.patient and bedside is None:
-        faults = (*faults, FieldFault("patient", asked.patient, "a patient on the unit now"))
-        asked = replace(asked, patient="")
-    asked = asked.at_patients_rate(_running_ml_h(bedside))
+    """The whole page from what was asked, the patient found and what is told of stock."""
+    asked = _asked_for(asked, bedside)
     own = None if bedside is None else own_results(bedside.review.case.patient)
     weight_kg = asked.weight_kg or (bedside.review.case.patient.weight_kg if bedside else None)
     comparison = _comparison(asked, own, weight_kg, is_adult=_is_adult(bedside))
     tried = _what_if(asked, bedside, knowledge, comparison)
-    besides = _besides(asked, own, weight_kg, tried)
+    besides = replace(_besides(asked, own, weight_kg, tried), shelf=shelf)
     return ComparePage(
         asked=asked,
-        faults=faults,
-        chosen=tuple(Chosen(f.id, f.name, asked.without(f.id).address()) for f in asked.fluids),
-        offers=_offers(asked, knowledge.catalogue),
+        faults=asked.faults,
+        chosen=tuple(_chosen(fluid, asked, shelf) for fluid in asked.fluids),
+        offers=_offers(asked, knowledge.catalogue, shelf),
         patients=patients,
         start=_start(asked, knowledge.catalogue),
         basis=comparison.basis.label,
@@ -148,7 +152,20 @@ def compare_page(
         sources=_sources(asked.fluids),
         share=asked.address(with_patient=False),
         unfold=replace(asked, differences=False).address(),
+        news=news_of(shelf.stock),
     )
+
+
+def _asked_for(asked: Asked, bedside: Bedside | None) -> Asked:
+    """What was asked, at the rate of the patient found; one not found is a fault."""
+    if asked.patient and bedside is None:
+        fault = FieldFault("patient", asked.patient, "a patient on the unit now")
+        asked = replace(asked, patient="", faults=(*asked.faults, fault))
+    return asked.at_patients_rate(_running_ml_h(bedside))
+
+
+def _chosen(fluid: Fluid, asked: Asked, shelf: Shelf) -> Chosen:
+    return Chosen(fluid.id, fluid.name, asked.without(fluid.id).address(), shelf.view(fluid.id))
 
 
 def _comparison(
@@ -214,17 +231,17 @@ def _what_if(
     return what_if(case, asked.fluids, asked.rate_ml_h, knowledge.ruleset, rows)
 
 
-def _offers(asked: Asked, catalogue: Catalogue) -> tuple[Offer, ...]:
+def _offers(asked: Asked, catalogue: Catalogue, shelf: Shelf) -> tuple[Offer, ...]:
     found = find(catalogue, asked.find).found[:MOST_FOUND] if asked.find else ()
-    return tuple(_offer(each.fluid, asked) for each in found)
+    return tuple(_offer(each.fluid, asked, shelf.view(each.fluid.id)) for each in found)
 
 
-def _offer(fluid: Fluid, asked: Asked) -> Offer:
+def _offer(fluid: Fluid, asked: Asked, stock: StockView) -> Offer:
     if fluid in asked.fluids:
-        return Offer(fluid.name, "", "already here")
+        return Offer(fluid.name, "", "already here", stock)
     if len(asked.fluids) >= MOST_FLUIDS:
-        return Offer(fluid.name, "", f"{MOST_FLUIDS} are the most; take one away first")
-    return Offer(fluid.name, asked.with_fluid(fluid).address(), fluid.never_hung)
+        return Offer(fluid.name, "", f"{MOST_FLUIDS} are the most; take one away first", stock)
+    return Offer(fluid.name, asked.with_fluid(fluid).address(), fluid.never_hung, stock)
 
 
 def _start(asked: Asked, catalogue: Catalogue) -> str:

@@ -1,19 +1,22 @@
 """The order page: an order being written, and what is found of it as one types."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Annotated, Any, Final
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, HTTPException, Request
 from fastapi.responses import HTMLResponse
 
+from app.catalogue.stock.stock import Stock
 from app.intake.errors import InputError, InputErrors
 from app.review.knowledge import Knowledge
 from app.review.workflow import now_in, review_request
 from app.storage.database import reading
 from app.storage.patients import Bed, Unit, read_bed, read_beds, read_unit
+from app.storage.stock import read_stock
 from app.web.advice.panel import EMPTY, FaultLine, Panel, fault_panel, panel_of
+from app.web.fluids.news import News, news_of
 from app.web.forms import MEANT, NEW_ORDER, PICKED, TYPED, Typed, asked, posted, typed
 from app.web.order_form import (
     Field,
@@ -55,6 +58,7 @@ class OrderPage:
     compare: str = ""
     did: str = ""
     typed: str = ""
+    news: News = field(default_factory=News)
 
 
 @router.get("/orders/new")
@@ -76,9 +80,10 @@ def _answer(request: Request, form: Typed) -> HTMLResponse:
         unit = read_unit(session)
         bed = read_bed(session, form.patient) if form.patient else None
         beds = read_beds(session, unit.id) if whole and unit is not None else ()
+        stock = read_stock(session)
     if form.patient and bed is None:
         raise HTTPException(NOT_FOUND, "No such patient is on the unit now.")
-    panel, messages = _panel(form, bed, unit, knowledge)
+    panel, messages = _panel(form, bed, unit, knowledge, stock)
     known = known_of(bed, unit, knowledge) if whole else ()
     view = OrderPage(
         form=form_view(form, bed, beds, knowledge, known) if whole else None,
@@ -89,6 +94,7 @@ def _answer(request: Request, form: Typed) -> HTMLResponse:
         compare=_compare(panel, form.patient),
         did=form.did,
         typed=form.everything(),
+        news=news_of(stock),
     )
     part = WHOLE if whole else PART
     return render(request, PAGE, view, part=part, status=UNREADABLE if messages else 200)
@@ -115,7 +121,7 @@ def known_of(bed: Bed | None, unit: Unit | None, knowledge: Knowledge) -> tuple[
 
 
 def _panel(
-    form: Typed, bed: Bed | None, unit: Unit | None, knowledge: Knowledge
+    form: Typed, bed: Bed | None, unit: Unit | None, knowledge: Knowledge, stock: Stock
 ) -> tuple[Panel, Mapping[str, str]]:
     """What stands beside the form, and the message of each field that cannot be read."""
     if not form.has_order:
@@ -130,7 +136,7 @@ def _panel(
         return _faults((error,), fields)
     except InputErrors as errors:
         return _faults(errors.errors, fields)
-    return panel_of(review, NEW_ORDER, knowledge), {}
+    return panel_of(review, NEW_ORDER, knowledge, stock), {}
 
 
 def _faults(

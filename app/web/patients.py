@@ -8,6 +8,7 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse
 
+from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.patient.access import Lumen
 from app.patient.case import Case
 from app.patient.observation import Observation
@@ -18,6 +19,7 @@ from app.review.knowledge import Knowledge
 from app.review.ledger.ledger import ledger_of
 from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
+from app.storage.stock import read_stock
 from app.web import show
 from app.web.advice.bag import BagView, bag_view
 from app.web.advice.findings import FindingView, findings_of
@@ -34,6 +36,8 @@ from app.web.advice.understood import (
     understood_words,
 )
 from app.web.comparison.asked import MOST_FLUIDS
+from app.web.fluids.news import News, news_of
+from app.web.fluids.shelf import lack_words
 from app.web.render import render
 from app.web.show import Aligned
 
@@ -77,7 +81,7 @@ class LineRow:
 class OrderRow:
     """One running order: in words, its fluid's card, what is in the bag, what it brings.
 
-    fluid_id, fluid_name: empty when no one fluid was understood.
+    fluid_id, fluid_name: empty when no one fluid was understood. lack: that it is out or withdrawn.
     """
 
     words: str
@@ -86,6 +90,7 @@ class OrderRow:
     fluid_name: str
     bag: BagView
     loads: LoadsView
+    lack: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +115,7 @@ class PatientPage:
     ledger: LedgerView
     lines: tuple[LineRow, ...]
     others: tuple[Understood, ...]
+    news: News
 
 
 @router.get("/patients/{patient_id}")
@@ -118,15 +124,16 @@ def patient(request: Request, patient_id: str) -> HTMLResponse:
     knowledge: Knowledge = request.app.state.knowledge
     with reading(request.app.state.engine) as session:
         bed = review_patient(session, knowledge, patient_id)
+        stock = read_stock(session)
     if bed is None:
         raise HTTPException(NOT_FOUND, "No such patient is on the unit now.")
-    return render(request, "patients/patient.html", patient_page(bed, knowledge))
+    return render(request, "patients/patient.html", patient_page(bed, knowledge, stock))
 
 
-def patient_page(bed: Bedside, knowledge: Knowledge) -> PatientPage:
+def patient_page(bed: Bedside, knowledge: Knowledge, stock: Stock = NOTHING_TOLD) -> PatientPage:
     """The page of one reviewed bed."""
     review, case = bed.review, bed.review.case
-    findings = findings_of(review, knowledge)
+    findings = findings_of(review, knowledge, stock=stock)
     missing = missing_of(review, knowledge.ruleset)
     return PatientPage(
         patient_id=bed.patient_id,
@@ -145,11 +152,12 @@ def patient_page(bed: Bedside, knowledge: Knowledge) -> PatientPage:
         ),
         conditions=understood_words(case.patient.conditions),
         medications=understood_words(case.patient.medications),
-        orders=tuple(_order_row(order, case) for order in review.orders),
+        orders=tuple(_order_row(order, case, stock) for order in review.orders),
         totals=loads_view(review.totals, case.patient) if len(review.orders) > 1 else None,
         ledger=ledger_view(ledger_of(case, knowledge.vehicles)),
         lines=tuple(line_row(line, case) for line in case.patient.access),
         others=understood_others(case),
+        news=news_of(stock),
     )
 
 
@@ -213,7 +221,7 @@ def line_row(line: Lumen, case: Case) -> LineRow:
     )
 
 
-def _order_row(reviewed: OrderReview, case: Case) -> OrderRow:
+def _order_row(reviewed: OrderReview, case: Case, stock: Stock) -> OrderRow:
     order = reviewed.order
     return OrderRow(
         words=order_words(order, case.now),
@@ -222,4 +230,5 @@ def _order_row(reviewed: OrderReview, case: Case) -> OrderRow:
         fluid_name=order.fluid.name if order.fluid else "",
         bag=bag_view(order),
         loads=loads_view(reviewed.loads, case.patient),
+        lack=lack_words(order.fluid, stock, case.now),
     )

@@ -9,15 +9,19 @@ from typing import Final
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.review.knowledge import Knowledge
 from app.review.shift import ShiftRow, shift_of
 from app.review.workflow import Bedside, Kept, now_in, review_unit
 from app.storage.database import reading
 from app.storage.patients import read_unit
+from app.storage.stock import read_stock
 from app.web import show
-from app.web.advice.findings import LOUD, FindingView, row_view, ways_out_of
+from app.web.advice.findings import LOUD, FindingView, offers_of, row_view
 from app.web.advice.missing import MissingView, missing_of
 from app.web.advice.order_words import order_words
+from app.web.fluids.news import News, news_of
+from app.web.fluids.shelf import lack_words
 from app.web.render import render
 
 router: Final = APIRouter(include_in_schema=False)
@@ -25,7 +29,10 @@ router: Final = APIRouter(include_in_schema=False)
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One bed. lead: its worst finding; more: its other loud ones; notes: what may be known."""
+    """One bed. lead: its worst finding; more: its other loud ones; notes: what may be known.
+
+    lacks: which of its fluids are out or withdrawn.
+    """
 
     patient_id: str
     bed: str
@@ -35,6 +42,7 @@ class Row:
     notes: tuple[FindingView, ...]
     missing: tuple[MissingView, ...]
     orders: tuple[str, ...]
+    lacks: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +58,7 @@ class ShiftPage:
     check: tuple[Row, ...]
     missing: tuple[Row, ...]
     nothing: tuple[Row, ...]
+    news: News
 
 
 @router.get("/")
@@ -60,17 +69,22 @@ def shift(request: Request) -> HTMLResponse:
     with reading(state.engine) as session:
         unit = read_unit(session)
         beds = review_unit(session, knowledge, state.kept_beds)
-    view = shift_page(beds, knowledge, now_in(unit), state.kept_rows)
+        stock = read_stock(session)
+    view = shift_page(beds, knowledge, now_in(unit), state.kept_rows, stock)
     return render(request, "shift/board.html", view, part="shift/_board.html")
 
 
 def shift_page(
-    beds: tuple[Bedside, ...], knowledge: Knowledge, now: datetime, kept: Kept[Row] | None = None
+    beds: tuple[Bedside, ...],
+    knowledge: Knowledge,
+    now: datetime,
+    kept: Kept[Row] | None = None,
+    stock: Stock = NOTHING_TOLD,
 ) -> ShiftPage:
     """The board of these beds at this moment. kept: rows of beds that have not changed."""
     shift = shift_of((bed, bed.review) for bed in beds)
     kept = kept or Kept()
-    rows = [_kept_row(one, knowledge, kept) for one in shift.rows]
+    rows = [_kept_row(one, knowledge, stock, kept) for one in shift.rows]
     loud = [row for row in rows if row.lead]
     quiet = [row for row in rows if not row.lead]
     opened = len(shift.open)
@@ -84,18 +98,21 @@ def shift_page(
         check=tuple(loud[opened:]),
         missing=tuple(r for r in quiet if r.missing),
         nothing=tuple(r for r in quiet if not r.missing),
+        news=news_of(stock),
     )
 
 
-def _kept_row(one: ShiftRow[Bedside], knowledge: Knowledge, kept: Kept[Row]) -> Row:
-    return kept.get(one.key.patient_id, (knowledge, one.key), partial(row_of, one, knowledge))
+def _kept_row(one: ShiftRow[Bedside], knowledge: Knowledge, stock: Stock, kept: Kept[Row]) -> Row:
+    rests_on = knowledge, stock, one.key
+    return kept.get(one.key.patient_id, rests_on, partial(row_of, one, knowledge, stock))
 
 
-def row_of(one: ShiftRow[Bedside], knowledge: Knowledge) -> Row:
+def row_of(one: ShiftRow[Bedside], knowledge: Knowledge, stock: Stock) -> Row:
     """One bed's row."""
     bed, case = one.key, one.review.case
-    ways = ways_out_of(one.review, knowledge)
-    found = tuple(row_view(row, case, ways) for row in one.rows)
+    offers = offers_of(one.review, knowledge, stock)
+    found = tuple(row_view(row, case, offers) for row in one.rows)
+    lacks = (lack_words(order.fluid, stock, case.now) for order in case.orders)
     loud = tuple(f for f in found if f.level in LOUD)
     patient = case.patient
     return Row(
@@ -108,6 +125,7 @@ def row_of(one: ShiftRow[Bedside], knowledge: Knowledge) -> Row:
         notes=tuple(f for f in found if f.level not in LOUD),
         missing=missing_of(one.review, knowledge.ruleset),
         orders=tuple(order_words(order, case.now) for order in case.orders),
+        lacks=tuple(dict.fromkeys(filter(None, lacks))),
     )
 
 

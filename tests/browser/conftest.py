@@ -30,6 +30,7 @@ STARTS_WITHIN_S = 30
 DESK = {"width": 1280, "height": 900}
 
 OpenPage = Callable[..., Page]
+Tell = Callable[..., Page]
 
 
 @pytest.fixture(scope="session")
@@ -91,6 +92,28 @@ def open_page(browser: Browser, address: str) -> Iterator[OpenPage]:
     for context in contexts:
         context.close()
     assert [error for error in errors if EXPECTED not in error] == []
+
+
+@pytest.fixture
+def tell(open_page: OpenPage) -> Iterator[Tell]:
+    """tell(fluid_id, state, …): a second person tells of stock on the card; at the end of the test
+    nobody has told of these fluids any more, since every test sees the same unit.
+    """
+    told: set[str] = set()
+
+    def tell_(fluid_id: str, state: str, note: str = "", by: str = "", **how: object) -> Page:
+        told.add(fluid_id)
+        card = open_page(f"/catalogue/{fluid_id}", **how)
+        card.locator("#stock summary").click()
+        card.get_by_label("Where it is", exact=True).select_option(state)
+        card.get_by_label("Why, and until when").fill(note)
+        card.get_by_label("Told by").fill(by)
+        card.get_by_role("button", name="Tell everyone").click()
+        return card
+
+    yield tell_
+    for fluid_id in sorted(told):
+        tell_(fluid_id, "not told")
 
 
 @pytest.fixture(scope="session")

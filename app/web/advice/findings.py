@@ -5,7 +5,9 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
 
+from app.catalogue.fluid import Fluid
 from app.catalogue.source import NO_SOURCE, Source
+from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.cautions.assess import Found
 from app.cautions.rule import Limit
 from app.intake.orders.steps import is_part_of
@@ -15,7 +17,7 @@ from app.review.assess import OrderReview, Review
 from app.review.fold import Row, rows_of
 from app.review.knowledge import Knowledge
 from app.review.receipts.receipt import Key, key_of_found, numbers_of
-from app.review.way_out import WaysOut
+from app.review.ways.offers import Offers
 from app.web import show
 from app.web.advice.figures import PLACES, Figure, figure
 from app.web.advice.order_words import order_words
@@ -31,11 +33,12 @@ NO_NUMBERS: Final[Numbers] = MappingProxyType({})
 
 @dataclass(frozen=True, slots=True)
 class WayOut:
-    """Another fluid, and what changes with it."""
+    """Another fluid, and what changes with it. place: where it is, empty when nobody told."""
 
     fluid_id: str
     name: str
     why: str
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,19 +99,22 @@ def finding_view(
     )
 
 
-def ways_out_of(review: Review, knowledge: Knowledge) -> Mapping[str, WaysOut]:
-    """For each order, what finds other fluids that clear a finding of it."""
-    return WaysOut.of(review, knowledge.catalogue, knowledge.ruleset)
+def offers_of(review: Review, knowledge: Knowledge, stock: Stock = NOTHING_TOLD) -> Offers:
+    """What finds other fluids that clear a finding, none of them out or withdrawn."""
+    return Offers.of(review, knowledge.catalogue, knowledge.ruleset, stock)
 
 
 def findings_of(
-    review: Review, knowledge: Knowledge, order_id: str | None = None
+    review: Review,
+    knowledge: Knowledge,
+    order_id: str | None = None,
+    stock: Stock = NOTHING_TOLD,
 ) -> tuple[FindingView, ...]:
     """A review's findings told by cause, worst first.
 
     order_id: only those of this order, with all its steps, or of no order at all.
     """
-    ways, numbers = ways_out_of(review, knowledge), numbers_of(review)
+    offers, numbers = offers_of(review, knowledge, stock), numbers_of(review)
     rows = (
         row
         for row in rows_of(review)
@@ -116,36 +122,46 @@ def findings_of(
         or not row.order_ids
         or any(is_part_of(each, order_id) for each in row.order_ids)
     )
-    return tuple(row_view(row, review.case, ways, numbers) for row in rows)
+    return tuple(row_view(row, review.case, offers, numbers) for row in rows)
 
 
-def row_view(
-    row: Row, case: Case, ways: Mapping[str, WaysOut], numbers: Numbers = NO_NUMBERS
-) -> FindingView:
+def row_view(row: Row, case: Case, offers: Offers, numbers: Numbers = NO_NUMBERS) -> FindingView:
     """Findings of one cause as one: the worst leads, the others are its further reasons.
 
     numbers: of the findings' receipts, where the page offers them.
     """
     orders = tuple(order for order in case.orders if order.id in row.order_ids)
     reasons = tuple(finding_view(found, (), case, numbers) for found in row.reasons)
-    ways_out = _ways_out(row, ways.get(orders[0].id)) if orders else ()
     lead = finding_view(row.lead, orders, case, numbers)
-    return replace(lead, reasons=reasons, ways_out=ways_out)
+    return replace(
+        lead,
+        do=offers.advice(row.lead),
+        reasons=reasons,
+        ways_out=_ways_out(row, offers, orders[:1]),
+    )
 
 
-def _ways_out(row: Row, ways: WaysOut | None) -> tuple[WayOut, ...]:
-    found = ways.alternatives(row.lead) if ways else ()
-    return tuple(WayOut(way.fluid.id, way.fluid.name, way.why) for way in found)
+def _ways_out(row: Row, offers: Offers, orders: tuple[Order, ...]) -> tuple[WayOut, ...]:
+    found = offers.alternatives(row.lead, (order.id for order in orders))
+    return tuple(
+        WayOut(way.fluid.id, way.fluid.name, way.why, way.stock.state if way.stock.is_known else "")
+        for way in found
+    )
 
 
 def depends_of(
-    order: OrderReview, case: Case, numbers: Numbers = NO_NUMBERS
+    order: OrderReview, case: Case, offers: Offers, numbers: Numbers = NO_NUMBERS
 ) -> tuple[FindingView, ...]:
     """Findings that hold for only some of the fluids the order's name may mean."""
-    return worst_first(
-        finding_view(found, (order.order,), case, numbers, only_if=tuple(f.name for f in fluids))
+    views = (
+        (found, finding_view(found, (order.order,), case, numbers, only_if=_names(fluids)))
         for found, fluids in order.depends
     )
+    return worst_first(replace(view, do=offers.advice(found)) for found, view in views)
+
+
+def _names(fluids: Iterable[Fluid]) -> tuple[str, ...]:
+    return tuple(fluid.name for fluid in fluids)
 
 
 def worst_first(views: Iterable[FindingView]) -> tuple[FindingView, ...]:

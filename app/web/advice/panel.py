@@ -2,13 +2,14 @@
 
 from dataclasses import dataclass
 
+from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.patient.order import Order
 from app.review.assess import OrderReview, Review
 from app.review.knowledge import Knowledge
 from app.review.receipts.receipt import numbers_of
 from app.web import show
 from app.web.advice.bag import BagView, bag_view
-from app.web.advice.findings import LOUD, FindingView, depends_of, findings_of
+from app.web.advice.findings import LOUD, FindingView, depends_of, findings_of, offers_of
 from app.web.advice.loads import LoadsView, loads_view
 from app.web.advice.missing import MissingView, missing_of
 from app.web.advice.order_words import read_back
@@ -20,6 +21,7 @@ from app.web.advice.understood import (
     understood_others,
     understood_words,
 )
+from app.web.fluids.shelf import lack_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +51,8 @@ class Panel:
     """What stands beside the form. headline says in one line what was found.
 
     depends: findings for only some of the fluids the name may mean. faults: nothing was reviewed.
-    at: the moment of the review, as a receipt of it needs it.
+    at: the moment of the review, as a receipt of it needs it. lack: that the fluid ordered is out
+    or withdrawn.
     """
 
     headline: str
@@ -65,6 +68,7 @@ class Panel:
     totals: LoadsView | None = None
     faults: tuple[FaultLine, ...] = ()
     at: str = ""
+    lack: str = ""
 
 
 EMPTY = Panel("Write an order, and what is found appears here.")
@@ -77,13 +81,15 @@ def fault_panel(faults: tuple[FaultLine, ...]) -> Panel:
     return Panel(f"Not reviewed: {fields} cannot be read.", faults=faults)
 
 
-def panel_of(review: Review, order_id: str, knowledge: Knowledge) -> Panel:
+def panel_of(
+    review: Review, order_id: str, knowledge: Knowledge, stock: Stock = NOTHING_TOLD
+) -> Panel:
     """The review of one order of a case, with what it makes of the whole patient."""
     case = review.case
     ours = next(o for o in review.orders if o.order.id == order_id)
     named = named_of(ours.order)
-    findings = findings_of(review, knowledge, order_id)
-    depends = depends_of(ours, case, numbers_of(review))
+    findings = findings_of(review, knowledge, order_id, stock)
+    depends = depends_of(ours, case, offers_of(review, knowledge, stock), numbers_of(review))
     missing = missing_of(review, knowledge.ruleset, ours)
     return Panel(
         headline=choose_first(named, headline(findings, missing)),
@@ -106,6 +112,7 @@ def panel_of(review: Review, order_id: str, knowledge: Knowledge) -> Panel:
         loads=loads_view(ours.loads, case.patient),
         totals=_totals(review, ours),
         at=case.now.isoformat(),
+        lack=lack_words(ours.order.fluid, stock, case.now),
     )
 
 

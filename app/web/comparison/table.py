@@ -16,6 +16,7 @@ from app.catalogue.comparison import (
 )
 from app.chemistry.units import meq_from_mmol
 from app.web.comparison.bedside import OwnResults
+from app.web.fluids.shelf import Shelf, StockView
 from app.web.show import Aligned, aligned, capital, number, span
 
 PLACES: Final = 2
@@ -28,16 +29,19 @@ SAME: Final = Aligned("same")
 NONE: Final = Aligned("none")
 PLACE_WORDS: Final = {"below": "under the adult range", "above": "over the adult range"}
 MINUS: Final = "−"
+NOT_TOLD: Final = StockView()
+NOBODY_TOLD: Final = Shelf()
 TIED: Final = "a finding is about this"
 
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A column's heading. fluid_id is empty for plasma and the patient."""
+    """A column's heading. fluid_id is empty for plasma and the patient. stock: of a fluid."""
 
     name: str
     kind: str
     fluid_id: str = ""
+    stock: StockView = NOT_TOLD
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,12 +85,15 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Besides:
-    """What rows are told with: own results, row keys a finding is about, a second basis."""
+    """What tables are told with: own results, row keys a finding is about, a second basis, and
+    where fluids are to be had.
+    """
 
     own: OwnResults | None = None
     tied: frozenset[str] = frozenset()
     second: Comparison | None = None
     second_word: str = ""
+    shelf: Shelf = NOBODY_TOLD
 
 
 def amounts_table(comparison: Comparison, besides: Besides, *, differences: bool) -> Table:
@@ -100,7 +107,8 @@ def amounts_table(comparison: Comparison, besides: Besides, *, differences: bool
         rows.append(_row_view(row, cells, unit, besides))
         if row.head.key in DIVALENT:
             rows.append(_as_charge(row, places, comparison, rows[-1]))
-    return _table(comparison, places, rows, differences=differences)
+    headings = _headings(comparison, places, besides.shelf)
+    return _table(headings, rows, differences=differences)
 
 
 def figures_table(comparison: Comparison, besides: Besides, *, differences: bool) -> Table:
@@ -120,7 +128,8 @@ def figures_table(comparison: Comparison, besides: Besides, *, differences: bool
         for row in comparison.figures
         if row.head.key not in LEFT_OUT
     ]
-    return _table(comparison, places, rows, differences=differences)
+    headings = _headings(comparison, places, besides.shelf)
+    return _table(headings, rows, differences=differences)
 
 
 def _places(comparison: Comparison) -> list[int]:
@@ -129,14 +138,12 @@ def _places(comparison: Comparison) -> list[int]:
     return [at for at, column in columns if per_litre or column.kind == "fluid"]
 
 
-def _table(
-    comparison: Comparison, places: Iterable[int], rows: list[RowView], *, differences: bool
-) -> Table:
+def _table(headings: tuple[Heading, ...], rows: list[RowView], *, differences: bool) -> Table:
     """Rows a finding is about come first; equal rows are folded when only differences count."""
     shown = [row for row in rows if not (differences and row.equal)]
     shown.sort(key=lambda row: not row.tied)
     return Table(
-        headings=tuple(_heading(comparison.columns[at]) for at in places),
+        headings=headings,
         rows=tuple(shown),
         folded=tuple(_folded(row) for row in rows if differences and row.equal),
         needs=any(row.need for row in rows),
@@ -150,10 +157,15 @@ def _folded(row: RowView) -> str:
     return f"{row.name} {figure.removesuffix(f' {row.unit}') if cell.figure == NONE else figure}"
 
 
-def _heading(column: Column) -> Heading:
-    return Heading(
-        capital(column.heading), column.kind, column.key if column.kind == "fluid" else ""
-    )
+def _headings(comparison: Comparison, places: Iterable[int], shelf: Shelf) -> tuple[Heading, ...]:
+    return tuple(_heading(comparison.columns[at], shelf) for at in places)
+
+
+def _heading(column: Column, shelf: Shelf) -> Heading:
+    name = capital(column.heading)
+    if column.kind != "fluid":
+        return Heading(name, column.kind)
+    return Heading(name, column.kind, column.key, shelf.view(column.key))
 
 
 def _row_view(row: Row, cells: tuple[CellView, ...], unit: str, besides: Besides) -> RowView:

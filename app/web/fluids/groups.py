@@ -7,6 +7,7 @@ from typing import Final
 from app.catalogue.fluid import Fluid
 from app.chemistry.composition import Composition
 from app.chemistry.substances import ACETATE, BICARBONATE, CITRATE, GLUCONATE, LACTATE, MALATE
+from app.web.fluids.shelf import Shelf, StockView
 from app.web.show import Aligned, aligned, number
 
 BUFFERS: Final = (BICARBONATE, LACTATE, ACETATE, GLUCONATE, MALATE, CITRATE)
@@ -23,6 +24,7 @@ ALKALI: Final = "Bicarbonate and lactate"
 COLLOIDS: Final = "Colloids"
 SUGARS: Final = "Strong sugars"
 CONCENTRATES: Final = "Concentrates, and what is never hung as it is"
+NOBODY_TOLD: Final = Shelf()
 GROUPS: Final = (BALANCED, SALINE, GLUCOSE, POTASSIUM, ALKALI, COLLOIDS, SUGARS, CONCENTRATES)
 
 
@@ -42,6 +44,7 @@ class FluidRow:
     osmolarity: Aligned
     tonicity: str
     never_hung: str
+    stock: StockView
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +55,11 @@ class Group:
     rows: tuple[FluidRow, ...]
 
 
-def grouped(fluids: Iterable[Fluid]) -> tuple[Group, ...]:
+def grouped(fluids: Iterable[Fluid], shelf: Shelf = NOBODY_TOLD) -> tuple[Group, ...]:
     """All fluids, each in its group; groups without any are left out."""
     by_group: dict[str, list[FluidRow]] = {name: [] for name in GROUPS}
     for fluid in fluids:
-        by_group[group_of(fluid)].append(fluid_row(fluid))
+        by_group[group_of(fluid)].append(fluid_row(fluid, shelf))
     return tuple(Group(name, tuple(rows)) for name, rows in by_group.items() if rows)
 
 
@@ -79,8 +82,10 @@ def _crystalloid_group(c: Composition) -> str:
     return BALANCED if c.potassium_mmol_l else SALINE
 
 
-def fluid_row(fluid: Fluid) -> FluidRow:
-    """The figures a fluid is told apart by, per litre; what is absent says "none"."""
+def fluid_row(fluid: Fluid, shelf: Shelf = NOBODY_TOLD) -> FluidRow:
+    """The figures a fluid is told apart by, per litre; what is absent says "none". shelf: where it
+    is to be had.
+    """
     c = fluid.composition
     return FluidRow(
         id=fluid.id,
@@ -95,6 +100,7 @@ def fluid_row(fluid: Fluid) -> FluidRow:
         osmolarity=or_none(fluid.osmolarity_mosm_l, places=0),
         tonicity=fluid.tonicity_class or "not known",
         never_hung=fluid.never_hung,
+        stock=shelf.view(fluid.id),
     )
 
 

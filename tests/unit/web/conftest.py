@@ -1,10 +1,21 @@
 """Clients of the app, as a browser without script and as htmx are."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
 
 import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
+from httpx import Response
+from sqlalchemy import Engine
+
+from app.main import create_app
+from app.settings import read_settings
+from app.storage.database import transaction
+from app.storage.seed import seed
+
+Tell = Callable[..., Response]
+HTMX = {"HX-Request": "true"}
 
 
 @pytest.fixture
@@ -17,6 +28,27 @@ def client(app: FastAPI) -> Iterator[TestClient]:
 @pytest.fixture
 def htmx(app: FastAPI) -> Iterator[TestClient]:
     """htmx in a browser, asking for parts."""
-    headers = {"HX-Request": "true"}
-    with TestClient(app, raise_server_exceptions=False, headers=headers) as client:
+    with TestClient(app, raise_server_exceptions=False, headers=HTMX) as client:
         yield client
+
+
+@pytest.fixture
+def ward(engine: Engine) -> Iterator[TestClient]:
+    """A browser on a demo unit that this test alone changes."""
+    with transaction(engine) as session:
+        seed(session, now=datetime(2031, 3, 4, tzinfo=UTC), demo=True)
+    url = engine.url.render_as_string(hide_password=False)
+    app = create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
+    with TestClient(app, raise_server_exceptions=False) as client:
+        yield client
+
+
+@pytest.fixture
+def tell(ward: TestClient) -> Tell:
+    """tell(fluid_id, state, note=…, by=…): what a person tells on the fluid's card."""
+
+    def told(fluid_id: str, state: str, note: str = "lorry late", **more: str) -> Response:
+        data = {"state": state, "note": note, **more}
+        return ward.post(f"/catalogue/{fluid_id}/stock", data=data, follow_redirects=False)
+
+    return told

@@ -2,8 +2,11 @@
 
 import re
 
+import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
+
+from tests.unit.web.conftest import Tell
 
 
 def test_every_fluid_has_a_row_and_a_card(client: TestClient, app: FastAPI) -> None:
@@ -63,3 +66,78 @@ def test_a_card_tells_its_variants_apart_and_its_sources(client: TestClient) -> 
 
 def test_markup_in_a_search_stays_text(client: TestClient) -> None:
     assert "<b>x" not in client.get("/catalogue?find=<b>x").text
+
+
+SALINE = "/catalogue/sodium-chloride-0.9"
+
+
+def test_the_list_and_the_card_say_where_a_fluid_is(client: TestClient) -> None:
+    rows = client.get("/catalogue").text
+    assert '<span class="stock-tag">short since Mon 3 Mar 15:10</span>' in rows
+    assert '<span class="stock-tag stock-gone">out since 05:40</span>' in rows
+    card = client.get("/catalogue/multiple-electrolytes-type-1-ph-7.4").text
+    assert "Stock: <span" in card
+    assert "Last bag hung at night; next delivery on Thursday. Told by pharmacy." in card
+
+
+def test_of_a_fluid_that_nobody_told_of_the_card_says_so(client: TestClient) -> None:
+    assert "nobody has told where it is" in client.get("/catalogue/dextrose-50").text
+
+
+def test_what_is_told_on_the_card_shows_at_once_and_what_was_told_before_stays(
+    ward: TestClient, tell: Tell
+) -> None:
+    answer = tell("sodium-chloride-0.9", "out", "lorry <late>", by="J.B.")
+    assert (answer.status_code, answer.headers["location"]) == (303, f"{SALINE}#stock")
+    card = ward.get(SALINE).text
+    assert "out since 07:05" in card
+    assert "Lorry &lt;late&gt;. Told by J.B." in card
+    assert "on the ward since Mon 3 Mar 14:30. Told by ward stock round." in card
+    assert "out since 07:05" in ward.get("/catalogue").text
+
+
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        ({"state": "gone"}, "Where it is: “gone” is not accepted. Accepted: on the ward,"),
+        ({}, "Where it is: nothing is written."),
+        ({"state": "out"}, "Why: nothing is written. Accepted: why it is out"),
+        ({"state": "out", "note": "x" * 201}, "at most 200 letters"),
+        ({"state": "on the ward", "by": "x" * 61}, "at most 60 letters"),
+    ],
+)
+def test_what_is_not_accepted_is_said_beside_the_field_and_nothing_is_kept(
+    ward: TestClient, data: dict[str, str], said: str
+) -> None:
+    answer = ward.post(f"{SALINE}/stock", data=data)
+    assert answer.status_code == 422
+    assert said in answer.text
+    assert "<details open>" in answer.text
+    assert f'value="{data.get("note", "")}"' in answer.text
+    assert "on the ward since Mon 3 Mar 14:30" in ward.get(SALINE).text
+
+
+def test_no_other_site_can_tell_of_stock(ward: TestClient) -> None:
+    told = {"state": "out", "note": "false"}
+    answer = ward.post(f"{SALINE}/stock", data=told, headers={"Sec-Fetch-Site": "cross-site"})
+    assert answer.status_code == 403
+    assert "out since" not in ward.get(SALINE).text
+
+
+def test_stock_of_an_unknown_fluid_is_not_told(ward: TestClient, tell: Tell) -> None:
+    assert tell("nonsuch", "out").status_code == 404
+    assert ward.get("/catalogue/nonsuch/stock").status_code == 404
+
+
+def test_a_fluid_known_by_another_id_is_told_of_under_its_own(
+    ward: TestClient, tell: Tell, app: FastAPI
+) -> None:
+    fluid = next(f for f in app.state.knowledge.catalogue if f.reference_id not in ("", f.id))
+    answer = tell(fluid.reference_id, "out")
+    assert answer.headers["location"] == f"/catalogue/{fluid.id}#stock"
+    assert "out since 07:05" in ward.get(f"/catalogue/{fluid.id}").text
+
+
+def test_reloading_a_form_that_was_not_accepted_leads_to_the_card(ward: TestClient) -> None:
+    answer = ward.get(f"{SALINE}/stock", follow_redirects=False)
+    assert (answer.status_code, answer.headers["location"]) == (303, f"{SALINE}#stock")

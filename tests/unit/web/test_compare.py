@@ -11,6 +11,7 @@ from app.review.workflow import review_patient
 from app.storage.database import reading
 from app.web.compare import MOST_FOUND, compare_page
 from app.web.comparison.asked import Asked
+from tests.unit.web.conftest import Tell
 
 TWO = "/compare?fluid=sodium-chloride-0.9&fluid=lactated-ringers"
 
@@ -180,3 +181,20 @@ def test_a_page_for_nobody_has_no_cautions(app: FastAPI) -> None:
     page = compare_page(Asked(), None, (), app.state.knowledge)
     assert page.what_if is None
     assert page.patient == ""
+
+
+def test_a_fluid_that_is_out_is_marked_where_it_is_chosen_and_over_its_figures(
+    ward: TestClient, tell: Tell
+) -> None:
+    assert "stock-gone" not in ward.get(TWO).text
+    tell("lactated-ringers", "out")
+    marked = '<span class="stock-tag stock-gone">out since 07:05</span>'
+    assert ward.get(TWO).text.count(marked) == 3
+    assert marked in ward.get("/compare?find=lactated").text
+
+
+def test_an_open_comparison_is_drawn_anew_when_stock_changes(client: TestClient) -> None:
+    root = re.search(r'<div id="comparison"[^>]*>', client.get(TWO).text)
+    assert root
+    assert 'hx-trigger="stock-changed from:body"' in root[0]
+    assert f'hx-get="{TWO.replace("&", "&amp;")}"' in root[0]

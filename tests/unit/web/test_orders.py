@@ -7,6 +7,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 from app.web.orders import field_of, message
+from tests.unit.web.conftest import Tell
 
 HIGH = {
     "fluid": "0.9% sodium chloride", "volume": "1000", "rate": "125", "age": "61",
@@ -236,3 +237,28 @@ def test_an_order_is_read_back_and_leads_to_a_comparison(client: TestClient) -> 
     page = client.post("/orders/review", data={**HIGH, "patient": "bed-04"}).text
     assert "0.9% sodium chloride with 40 mmol potassium chloride, 1,000 mL, 125 mL/h" in page
     assert 'href="/compare?fluid=sodium-chloride-0.9&amp;patient=bed-04"' in page
+
+
+BESIDE_BLOOD = {
+    "patient": "bed-09", "fluid": "lactated Ringer's (US)", "volume": "1000", "rate": "100",
+    "lumen": "right elbow",
+}  # fmt: skip
+
+
+def test_what_is_out_is_no_way_out_of_an_order_from_the_next_look_on(
+    ward: TestClient, tell: Tell
+) -> None:
+    way = '<a href="/catalogue/sodium-chloride-0.9">0.9% sodium chloride</a>'
+    before = ward.post("/orders/review", data=BESIDE_BLOOD).text
+    assert f'{way} <span class="tag">on the ward</span>' in before
+    tell("sodium-chloride-0.9", "withdrawn")
+    assert way not in ward.post("/orders/review", data=BESIDE_BLOOD).text
+
+
+def test_an_ordered_fluid_that_is_out_says_so_beside_the_order(
+    ward: TestClient, tell: Tell
+) -> None:
+    tell("lactated-ringers", "out")
+    for headers in ({}, {"HX-Request": "true"}):
+        page = ward.post("/orders/review", data=BESIDE_BLOOD, headers=headers).text
+        assert "Lactated Ringer's (US): out since 07:05. Lorry late." in html.unescape(page)

@@ -111,3 +111,10 @@ def test_a_result_whose_time_is_not_known_claims_no_age(app: FastAPI) -> None:
         app, observations=[{"name": "potassium", "value": 4, "unit": "mmol/L"}]
     ).results
     assert row.ago == ""
+
+
+def test_a_running_fluid_that_is_out_says_so_beside_its_order(client: TestClient) -> None:
+    page = client.get("/patients/bed-14").text
+    said = "Multiple electrolytes type 1, pH 7.4 (acetate-gluconate): out since 05:40."
+    assert said in page
+    assert said not in client.get("/patients/bed-04").text

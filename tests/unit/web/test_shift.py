@@ -17,6 +17,7 @@ from app.storage.database import reading, transaction
 from app.storage.seed import seed
 from app.storage.tables import ObservationRow
 from app.web.shift import ShiftPage, headline, shift_page
+from tests.unit.web.conftest import Tell
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
 SALT = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "rate_ml_h": 100}
@@ -180,6 +181,30 @@ def test_other_knowledge_shows_at_once(own: FastAPI) -> None:
         knowledge = own.state.knowledge
         own.state.knowledge = replace(knowledge, ruleset=knowledge.ruleset.only(()))
         assert "Nothing found (24)" in client.get("/").text
+
+
+def test_what_is_told_of_stock_shows_at_once_in_ways_out_and_beside_orders(
+    ward: TestClient, tell: Tell
+) -> None:
+    way = 'href="/catalogue/sodium-chloride-0.9"'
+    before = rows_by_bed(ward.get("/").text)
+    assert way in before["09"]
+    assert "0.9% sodium chloride: out" not in before["22"]
+    tell("sodium-chloride-0.9", "out")
+    after = rows_by_bed(ward.get("/").text)
+    assert way not in after["09"]
+    assert "Here 0.9% sodium chloride is out." in after["09"]
+    assert "0.9% sodium chloride: out since 07:05. Lorry late." in after["22"]
+    tell("sodium-chloride-0.9", "on the ward", "")
+    assert way in rows_by_bed(ward.get("/").text)["09"]
+
+
+def test_stock_calls_nobody_and_moves_no_bed(ward: TestClient, tell: Tell) -> None:
+    before = ward.get("/").text
+    tell("sodium-chloride-0.9", "out")
+    after = ward.get("/").text
+    heads = [re.findall(r"<h1>.*</h1>|<li .*>", page) for page in (before, after)]
+    assert heads[0] == heads[1]
 
 
 def test_the_board_is_only_read(client: TestClient) -> None:

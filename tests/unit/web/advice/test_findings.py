@@ -2,12 +2,14 @@
 
 from collections.abc import Callable
 
+from app.catalogue.stock.stock import Stock, StockState
 from app.review.assess import Review
 from app.review.knowledge import Knowledge
 from app.web.advice.findings import (
     FindingView,
     depends_of,
     findings_of,
+    offers_of,
     worst_first,
 )
 
@@ -69,11 +71,13 @@ def test_findings_of_one_order_leave_out_those_of_another(
     assert "k-hyper" not in {view.rule_id for view in views}
 
 
-def test_a_finding_that_depends_on_the_fluid_meant_names_it(reviewed: Reviewed) -> None:
+def test_a_finding_that_depends_on_the_fluid_meant_names_it(
+    reviewed: Reviewed, knowledge: Knowledge
+) -> None:
     low = [{"name": "sodium", "value": 121, "unit": "mmol/L", "taken_at": "2031-03-04T05:00:00Z"}]
     vague = {"fluid": "dextrose saline", "volume_ml": 1000, "rate_ml_h": 100}
     review = reviewed({"age_years": 60, "weight_kg": 70, "observations": low}, vague)
-    views = depends_of(review.orders[0], review.case)
+    views = depends_of(review.orders[0], review.case, offers_of(review, knowledge))
     assert views
     assert all(view.only_if for view in views)
 
@@ -82,3 +86,15 @@ def test_the_worst_comes_first(reviewed: Reviewed, knowledge: Knowledge) -> None
     views = findings_of(reviewed(HIGH, SALT), knowledge)
     levels = [view.level for view in worst_first(reversed(views))]
     assert levels == sorted(levels, key=("critical", "warning", "info").index)
+
+
+def test_what_cannot_be_had_is_no_way_out_and_its_place_is_said_of_what_can(
+    reviewed: Reviewed, knowledge: Knowledge
+) -> None:
+    usual = high(reviewed, knowledge).ways_out
+    assert {way.place for way in usual} == {""}
+    told = {usual[0].fluid_id: StockState("out"), usual[1].fluid_id: StockState("in pharmacy")}
+    views = findings_of(reviewed(HIGH, SALT), knowledge, stock=Stock(told))
+    ways = next(view for view in views if view.rule_id == "k-hyper").ways_out
+    assert usual[0].fluid_id not in {way.fluid_id for way in ways}
+    assert {way.fluid_id: way.place for way in ways}[usual[1].fluid_id] == "in pharmacy"

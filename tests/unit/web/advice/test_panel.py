@@ -2,10 +2,12 @@
 
 from collections.abc import Callable
 
+from app.catalogue.stock.stock import Stock, StockState
 from app.review.assess import Review
 from app.review.knowledge import Knowledge
 from app.web.advice.missing import MissingView
 from app.web.advice.panel import FaultLine, fault_panel, headline, panel_of
+from tests.unit.web.advice.conftest import NOW
 
 Reviewed = Callable[..., Review]
 SALT = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "rate_ml_h": 80}
@@ -73,3 +75,14 @@ def test_an_order_on_hold_is_told_and_not_judged(reviewed: Reviewed, knowledge: 
     panel = panel_of(reviewed({}, {**SALT, "rate_text": "on hold"}), "o1", knowledge)
     assert [finding.level for finding in panel.findings] == ["info"]
     assert "on hold" in panel.findings[0].summary
+
+
+def test_an_ordered_fluid_that_is_out_is_said_beside_the_order_and_raises_no_level(
+    reviewed: Reviewed, knowledge: Knowledge
+) -> None:
+    review = reviewed({"age_years": 50, "weight_kg": 60}, SALT)
+    out = Stock({"sodium-chloride-0.9": StockState("out", NOW, "lorry late")})
+    usual, told = panel_of(review, "o1", knowledge), panel_of(review, "o1", knowledge, out)
+    assert usual.lack == ""
+    assert told.lack == "0.9% sodium chloride: out since 07:00. Lorry late."
+    assert told.headline == usual.headline

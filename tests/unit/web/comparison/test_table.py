@@ -1,10 +1,13 @@
 """The table equals the catalogue to the digit, and says in words what is not a number."""
 
+from datetime import UTC, datetime
+
 import pytest
 
 from app.catalogue.amounts import PER_LITRE, Basis, in_bag, per_day
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.comparison import Beside, Comparison, compare
+from app.catalogue.stock.stock import Stock, StockState
 from app.web.comparison.bedside import OwnResults
 from app.web.comparison.table import (
     Besides,
@@ -15,6 +18,7 @@ from app.web.comparison.table import (
     figures_table,
 )
 from app.web.fluids.reference import adult_plasma
+from app.web.fluids.shelf import Shelf
 
 THREE = ("sodium-chloride-0.9", "lactated-ringers", "multiple-electrolytes-type-1-ph-7.4")
 NOBODY = Besides()
@@ -165,3 +169,14 @@ def test_ph_keeps_both_its_decimals(catalogue: Catalogue) -> None:
 def test_how_well_the_label_balances_is_left_to_the_card(catalogue: Catalogue) -> None:
     table = figures_table(side_by_side(catalogue, *THREE), NOBODY, differences=False)
     assert "charge_gap" not in {row.key for row in table.rows}
+
+
+def test_a_heading_says_where_its_fluid_is(catalogue: Catalogue) -> None:
+    now = datetime(2031, 3, 4, 7, 5, tzinfo=UTC)
+    stock = Stock({"lactated-ringers": StockState("out", now, "lorry late")})
+    besides = Besides(shelf=Shelf(stock, now))
+    for made in (amounts_table, figures_table):
+        table = made(side_by_side(catalogue, *THREE), besides, differences=False)
+        words = {heading.fluid_id: heading.stock.words for heading in table.headings}
+        assert words["lactated-ringers"] == "out since 07:05"
+        assert words["sodium-chloride-0.9"] == words[""] == ""

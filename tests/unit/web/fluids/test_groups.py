@@ -1,8 +1,11 @@
 """Fluids stand in the groups a ward thinks in."""
 
+from datetime import UTC, datetime
+
 import pytest
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.stock.stock import Stock, StockState
 from app.web.fluids.groups import (
     ALKALI,
     BALANCED,
@@ -18,6 +21,7 @@ from app.web.fluids.groups import (
     grouped,
     or_none,
 )
+from app.web.fluids.shelf import Shelf
 
 
 @pytest.mark.parametrize(
@@ -62,3 +66,11 @@ def test_buffers_are_named(catalogue: Catalogue) -> None:
 
 def test_an_amount_keeps_its_decimal_point_apart() -> None:
     assert (or_none(1.35).whole, or_none(1.35).fraction) == ("1", ".35")
+
+
+def test_a_row_says_where_its_fluid_is(catalogue: Catalogue) -> None:
+    now = datetime(2031, 3, 4, 7, 5, tzinfo=UTC)
+    shelf = Shelf(Stock({"sodium-chloride-0.9": StockState("short", now, "six left")}), now)
+    rows = {row.id: row for group in grouped(catalogue, shelf) for row in group.rows}
+    assert rows["sodium-chloride-0.9"].stock.words == "short since 07:05"
+    assert rows["sodium-chloride-0.45"].stock.words == ""
