@@ -4,13 +4,14 @@ from typing import Annotated, Any, Final
 
 from fastapi import APIRouter, HTTPException, Query, Request, Response
 
-from app.api.reading import JsonReply, errors_reply
-from app.api.shapes import Errors
+from app.api.reading import JsonReply, errors_reply, newest_stock
+from app.api.shapes import Errors, FluidOut, FluidsReply
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.comparison import Beside, Row
 from app.catalogue.comparison import compare as beside_each_other
 from app.catalogue.fluid import Fluid
 from app.catalogue.source import Source
+from app.catalogue.stock.stock import Stock
 from app.chemistry.composition import Composition
 from app.chemistry.substances import IONS
 from app.chemistry.units import meq_from_mmol
@@ -37,8 +38,10 @@ def _source(source: Source) -> dict[str, Any]:
     }
 
 
-def fluid_as_data(fluid: Fluid) -> dict[str, Any]:
-    """One fluid with composition, computed figures and sources; null = not on the label."""
+def fluid_as_data(fluid: Fluid, stock: Stock) -> dict[str, Any]:
+    """One fluid with composition, computed figures, sources and where it is to be had; null = not
+    on the label.
+    """
     return {
         "id": fluid.id,
         "name": fluid.name,
@@ -53,6 +56,7 @@ def fluid_as_data(fluid: Fluid) -> dict[str, Any]:
         "pack_sizes_ml": list(fluid.pack_sizes_ml),
         "computed": _computed(fluid),
         "note": fluid.note,
+        "stock": stock.of(fluid.id).as_data(),
         "sources": [_source(source) for source in fluid.sources],
     }
 
@@ -86,22 +90,23 @@ def _computed(fluid: Fluid) -> dict[str, Any]:
     }
 
 
-@router.get("/fluids", response_class=JsonReply)
+@router.get("/fluids", response_class=JsonReply, responses={200: {"model": FluidsReply}})
 def all_fluids(request: Request) -> Response:
     """Every fluid of the catalogue, with the catalogue's version."""
     catalogue: Catalogue = request.app.state.knowledge.catalogue
+    stock = newest_stock(request)
     return JsonReply(
-        {"catalogue": catalogue.version, "fluids": [fluid_as_data(f) for f in catalogue]}
+        {"catalogue": catalogue.version, "fluids": [fluid_as_data(f, stock) for f in catalogue]}
     )
 
 
-@router.get("/fluids/{fluid_id}", response_class=JsonReply)
+@router.get("/fluids/{fluid_id}", response_class=JsonReply, responses={200: {"model": FluidOut}})
 def one_fluid(request: Request, fluid_id: str) -> Response:
     """One fluid by its id."""
     fluid = request.app.state.knowledge.catalogue.get(fluid_id)
     if fluid is None:
         raise HTTPException(404, detail=f"No fluid has the id {fluid_id!r}; see /api/fluids.")
-    return JsonReply(fluid_as_data(fluid))
+    return JsonReply(fluid_as_data(fluid, newest_stock(request)))
 
 
 @router.get("/compare", response_class=JsonReply, responses={422: {"model": Errors}})
@@ -113,9 +118,10 @@ def compare(request: Request, fluid: Annotated[list[str] | None, Query()] = None
     except InputError as problem:
         return errors_reply(problem)
     laid = beside_each_other(fluids, Beside(plasma=knowledge.plasma))
+    stock = newest_stock(request)
     return JsonReply(
         {
-            "fluids": [fluid_as_data(f) for f in fluids],
+            "fluids": [fluid_as_data(f, stock) for f in fluids],
             "columns": [{"key": c.key, "heading": c.heading, "kind": c.kind} for c in laid.columns],
             "rows": [row_as_data(row) for row in (*laid.amounts, *laid.figures)],
         }

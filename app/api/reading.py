@@ -4,8 +4,12 @@ from typing import Any, Final
 
 import orjson
 from fastapi import Request, Response
+from sqlalchemy.exc import OperationalError, ProgrammingError
 
+from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.intake.errors import InputError, InputErrors
+from app.storage.database import reading
+from app.storage.stock import read_stock
 
 SHOWN_OF_A_BAD_BODY: Final = 80
 
@@ -35,6 +39,17 @@ def json_object(body: bytes) -> dict[str, Any]:
     if not isinstance(read, dict):
         raise InputError("body", type(read).__name__, "a JSON object")
     return read
+
+
+def newest_stock(request: Request) -> Stock:
+    """What is told of stock at this moment; nothing where the database has no such table or does
+    not answer, and each fluid is then "not told". Programs are answered without a database too.
+    """
+    try:
+        with reading(request.app.state.engine) as session:
+            return read_stock(session)
+    except (OperationalError, ProgrammingError):
+        return NOTHING_TOLD
 
 
 def errors_reply(problem: InputError | InputErrors, status: int = 422) -> JsonReply:

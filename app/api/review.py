@@ -4,7 +4,7 @@ from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Request, Response
 
-from app.api.reading import JsonReply, body_of, errors_reply, json_object
+from app.api.reading import JsonReply, body_of, errors_reply, json_object, newest_stock
 from app.api.shapes import Errors, ReviewReply, ReviewRequest
 from app.intake.errors import InputError, InputErrors
 from app.review.receipts.receipt import receipts_of
@@ -43,5 +43,6 @@ def review_orders(
         kept = receipts_of(asked, reviewed, versions_of(knowledge)) if receipts else ()
     except (InputError, InputErrors) as problem:
         return errors_reply(problem)
-    reply = reply_of(reviewed, knowledge.catalogue, knowledge.ruleset, knowledge.vehicles)
+    stock = newest_stock(request)
+    reply = reply_of(reviewed, knowledge.catalogue, knowledge.ruleset, knowledge.vehicles, stock)
     return JsonReply({**reply, "receipts": kept} if receipts else reply)

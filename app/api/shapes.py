@@ -9,6 +9,8 @@ from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from app.catalogue.stock.stock import State
+
 Level = Literal["critical", "warning", "info"]
 
 
@@ -100,11 +102,37 @@ class SourceOut(Out):
     seen: bool
 
 
+class StockOut(Out):
+    """Where a fluid is to be had, as last told; "not told" is neither here nor gone."""
+
+    state: State
+    since: datetime | None
+    note: str
+    by: str
+
+
+class FluidOut(Out):
+    """One catalogue fluid; its figures are named in the reply itself."""
+
+    id: str
+    name: str
+    kind: str
+    stock: StockOut
+
+
+class FluidsReply(Out):
+    """Every fluid."""
+
+    catalogue: str
+    fluids: list[FluidOut]
+
+
 class AlternativeOut(Out):
-    """A catalogue fluid that would clear the finding, and why."""
+    """A catalogue fluid that would clear the finding, and why; never one out or withdrawn."""
 
     fluid_id: str
     why: str
+    stock: StockOut
 
 
 class FindingOut(Out):
@@ -152,6 +180,7 @@ class OrderOut(Out):
 
     id: str
     fluid_id: str | None
+    stock: StockOut | None = Field(description="of the fluid ordered, when one is understood")
     findings: list[FindingOut]
     not_assessed: list[NotAssessedOut]
     loads: dict[str, float | None]

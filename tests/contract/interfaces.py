@@ -54,6 +54,7 @@ FINDING: Final = {
     "do",
     "alternatives",
 }
+STOCK: Final = {"state", "since", "note", "by"}
 WOULD_CHANGE: Final = {"need", "why", "level", "rule_ids", "order_ids"}
 LOADS: Final = {
     "water_ml_per_day",

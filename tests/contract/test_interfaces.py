@@ -7,6 +7,7 @@ from fastapi.testclient import TestClient
 from jsonschema import Draft202012Validator
 
 from app.api.shapes import Errors, ReviewReply, ReviewRequest
+from app.catalogue.stock.stock import STATES
 from tests.contract import interfaces
 from tests.unit.api.conftest import client
 from tests.unit.conftest import app
@@ -33,6 +34,27 @@ def test_the_reply_has_every_name_of_the_interface(reply: dict[str, Any]) -> Non
     for finding in reply["patient_findings"]:
         assert set(finding) >= interfaces.FINDING | {"order_ids"}
     assert all(set(n) >= {"rule_id", "needs"} for n in order["not_assessed"])
+
+
+def test_every_fluid_order_and_way_out_says_where_its_fluid_is(
+    client: TestClient, reply: dict[str, Any]
+) -> None:
+    (order,) = reply["orders"]
+    ways = [way for finding in order["findings"] for way in finding["alternatives"]]
+    assert ways
+    fluids = client.get("/api/fluids").json()["fluids"]
+    one = client.get("/api/fluids/lactated-ringers").json()
+    for told in (order, *ways, *fluids, one):
+        assert set(told["stock"]) == interfaces.STOCK
+
+
+def test_openapi_describes_stock(client: TestClient) -> None:
+    document = client.get("/openapi.json").json()
+    for path in ("/api/fluids", "/api/fluids/{fluid_id}"):
+        assert "Fluid" in str(document["paths"][path]["get"]["responses"]["200"])
+    told = document["components"]["schemas"]["StockOut"]
+    assert set(told["properties"]) == interfaces.STOCK
+    assert told["properties"]["state"]["enum"] == list(STATES)
 
 
 def test_what_is_missing_is_told_with_what_it_would_change(client: TestClient) -> None:

@@ -1,6 +1,7 @@
 import pytest
 from fastapi.testclient import TestClient
 
+from app.api.shapes import FluidOut, FluidsReply
 from app.catalogue.catalogue import Catalogue
 
 
@@ -47,3 +48,15 @@ def test_a_comparison_that_cannot_be_laid_names_what_is_accepted(
     reply = client.get("/api/compare", params={"fluid": fluids})
     assert reply.status_code == 422
     assert reply.json()["errors"][0]["field"] == "fluid"
+
+
+def test_every_fluid_says_where_it_is_to_be_had(client: TestClient) -> None:
+    reply = client.get("/api/fluids").json()
+    FluidsReply.model_validate(reply)
+    states = {fluid["id"]: fluid["stock"]["state"] for fluid in reply["fluids"]}
+    assert states["compound-sodium-lactate"] == "short"
+    assert states["dextrose-50"] == "not told"
+    one = client.get("/api/fluids/multiple-electrolytes-type-1-ph-7.4").json()
+    FluidOut.model_validate(one)
+    assert one["stock"]["state"] == "out"
+    assert one["stock"]["since"] == "2031-03-04T05:40:00+00:00"

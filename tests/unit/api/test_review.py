@@ -2,9 +2,18 @@ from typing import Any
 
 import pytest
 from fastapi.testclient import TestClient
+from sqlalchemy import Engine
 
 from app.api.shapes import ReviewReply
+from app.catalogue.stock.stock import StockState
+from app.main import create_app
+from app.settings import read_settings
+from app.storage.database import transaction
+from app.storage.seed import seed
+from app.storage.stock import tell_stock
+from tests.conftest import NOW
 from tests.contract.interfaces import REVIEW_REQUEST
+from tests.unit.api.conftest import DEMO_CLIENT
 
 
 def findings(reply: dict[str, Any]) -> dict[str, str]:
@@ -94,3 +103,24 @@ def test_a_request_nested_without_end_is_refused_a_receipt_not_an_error(client: 
     body = b'{"remark": ' + b"[" * 900 + b"]" * 900 + b"}"
     assert client.post("/api/review", content=body).status_code == 200
     assert client.post("/api/review?receipts=1", content=body).status_code == 422
+
+
+def test_what_is_told_of_stock_counts_at_the_next_review(engine: Engine) -> None:
+    with transaction(engine) as session:
+        seed(session, now=NOW, demo=False)
+    url = engine.url.render_as_string(hide_password=False)
+    app = create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
+    with TestClient(app, headers=DEMO_CLIENT) as client:
+        assert "acetated-ringers" in offered(client)
+        with transaction(engine) as session:
+            tell_stock(session, "acetated-ringers", StockState("out", NOW, "lorry late"))
+        left = offered(client)
+    assert left
+    assert "acetated-ringers" not in left
+
+
+def offered(client: TestClient) -> set[str]:
+    reply = client.post("/api/review", json=REVIEW_REQUEST).json()
+    ReviewReply.model_validate(reply)
+    found = (f for order in reply["orders"] for f in order["findings"])
+    return {way["fluid_id"] for finding in found for way in finding["alternatives"]}
