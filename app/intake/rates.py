@@ -50,6 +50,8 @@ DURATION: Final = Span(0.001, 31 * HOURS_PER_DAY, "hours", HOUR_WORDS)
 ONE_AFTER_ANOTHER: Final = "Read as one bag after another."
 # Figures this near are one figure, rounded twice.
 SAME_WITHIN: Final = 0.05
+BOLUS_FROM_ML_KG: Final = 5.0
+BOLUS_BY_KG_WITHIN_H: Final = 1.0
 # Several bags over a day or half of one are meant together.
 TOGETHER_FROM_H: Final = 12.0
 # A bare number behind "bolus" is its volume.
@@ -60,7 +62,7 @@ STAT_FROM_ML_H: Final = 250.0
 
 BOLUS: Final = re.compile(
     r"\b(?:bolus\w*|push|ivp|wide open|run open|free flow|(?:fluid )?challenge|squeeze[d]?"
-    r"|as fast as possible|rapid(?:ly)?)\b"
+    r"|as fast as \w+|(?:give|run|infuse|go) (?:in )?fast|run (?:it )?through|rapid(?:ly)?)\b"
 )
 NO_BOLUS: Final = re.compile(r"\b(?:no|not|without|non|after|post|following)[ -]+(?:\w+ )?bolus\w*")
 STAT: Final = re.compile(r"\b(?:stat|immediately|straight away)\b")
@@ -149,7 +151,7 @@ def _part(said: str, body: Body) -> Flow:
     duration, repeats = _length(heard)
     if heard.counted_first and duration is not None:
         duration = _for_each(duration, heard)
-    is_bolus = _is_bolus(said, rate, duration)
+    is_bolus = _is_bolus(said, rate, duration) or _is_bolus_by_kg(heard, duration)
     if is_bolus and volume is None and (heard.bare or 0) >= BOLUS_FROM_ML:
         volume, heard.bare = heard.bare, None
     if not (rate or duration) and OVERNIGHT.search(said):
@@ -189,6 +191,12 @@ def _is_bolus(said: str, rate: float | None, duration: float | None) -> bool:
         return True
     slow = (duration or 0) > STAT_WITHIN_H or (rate is not None and rate < STAT_FROM_ML_H)
     return bool(STAT.search(said)) and not slow
+
+
+def _is_bolus_by_kg(heard: Heard, duration: float | None) -> bool:
+    """ "20 mL/kg over 20 min" is one, whatever it is called."""
+    fast = duration is not None and duration <= BOLUS_BY_KG_WITHIN_H
+    return fast and heard.by_kg >= BOLUS_FROM_ML_KG
 
 
 def _length(heard: Heard) -> tuple[float | None, bool]:

@@ -17,8 +17,8 @@ def in_turn(orders: tuple[Order, ...], now: datetime) -> tuple[Order, ...]:
     for at, order in enumerate(orders):
         # A later step of one order has its start already.
         before = _before(read, at) if order.follows and THEN not in order.id else None
-        if before is not None:
-            starts_at = order.starts_at or _end(read[before], now)
+        starts_at = None if before is None else order.starts_at or _end(read[before], now)
+        if before is not None and starts_at is not None:
             read[before] = _given_once(read[before], now)
             read[at] = replace(order, starts_at=starts_at, stated_duration=True)
     for first, second in _chained(read, now):

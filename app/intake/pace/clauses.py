@@ -15,7 +15,7 @@ THEN: Final = re.compile(
     r"[\s,;.]*\b(?:and then|then|followed by|thereafter|afterwards"
     r"|(?:reduc|increas|chang)(?:e|ing) (?:it )?to)\b\s*"
 )
-CONDITION: Final = re.compile(r"\b(?:if|unless|when|as tolerated|as able)\b")
+CONDITION: Final = re.compile(r"\b(?:if|unless|when|once|as tolerated|as able)\b")
 LENGTH: Final = rf"{NUMBER}\s*(?:h|hrs?|hours?|min|mins|minutes)\b"
 AFTER_HOURS: Final = re.compile(rf"\b(?:after|in)\s+({LENGTH})")
 COMMA: Final = re.compile(r"[,;+]\s*")
@@ -71,7 +71,10 @@ NO_LONGER: Final = re.compile(
     r"(?=\s*(?:$|[,;.():?-]|(?:at|on|by|yesterday|today|this|last|overnight|pending|until|till|due"
     r"|because|as|for|since|per|was|in|after|by|now)\b|\d))"
 )
-HOLD_ALONE: Final = re.compile(r"^\W*hold(?: (?:until|till|pending|off|for now)\b.*)?\W*$")
+HOLD_ALONE: Final = re.compile(
+    r"^\W*(?:hold(?: (?:until|till|pending|off|for now)\b.*)?|(?:turned |switched )?off)\W*$"
+    r"|\bduplicate(?: order)?\b|\b(?:entered|prescribed|charted|ordered) in error\b"
+)
 # "On hold of antihypertensives" holds something else.
 GOES_ON: Final = re.compile(
     r"\b(?:resum|restart|recommenc|continu|now (?:at |running (?:at )?)?\d|currently (?:at )?\d)"

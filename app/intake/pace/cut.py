@@ -11,7 +11,7 @@ from app.intake.vocabulary import fold
 NUMBER: Final = r"(?<![\d./])(?:\d+(?:\.\d+)?|\.\d+)"
 RANGE: Final = rf"{NUMBER}(?:\s*(?:-|to)\s*{NUMBER})?"
 TIME: Final = r"(?:24\s?)?(?:h(?:ou?rs?|rs?)?|min(?:ute)?s?|days?|d(?!\s?\d))\b"
-ML: Final = r"\s*(?:mls?|cc|millilit\w+|lit(?:re|er)s?|l)?"
+ML: Final = r"\s*(?:mls?|cc|millilit\w+|lit(?:re|er)s?|l|pints?)?"
 PER: Final = r"\s*(?:/|per\b|\ban\b|\ba\b)\s*"
 COUNT: Final = (
     r"(?:\d+(?:\.\d+)?|half(?: an?)?|an?|the next \w+|one|two|three|four|five|six|eight|ten|twelve)"
@@ -30,6 +30,7 @@ RUNS: Final = re.compile(
     r"|\b(?:stat|bolus(?:es)?|push|ivp|t?kvo|tko|wide open|free flow|prn|as needed|as required"
     r"|titrat\w*|[tq]ds|[tbq]id|once(?: only)?|continuous(?:ly)?)\b"
     r"|\b(?:to )?keep (?:the )?(?:vein |line )?open\b"
+    r"|\b(?:arterial|art|pressure|line)\s+(?:line\s+)?(?:flush|bag)\b|\bflush\b"
     r"|\b(?:iv )?for (?:resuscitation|maintenance|replacement)"
     r"|\bx\s?\d\b(?!\s*(?:mmol|g\b|mg))|(?<![\d.])\d\s*bags?\b|\bbag \d of \d\b"
     r"|\b\d(?:st|nd|rd|th) bag\b|,\s*\d{2,3}\s*(?=[,;]|$)|\bto follow\b"
@@ -50,6 +51,7 @@ LABEL: Final = re.compile(
     r"^(?:ivf|iv fluids?|fluids?|inj|rx|infusion|infuse|give|run|hang)\b\s*[:.-]?\s*"
 )
 PINTS: Final = re.compile(r"(?<![\d.])(\d(?:\.\d+)?)\s*pints?\b")
+INTRAVENOUS: Final = re.compile(r"\bi\s?[./]\s?v\b\.?")
 PATIENT: Final = re.compile(r"^(?:pt|patient)\b[^,;.]*[,;.]\s*")
 LITRE: Final = re.compile(r"\b(?:a|one) (?=(?:litre|liter)\b)")
 
@@ -57,7 +59,7 @@ LITRE: Final = re.compile(r"\b(?:a|one) (?=(?:litre|liter)\b)")
 @lru_cache(maxsize=4096)
 def cut_rate_words(name: str) -> tuple[str, str]:
     """A fluid's name without the words of its rate, before or behind it, and those words."""
-    rest, lead = PATIENT.sub("", fold(name)), ""
+    rest, lead = PATIENT.sub("", INTRAVENOUS.sub("iv", fold(name))), ""
     while match := RUNS.search(rest):
         head = rest[: match.start()]
         if _names_something(head):

@@ -14,6 +14,8 @@ DAY_RATE_FROM: Final = 100.0
 # A bare number this large is a volume; a smaller one may be of what was added.
 VOLUME_FROM: Final = 50.0
 MICRODROPS_PER_ML: Final = 60.0
+# "At 0600" is a time.
+CLOCK: Final = re.compile(r"0\d{3}")
 RANGE: Final = "N(?:RV?N)?"
 PER: Final = "[/a]"
 Hear = Callable[[list[Token], Heard, Body], None]
@@ -53,11 +55,14 @@ def _hear_surface(tokens: list[Token], heard: Heard, body: Body) -> None:
 
 
 def _hear_kg_rate(tokens: list[Token], heard: Heard, body: Body) -> None:
+    """ "2 mL/kg/h", "2 mL/h/kg", "mL/kg/h: 2"."""
     number = highest(tokens, heard, "mL/kg") * factor_of(tokens, "V")
     if body.weight_kg is None:
         heard.wants.append(f"{shown(tokens)} needs the weight.")
         return
-    heard.rates.append(number * body.weight_kg / hours_behind(tokens)[0])
+    turned = tokens[-1].letter in "KN"
+    hours = factor_of(tokens, "H") if turned else hours_behind(tokens)[0]
+    heard.rates.append(number * body.weight_kg / hours)
 
 
 def _hear_kg_volume(tokens: list[Token], heard: Heard, body: Body) -> None:
@@ -68,6 +73,7 @@ def _hear_kg_volume(tokens: list[Token], heard: Heard, body: Body) -> None:
     else:
         number = highest(tokens, heard, "mL/kg") * factor_of(tokens, "V")
         heard.volumes.append(number * body.weight_kg)
+        heard.by_kg = number
 
 
 def _hear_either(tokens: list[Token], heard: Heard, _body: Body) -> None:
@@ -114,9 +120,8 @@ def _hear_reversed(tokens: list[Token], heard: Heard, _body: Body) -> None:
 
 
 def _hear_bags_a_day(tokens: list[Token], heard: Heard, _body: Body) -> None:
-    per_day = tokens[0].value
-    if per_day:
-        heard.intervals.append(HOURS_PER_DAY / per_day)
+    if tokens[0].value:
+        heard.intervals.append(hours_behind(tokens)[0] / tokens[0].value)
 
 
 def _hear_bare_volume(number: float, heard: Heard) -> None:
@@ -134,15 +139,22 @@ def _hear_over(tokens: list[Token], heard: Heard, _body: Body) -> None:
     if behind and behind[-1].letter == "L":
         heard.durations.append(behind[-1].value)
         return
-    first = highest(behind, heard, "h") if any(t.letter == "N" for t in behind) else 1.0
-    unit = factor_of(behind, "H")
-    rest = [t for t in behind if t.letter in "NH"]
-    is_two = len([t for t in rest if t.letter == "N"]) > 1 and "R" not in {t.letter for t in behind}
-    minutes = rest[2].value / MINUTES_PER_HOUR if is_two else 0.0
-    if any(t.letter == "R" for t in behind):
-        # The shortest is the fastest.
-        first = min(figures(behind)[:2])
+    first, unit = _shortest(behind, heard), factor_of(behind, "H")
+    figures_of = figures(behind)
+    is_two = len(figures_of) > 1 and "R" not in {t.letter for t in behind}
+    minutes = figures_of[1] / MINUTES_PER_HOUR if is_two else 0.0
     heard.durations.append(first * unit + minutes)
+
+
+def _shortest(tokens: list[Token], heard: Heard) -> float:
+    """The number of a length, or the shortest of its range, which is the fastest; one for none."""
+    numbers = figures(tokens)
+    if "R" not in {token.letter for token in tokens}:
+        return numbers[0] if numbers else 1.0
+    low, high = sorted(numbers[:2])
+    unit = next((token.written for token in tokens if token.letter == "H"), "")
+    heard.notes.append(f"{low:g} to {high:g} {unit} is judged at {low:g} {unit}.")
+    return low
 
 
 def _hear_every(tokens: list[Token], heard: Heard, _body: Body) -> None:
@@ -195,7 +207,7 @@ def _hear_bare_over(tokens: list[Token], heard: Heard, _body: Body) -> None:
 
 
 def _hear_at(tokens: list[Token], heard: Heard, _body: Body) -> None:
-    if not heard.rates:
+    if not heard.rates and not CLOCK.fullmatch(tokens[-1].written):
         heard.bare, heard.is_at = highest(tokens, heard, "mL/h"), True
 
 
@@ -212,7 +224,7 @@ GRAMMAR: Final[tuple[tuple[re.Pattern[str], Hear], ...]] = tuple(
         (f"NM(?:/K)?{PER}(?:N?H|Y)|NMY", _hear_dose_rate),
         (f"{RANGE}M(?:/N?V|/K|{PER}H)?|{RANGE}P|M/V", _ignore),
         (f"{RANGE}V?/S(?:/N?H|D|Y)", _hear_surface),
-        (f"{RANGE}V?{PER}K(?:{PER}N?H|Y|D)", _hear_kg_rate),
+        (f"{RANGE}V?{PER}K(?:{PER}N?H|Y|D)|{RANGE}V?{PER}H{PER}K|V/K/H@?N", _hear_kg_rate),
         (f"{RANGE}V?{PER}K/?", _hear_kg_volume),
         (f"N/NV?{PER}H|N(?:V?{PER}?H)?rNV?{PER}?H", _hear_either),
         ("ON/NH|ONrNH", _hear_either_over),
@@ -220,7 +232,8 @@ GRAMMAR: Final[tuple[tuple[re.Pattern[str], Hear], ...]] = tuple(
         ("V/H@?N|VN[/a]H", _hear_reversed),
         (f"{RANGE}VH", _hear_rate_unparted),
         (f"{RANGE}{PER}N?H", _hear_unitless_rate),
-        (f"NB(?:{PER}H|D)", _hear_bags_a_day),
+        (f"NB(?:{PER}N?H|D)", _hear_bags_a_day),
+        (f"NH{PER}B", _hear_every),
         ("(?<!O)NXN(?![HV/L])", _hear_volume_and_bags),
         ("XN(?![HV/L])B?", _hear_bags),
         (f"(?:N?O|[FX]){RANGE}H(?:NH?(?![V/]))?|N?Oa?H|N?OL|[FX]L|Fa?H", _hear_over),

@@ -17,11 +17,13 @@ SPEED: Final = re.compile(
 SHARE_FROM_KG: Final = 3.5
 SHARE: Final = re.compile(
     r"(?:\b(\d)\s*/\s*(\d)|\b(\d{2,3})\s*%|(?<![\d.])(\d(?:\.\d+)?)\s*(?:x|times)|\b(\d\.\d+)(?=\s+maint)"
-    r"|\bx\s*(\d(?:\.\d+)?)|\b(full|half|2[- ]thirds))\s*(?:of )?(?:the |normal )?maint\w*"
+    r"|\bx\s*(\d(?:\.\d+)?)|\b(full|half|2[- ]thirds))\s*(?:of )?(?:the |normal |full )*maint\w*"
 )
 SHARE_WORDS: Final = {"full": 1.0, "half": 0.5}
 TWO_THIRDS: Final = 2 / 3
 PERCENT: Final = 100
+# "20 mL/kg over 20" is a bolus in minutes.
+BY_KG_MINUTES: Final = (10.0, 15.0, 20.0, 30.0, 45.0, 60.0)
 FEEDS: Final = re.compile(
     r"\b(?:minus|less|including|incl?|with|and|plus)\.?\s+(?:\w+\s+)?(?:feeds?|milk|oral|enteral)\b"
 )
@@ -39,6 +41,8 @@ def hear(said: str, body: Body) -> Heard:
     for pattern, take in GRAMMAR:
         for tokens in line.take(pattern):
             take(tokens, heard, body)
+    if heard.by_kg and heard.bare_over in BY_KG_MINUTES:
+        heard.durations.append(heard.bare_over / MINUTES_PER_HOUR)
     if not heard.volumes and heard.bare_volume is not None:
         heard.volumes.append(heard.bare_volume)
     _hear_bare(line, heard)

@@ -45,7 +45,7 @@ CLASSES: Final[dict[str, tuple[str, ...]]] = {
     "@": ("at", "@", "rate", "run", "runs", "running"),
     "X": ("x", "times", "*"),
     "B": ("bag", "bags", "bottle", "bottles"),
-    "G": ("drop", "drops", "gtt", "gtts", "microdrop"),
+    "G": ("drop", "drops", "gtt", "gtts", "microdrop", "macrodrops"),
     "M": ("mmol", "mmols", "meq", "meqs", "g", "gm", "grams", "gram", "mg", "mcg", "ug", "unit",
           "units", "iu", "u", "mosm", "micrograms", "nanograms"),
     "P": ("%", "percent"),

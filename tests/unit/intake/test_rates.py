@@ -58,10 +58,11 @@ def test_words_that_say_nothing_of_it_are_nothing(written: str) -> None:
     ("written", "is_bolus"),
     [("stat", True), ("500 mL bolus", True), ("fluid challenge", True), ("125 mL/h", False),
      ("wide open", True), ("100 mL/h, no boluses", False), ("100 mL/h after bolus", False),
-     ("1 L stat over 8 h", False), ("STAT over 15 min", True)],
+     ("1 L stat over 8 h", False), ("STAT over 15 min", True),
+     ("20 mL/kg over 20 min", True), ("3 mL/kg over 1 h", False)],
 )  # fmt: skip
 def test_a_bolus_is_heard(written: str, is_bolus: bool) -> None:
-    assert flow_of_words(written, None).is_bolus is is_bolus
+    assert flow_of_words(written, WEIGHT_KG).is_bolus is is_bolus
 
 
 @pytest.mark.parametrize(

@@ -49,3 +49,8 @@ def test_a_bag_that_is_empty_gives_nothing_more() -> None:
 def test_bags_side_by_side_are_left_alone() -> None:
     orders = (bag("a"), bag("b", 50))
     assert in_turn(orders, NOW) == orders
+
+
+def test_nothing_follows_what_has_no_known_end() -> None:
+    orders = (Order("a", "a", None, rate_ml_h=125), Order("b", "b", None, follows=True))
+    assert in_turn(orders, NOW) == orders

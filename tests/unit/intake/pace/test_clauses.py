@@ -49,7 +49,8 @@ def test_the_place_among_several_bags_is_read(said: str, place: Place) -> None:
 @pytest.mark.parametrize(
     "said",
     ["on hold", "held - 125 ml/h", "stopped 0500 (was 100 ml/h)", "125 ml/h d/cd", "hold",
-     "hold until potassium back", "0.9% saline 125 ml/h not to be given", "completed at 06:00",
+     "hold until potassium back", "off", "duplicate order",
+     "0.9% saline 125 ml/h not to be given", "completed at 06:00",
      "hartmanns 100 ml/h - ceased", "on hold pending theatre"],
 )  # fmt: skip
 def test_words_that_say_it_does_not_run_are_heard(said: str) -> None:

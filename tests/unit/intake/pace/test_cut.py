@@ -19,6 +19,8 @@ from app.intake.pace.cut import cut_rate_words
         ("RL 1 pint over 6 hours", "rl 500 ml"), ("Hartmann's, 125, maintenance", "hartmanns"),
         ("D10 + NaCl 3 mmol/kg/day", "D10 + NaCl 3 mmol/kg/day"), ("125 mL/h", "125 mL/h"),
         ("pt on 2 L O2, NS at 75 ml/hr", "ns"), ("saline at 10 mmol/h of KCl", "saline"),
+        ("NS 500 ml i/v stat", "ns 500 ml iv"), ("NS 3 pints/day", "ns"),
+        ("0.9% saline arterial flush 3 mL/h", "0.9% saline"),
         ("Saline 0.9% 1,000 mL", "saline 0.9% 1000 ml"),
     ],
 )  # fmt: skip

@@ -15,7 +15,9 @@ ADULT = Body(70.0, 175.0)
         ("75 an hour", [75]), ("125/hr", [125]), ("mL/hr: 125", [125]), ("ml 100 per hr", [100]),
         ("42ml hr", [42]), ("100 ml hourly", [100]), ("100 hourly", [100]), ("0.5 L/h", [500]),
         ("2000 ml daily", [83.3]), ("1.5 L/24h", [62.5]), ("3L/d", [125]), ("1000/day", [41.7]),
-        ("2 ml/min", [120]), ("2 mL/kg/h", [140]), ("1ml per kg per hour", [70]),
+        ("2 ml/min", [120]), ("2 mL/kg/h", [140]),
+        ("2 mL/h/kg", [140]), ("mL/kg/h: 2", [140]), ("100 ml/jr", [100]),
+        ("1ml per kg per hour", [70]),
         ("30 mL/kg/24h", [87.5]), ("100 mL/m2/h", [184.5]), ("60 microdrops/min", [60]),
         ("20 drops/min (20 drops/mL)", [60]), ("200-250 ml/hr", [250]),
     ],
@@ -31,7 +33,8 @@ def test_rates_are_heard(written: str, rates: list[float]) -> None:
         ("1 L over 8 h", [1000], [8]), ("over 1hr 30", [], [1.5]), ("over 2h30min", [], [2.5]),
         ("over an hour", [], [1]), ("over 15/60", [], [0.25]), ("500 ml x 4h", [500], [4]),
         ("1L 8h", [1000], [8]), ("20 mL/kg", [1400], []), ("250 over 15 min", [250], [0.25]),
-        ("over 4-6 hours", [], [4]), ("for 2/7", [], [48]), ("2 g in 100 mL over 20 min", [100],
+        ("over 4-6 hours", [], [4]), ("20/kg over 20", [1400], [1 / 3]),
+        ("for 2/7", [], [48]), ("2 g in 100 mL over 20 min", [100],
         [1 / 3]), ("250 x 2", [250], []), ("3 x 250 mL", [250], []),
     ],
 )  # fmt: skip
@@ -45,7 +48,8 @@ def test_volumes_and_lengths_are_heard(
 @pytest.mark.parametrize(
     ("written", "interval"),
     [("8-hourly bags", 8), ("q8h", 8), ("Q4", 4), ("8/24", 8), ("1000/8h", 8), ("tds", 8),
-     ("3 bags per day", 8), ("3 times a day", 8), ("8h bag", 8)],
+     ("3 bags per day", 8), ("1 bag/8 h", 8), ("8 hours/bag", 8),
+     ("3 times a day", 8), ("8h bag", 8)],
 )  # fmt: skip
 def test_one_bag_after_another_is_heard(written: str, interval: float) -> None:
     assert hear(plain(written), ADULT).intervals == [interval]

@@ -12,7 +12,8 @@ CHILD = Body(20.0)
 @pytest.mark.parametrize(
     ("written", "rate"),
     [("full maintenance", 60), ("2/3 maintenance", 40), ("1.5x maintenance", 90),
-     ("80% maintenance", 48), ("two-thirds maintenance", 40), ("half maintenance", 30)],
+     ("80% maintenance", 48), ("two-thirds maintenance", 40),
+     ("80% of full maintenance", 48), ("4-2-1 rule", 60), ("half maintenance", 30)],
 )  # fmt: skip
 def test_a_share_of_maintenance_is_worked_out_and_said(written: str, rate: float) -> None:
     heard = hear(plain(written), CHILD)
