@@ -24,8 +24,8 @@ class Heard:
     asks: doubts about what is written. wants: what is asked only where no rate is found in another
     way. notes: how something was read, asked softly. bare: a number that may be a rate; is_at: it
     stands behind "at"; bare_over: one behind "over" that may be hours or minutes; bare_volume: one
-    that is mL where no volume has its unit. intervals: hours from one bag to the next; by_kg: mL for
-    each kg of a volume; counted_first: "3 x 1 L", which may be given in the time behind it together.
+    that is mL where no volume has its unit. intervals: hours from one bag to the next. by_kg: mL
+    for each kg of a volume. counted_first: "3 x 1 L", which the time behind it may be for together.
     """
 
     rates: list[float] = field(default_factory=list)
