@@ -16,7 +16,8 @@ NO_LIMITS: Final[Mapping[str, float]] = MappingProxyType({})
 LOUD: Final = ("critical", "warning")
 SUMMARY_AT_MOST: Final = 139
 NAMED: Final = 3
-NUTRITION: Final = "parenteral_nutrition"
+# Made up in pharmacy, or given beside what is.
+NUTRITION: Final = ("parenteral_nutrition", "lipid_emulsion")
 BAG_LABEL: Final = "Compare the label of the bag with the order before it is hung."
 # A doubt about one of these changes how much is given.
 AMOUNT_FIELDS: Final = (
@@ -70,7 +71,7 @@ def _of_words(order: Order) -> Finding | None:
 
 
 def _is_nutrition(order: Order) -> bool:
-    return any(additive.substance == NUTRITION for additive in order.additives)
+    return any(additive.substance in NUTRITION for additive in order.additives)
 
 
 def _nutrition(order: Order) -> Finding:
@@ -82,7 +83,7 @@ def _nutrition(order: Order) -> Finding:
         return replace(made, figures={"asked": _field(rate)})
     return Finding(
         "info",
-        "Parenteral nutrition is checked only for what the order says it holds.",
+        "Nutrition is checked only for what the order says it holds.",
         f"“{order.written}” is made up in pharmacy.",
         do=BAG_LABEL,
     )

@@ -218,7 +218,9 @@ def _doubt_decides(case: Case, doubts: Mapping[str, str]) -> bool:
         return True
     if any(not judged_by(order).isdisjoint(doubts) for order in case.orders):
         return True
-    return "glucose" in doubts and any(o.mix and o.mix.glucose_g_l for o in case.orders)
+    return "glucose" in doubts and any(
+        order.fluid is not None and order.fluid.composition.glucose_g_l for order in case.orders
+    )
 
 
 def _weight_decides(case: Case, doubts: Mapping[str, str]) -> bool:

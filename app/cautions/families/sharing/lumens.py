@@ -25,7 +25,7 @@ from app.patient.order import CoInfusion, Order
 
 NUTRITION_GUIDANCE: Final = Source("ESPEN and ASPEN guidance on parenteral nutrition", seen=False)
 NUTRITION_ROLE: Final = re.compile(r"nutrition|\btpn\b|\bpn\b|feed")
-NUTRITION: Final = "parenteral_nutrition"
+NUTRITION: Final = ("parenteral_nutrition", "lipid_emulsion")
 # From three that must run apart on, the number of lumens is worth asking for.
 WORTH_ASKING: Final = 3
 
@@ -98,8 +98,8 @@ def _both_blood(one: Infusion, other: Infusion) -> bool:
 
 def _is_nutrition(infusion: Infusion) -> bool:
     if isinstance(infusion, CoInfusion):
-        return infusion.kind == "nutrition"
-    return any(additive.substance == NUTRITION for additive in infusion.additives)
+        return infusion.kind == "nutrition" or infusion.key in NUTRITION
+    return any(additive.substance in NUTRITION for additive in infusion.additives)
 
 
 def nutrition_lumen_used(case: Case, _: Limits) -> Iterator[Finding]:
