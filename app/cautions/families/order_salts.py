@@ -6,7 +6,13 @@ from typing import Final
 from app.catalogue.fluid import ML_PER_L
 from app.catalogue.source import Source
 from app.cautions.cited import ADULT_NEEDS, PRACTICE
-from app.cautions.day_loads import adult_upkeep, litres_in_day, weight_for_needs, whole_day
+from app.cautions.day_loads import (
+    adult_upkeep,
+    documented_losses,
+    litres_in_day,
+    weight_for_needs,
+    whole_day,
+)
 from app.cautions.phrases import number
 from app.cautions.rule import Finding, Limit, Limits, Rule
 from app.patient.case import Case
@@ -21,6 +27,7 @@ SALT_IS_MEANT: Final = (
 )  # fmt: skip
 SALT_IS_HELD: Final = (
     "heart_failure", "cirrhosis", "fluid_overload", "pulmonary_oedema", "oedema_signs",
+    "ascites",
 )  # fmt: skip
 HELD_WORDS: Final = {"oedema_signs": "oedema"}
 # Saline by the litre is usual here: the load is told, not called out.
@@ -97,7 +104,11 @@ def _large_load(case: Case, ids: tuple[str, ...], limits: Limits) -> Iterator[Fi
     per_kg = day.chloride_mmol / weight
     if per_kg <= limits["load_mmol_kg_day"]:
         return
-    usual = case.patient.conditions.any_of(*SALINE_IS_USUAL)
+    plasma = case.patient.value_or_none("chloride")
+    known_right = plasma is not None and plasma <= limits["plasma_upper_mmol_l"]
+    usual = case.patient.conditions.any_of(*SALINE_IS_USUAL) or (
+        known_right and bool(documented_losses(case.patient))
+    )
     loud = per_kg > limits["large_load_mmol_kg_day"] and not usual
     yield Finding(
         "warning" if loud else "info",
@@ -152,7 +163,8 @@ RULES: Final = (
         trigger="Adult: plasma chloride over 110 mmol/L and at least 500 mL a day of fluid with "
         "150 mmol/L chloride or more; or over 3 mmol/kg chloride a day (info; warning over 6).",
         unless="brain injury, vomiting, gastric losses, alkalosis or low chloride; where saline by "
-        "the litre is usual (ketoacidosis, rhabdomyolysis, high calcium) the load is info",
+        "the litre is usual (ketoacidosis, rhabdomyolysis, high calcium), or losses are replaced "
+        "at a plasma chloride of at most 106 mmol/L, the load is info",
         do="Consider a fluid with chloride nearer plasma.",
         evidence="Acidosis and high chloride are certain; harm in outcome was small or absent in "
         "two large trials and favoured balanced fluid in one.",
@@ -160,6 +172,7 @@ RULES: Final = (
         needs=("weight_kg",),
         limits=(
             Limit("plasma_high_mmol_l", 110, "mmol/L", "high plasma chloride", PRACTICE),
+            Limit("plasma_upper_mmol_l", 106, "mmol/L", "upper end of the usual", PRACTICE),
             Limit("plasma_low_mmol_l", 98, "mmol/L", "chloride is lacking", PRACTICE),
             Limit("rich_mmol_l", 150, "mmol/L", "chloride-rich fluid", PRACTICE),
             Limit("little_ml", 500, "mL", "too little to matter", PRACTICE),
