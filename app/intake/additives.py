@@ -1,19 +1,21 @@
 """What is put into the bag: an amount in people's units turned into ions and solutes."""
 
+import re
 from dataclasses import dataclass, replace
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L
 from app.chemistry.composition import Composition
 from app.chemistry.errors import UnitError
-from app.chemistry.salts import salt_amounts, salt_mmol_from_g
-from app.chemistry.units import salt_mmol_from_meq
+from app.chemistry.salts import salt_amounts
 from app.intake.orders.quantities import UNITS, Quantity
 from app.intake.recipe import recipe_of
-from app.intake.request import Reader, Span
-from app.intake.vocabulary import Vocabulary, words_of
+from app.intake.request import Reader, Span, read_number
+from app.intake.vocabulary import Vocabulary, fold, words_of
+from app.intake.wording.amounts import doubt_of, mmol_of, what_lacks, with_only_strength
 from app.intake.wording.near import nearest
 from app.intake.wording.parts import DoseWords
+from app.intake.wording.settled import settled
 from app.patient.order import AdditiveDose
 
 AMOUNT: Final = Span(0, 100_000, "in the unit beside it", above=True)
@@ -22,18 +24,10 @@ POTASSIUM_ASKED_ABOVE_MMOL_L: Final = 200.0
 # What a ward keeps in small strong bags for a central line; 40 mmol in 100 mL is the strongest.
 SMALL_STRONG_MMOL: Final = 40.0
 SMALL_STRONG_MMOL_L: Final = 400.0
-# 15% potassium chloride is called 2 mmol/mL, and is 2.01.
-SAME_STRENGTH_WITHIN: Final = 0.1
-NEEDS_RATE: Final = "an amount a day is spread by the rate (and the weight), which is not known"
+NONE_ADDED: Final = frozenset({"none", "nil", "no", "no additives", "nothing", "n/a", "-", "plain"})
+WITH_UNIT: Final = re.compile(r"(\d[\d.,]*)\s*([^\d\s.,].*)")
+SALT_OF: Final = {"glucose": "glucose", "dextrose": "dextrose", "saline": "sodium_chloride"}
 HOURS_PER_DAY: Final = 24.0
-MG_PER_G: Final = 1000.0
-G_PER_ML_PER_PERCENT: Final = 0.01
-# A factory-made bag holds at most 0.3% potassium chloride; above this a percent is an ampoule's
-# strength, whose volume must be said.
-BAG_PERCENT_UP_TO: Final = 1.0
-# Salts whose amount is so usually in mmol that people leave the unit out.
-UNIT_UNSAID: Final = ("potassium_chloride", "sodium_bicarbonate", "sodium_chloride")
-LEAST_MMOL: Final = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,18 +61,31 @@ NO_SPREAD: Final = Spread()
 def read_additives(
     readers: tuple[Reader, ...], vocabulary: Vocabulary, spread: Spread = NO_SPREAD
 ) -> tuple[AdditiveDose, ...]:
-    """The additive list of one order."""
-    return tuple(_read_additive(reader, vocabulary, spread) for reader in readers)
+    """The additive list of one order; an entry that says there is none is none."""
+    named = (r for r in readers if fold(str(r.raw("substance") or "")) not in NONE_ADDED)
+    return tuple(_read_additive(reader, vocabulary, spread) for reader in named)
 
 
 def _read_additive(reader: Reader, vocabulary: Vocabulary, spread: Spread) -> AdditiveDose:
     substance = reader.text("substance") or ""
-    number = reader.number("amount", AMOUNT)
-    unit = reader.text("unit") or ""
+    number, said = _amount(reader)
+    unit = f"{said} {reader.text('unit') or ''}".strip()
     reader.ask_unknown()
     by_rate = "/" in unit or "day" in unit or "kg" in unit
     key = (substance, number, unit, spread if by_rate else NO_SPREAD)
     return vocabulary.keep("additives", key, lambda: _meaning(*key, vocabulary))
+
+
+def _amount(reader: Reader) -> tuple[float | None, str]:
+    """The amount, and the unit that stands with it: "20 mmol" in the amount's own field."""
+    written = reader.raw("amount")
+    match = WITH_UNIT.fullmatch(written.strip()) if isinstance(written, str) else None
+    if match is None:
+        return reader.number("amount", AMOUNT), ""
+    number = read_number(match[1], {})
+    if number is None or not AMOUNT.holds(number):
+        reader.refuse("amount", written, AMOUNT.accepted)
+    return number, match[2]
 
 
 def _meaning(
@@ -97,12 +104,26 @@ def _meaning(
 
 def _one_dose(text: str, vocabulary: Vocabulary) -> DoseWords | None:
     """The one dose that the words name, or that the words they are a slip of name alike."""
-    recipe = recipe_of(text, vocabulary, adding=True)
-    if recipe.is_whole:
-        return recipe.doses[0] if len(recipe.doses) == 1 else None
-    ways = [recipe_of(way, vocabulary, adding=True) for way in nearest(text, vocabulary)]
-    doses = {way.doses[0].key: way.doses[0] for way in ways if way.is_whole and len(way.doses) == 1}
-    return next(iter(doses.values())) if len(doses) == 1 else None
+    own = _dose_in(text, vocabulary)
+    if own is not None:
+        return own
+    doses = [_dose_in(way, vocabulary) for way in nearest(text, vocabulary)]
+    found = {dose.key: dose for dose in doses if dose is not None}
+    return next(iter(found.values())) if len(found) == 1 else None
+
+
+def _dose_in(text: str, vocabulary: Vocabulary) -> DoseWords | None:
+    recipe = settled(recipe_of(text, vocabulary, adding=True))
+    if not recipe.is_whole:
+        return None
+    if len(recipe.doses) == 1 and not recipe.parts:
+        return recipe.doses[0]
+    if recipe.doses or len(recipe.parts) != 1 or len(recipe.volumes_ml) != 1:
+        return None
+    # A strong fluid by the mL: "D50 50 mL", "3% saline 20 mL".
+    (word, percent), salt = recipe.parts[0], SALT_OF.get(recipe.parts[0][0])
+    drawn = Quantity(recipe.volumes_ml[0], "mL")
+    return None if salt is None or percent is None else DoseWords(salt, drawn, percent, word)
 
 
 def _why(substance: str, unit: str) -> str:
@@ -120,45 +141,20 @@ def dose_of(dose: DoseWords, vocabulary: Vocabulary, written: str = "") -> Addit
     if salt_key is None:
         unread = _needs_salt(dose.key, entry)
         return AdditiveDose(dose.key, Composition(), written, volume_ml, unread)
+    dose = with_only_strength(dose, entry)
     try:
-        mmol = _mmol(salt_key, dose)
+        mmol = mmol_of(salt_key, dose)
     except UnitError as error:
         unread = f"{error.what}: {error.given} is not read; {error.accepted}"
         return AdditiveDose(dose.key, Composition(), written, volume_ml, unread)
     if mmol is None:
-        return AdditiveDose(dose.key, Composition(), written, volume_ml, _lacks(dose))
-    unread = _disagreement(salt_key, dose, mmol) or _too_little(salt_key, dose, mmol)
+        return AdditiveDose(dose.key, Composition(), written, volume_ml, what_lacks(dose))
+    unread = doubt_of(salt_key, dose, mmol)
     if unread:
         return AdditiveDose(dose.key, Composition(), written, volume_ml, unread)
     per_litre = bool(dose.quantity and dose.quantity.per_litre) or dose.quantity is None
     added = salt_amounts(salt_key, mmol)
     return AdditiveDose(dose.key, added, written, volume_ml, "", per_litre)
-
-
-def _disagreement(salt_key: str, dose: DoseWords, mmol: float) -> str:
-    """What two figures of one dose say differently; empty where they agree.
-
-    A percent beside mmol/mL, or an amount said twice ("2 g (8 mmol)").
-    """
-    if dose.percent is not None and dose.mmol_ml is not None:
-        by_percent = salt_mmol_from_g(salt_key, dose.percent * G_PER_ML_PER_PERCENT)
-        if abs(by_percent - dose.mmol_ml) > SAME_STRENGTH_WITHIN * by_percent:
-            return f"{dose.percent:g}% and {dose.mmol_ml:g} mmol in each mL do not agree"
-    also = dose.also
-    if also is None or also.per_litre or also.by_day or also.by_kg or also.in_each:
-        return ""
-    again = _mmol(salt_key, DoseWords(dose.key, also, None, dose.as_written))
-    if again is None or abs(again - mmol) <= SAME_STRENGTH_WITHIN * mmol:
-        return ""
-    return f"{dose.as_written} and {also.number:g} {also.unit} do not agree"
-
-
-def _too_little(salt_key: str, dose: DoseWords, mmol: float) -> str:
-    """Milligrams written where mmol were surely meant: 20 mg of potassium chloride is nothing."""
-    in_mg = dose.quantity is not None and dose.quantity.unit == "mg"
-    if not in_mg or salt_key not in UNIT_UNSAID or mmol >= LEAST_MMOL:
-        return ""
-    return f"{dose.as_written} is only {mmol:.1f} mmol: are mmol meant?"
 
 
 def _needs_salt(key: str, entry: object) -> str:
@@ -169,58 +165,6 @@ def _needs_salt(key: str, entry: object) -> str:
 def _volume_ml(dose: DoseWords) -> float | None:
     quantity = dose.quantity
     return quantity.number if quantity and quantity.unit == "mL" else None
-
-
-def _lacks(dose: DoseWords) -> str:
-    if dose.quantity is not None and dose.quantity.by_day:
-        return NEEDS_RATE
-    if dose.quantity is not None and dose.quantity.by_kg:
-        return "an amount for each kg needs the weight, which is not known"
-    if dose.quantity is None:
-        return "no amount is written"
-    if dose.quantity.unit == "mL":
-        return "the strength (in percent, or mmol in each mL) is not written"
-    if dose.quantity.unit == "ampoule":
-        return "how much is in one ampoule, in mmol or g, is not written"
-    if not dose.quantity.unit:
-        return "no unit is written"
-    return f"the unit {dose.quantity.unit} is not read; mmol, mEq, g, mg, or mL of a strength"
-
-
-def _mmol(salt_key: str, dose: DoseWords) -> float | None:
-    """Mmol of the salt; None when the words do not say. Raises UnitError (mEq of phosphate)."""
-    quantity = dose.quantity
-    if quantity is not None and (quantity.by_day or quantity.by_kg):
-        return None
-    if quantity is not None and quantity.unit == "mL" and dose.mmol_ml is not None:
-        return quantity.number * dose.mmol_ml
-    if quantity is None and dose.mmol_ml is not None:
-        return None
-    if quantity is None:
-        return _mmol_l_of_percent(salt_key, dose.percent)
-    if quantity.unit == "mmol" or (not quantity.unit and salt_key in UNIT_UNSAID):
-        return quantity.number
-    if quantity.unit == "mEq":
-        return salt_mmol_from_meq(salt_key, quantity.number)
-    grams = _grams(quantity, dose.percent)
-    return None if grams is None else salt_mmol_from_g(salt_key, grams)
-
-
-def _mmol_l_of_percent(salt_key: str, percent: float | None) -> float | None:
-    """Mmol in each litre of a bag labelled in percent; None for an ampoule's strength."""
-    if percent is None or percent > BAG_PERCENT_UP_TO:
-        return None
-    return salt_mmol_from_g(salt_key, percent * G_PER_ML_PER_PERCENT * ML_PER_L)
-
-
-def _grams(quantity: Quantity, percent: float | None) -> float | None:
-    if quantity.unit == "g":
-        return quantity.number
-    if quantity.unit == "mg":
-        return quantity.number / MG_PER_G
-    if quantity.unit == "mL" and percent is not None:
-        return quantity.number * percent * G_PER_ML_PER_PERCENT
-    return None
 
 
 def ask_of_potassium(

@@ -20,6 +20,8 @@ from app.intake.wording.usual import UNSAID, per_litre_of, per_litre_unsaid
 
 SUGGEST_FROM: Final = 70.0
 SUGGESTIONS: Final = 4
+# A bag that pharmacy makes up, and no fluid of the catalogue.
+MADE_UP: Final = "parenteral_nutrition"
 KEPT_NAMES: Final = 5000
 # A drug's small bag is made up in one of two fluids, and it seldom matters in which.
 CARRIER_UP_TO_ML: Final = 250.0
@@ -135,7 +137,7 @@ class NameBook:
         """What a dose is: "made up" for nutrition, "nutrition" for a part of it, "blood", "drug";
         "" for an ion without its salt, which nutrition need not name.
         """
-        if dose.key == "parenteral_nutrition":
+        if dose.key == MADE_UP:
             return "made up"
         entry = self.vocabulary.tables["drugs"]["drug"].get(dose.key, {})
         return "" if dose.key in ("calcium", "phosphate") else str(entry.get("kind", "drug"))

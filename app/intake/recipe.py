@@ -24,10 +24,13 @@ STRONGEST_BICARBONATE_PERCENT: Final = 10.0
 # A number beside "K" without a unit is an amount within these; "K 3.1" is a result.
 BARE_POTASSIUM: Final = (10.0, 100.0)
 # "KCl 40?" is a question, and no amount.
-DOUBT: Final = re.compile(r"[\w%]\s?\?")
+DOUBT: Final = re.compile(r"[\w%]\s?\?|^\?")
 KCL: Final = "potassium_chloride"
 # More than this is a bag of its own, and no ampoule drawn up.
 AMPOULES_UP_TO_ML: Final = 100.0
+# Named without their salt, which is asked about.
+IONS: Final = ("calcium", "phosphate")
+OF_DRUGS: Final = ("g", "mg", "mcg", "unit", "ampoule")
 IN_AN_AMPOULE: Final = tuple(unit for unit in AMOUNTS if unit != "ampoule")
 
 
@@ -211,17 +214,19 @@ class _Reading(Pairing):
     def _read_drug(self, at: int, phrase: Phrase) -> None:
         taken = set(self.used)
         strength = self.beside(at, ("%",))
-        amount = self.beside(at, AMOUNTS)
-        if amount is None and ("salt" in phrase.hit.meaning.data or self._is_told_in(at)):
+        meaning = phrase.hit.meaning
+        is_salt = "salt" in meaning.data or meaning.key in IONS
+        amount = self.beside(at, AMOUNTS if is_salt else OF_DRUGS)
+        if amount is None and ("salt" in meaning.data or self._is_told_in(at)):
             amount = self.beside(at, ("",))
-        amount = self._counted(at, amount, phrase.hit.meaning.key) if amount else None
+        amount = self._counted(at, amount, meaning.key) if amount else None
         poured = self._poured(at, amount, strength)
         amount = amount or (self.beside(at, IN_AN_AMPOULE) if poured else None)
         strength = strength or (self.beside(at, ("%",)) if poured else None)
         percent = strength.number if strength else None
         amount, mmol_ml = self._of_ampoule(amount, poured, percent)
-        key, text = phrase.hit.meaning.key, phrase.text
-        self.add(at, taken, DoseWords(key, amount, percent, text, mmol_ml, poured=poured))
+        dose = DoseWords(meaning.key, amount, percent, phrase.text, mmol_ml, poured=poured)
+        self.add(at, taken, dose)
 
     def _is_told_in(self, at: int) -> bool:
         """ "Oxytocin 40 in 500 NS": a number between a drug and what it is in."""
@@ -243,16 +248,20 @@ class _Reading(Pairing):
         return poured
 
     def _counted(self, at: int, amount: Quantity, key: str) -> Quantity:
-        """Ampoules as the amount in them, where it stands beside; ampoules where it does not."""
-        if amount.unit != "ampoule" and not amount.in_each:
-            return amount
-        place = self.place_beside(at, (*AMOUNTS, "mL"))
+        """Ampoules as the amount in them, where it stands beside; ampoules where it does not.
+
+        A count behind the amount only explains it: "20 mmol (2 amps)".
+        """
+        wanted = (*AMOUNTS, "mL") if amount.unit == "ampoule" else ("ampoule",)
+        place = self.place_beside(at, wanted)
         other = None if place is None else self.quantity(place)
-        held = counted(amount, other, key) if other else None
-        if place is not None and held is not None:
-            self.used.add(place)
-            return held
-        return replace(amount, unit="ampoule", in_each=False)
+        if place is None or other is None:
+            return replace(amount, unit="ampoule", in_each=False) if amount.in_each else amount
+        held = counted(amount, other, key)
+        if amount.unit != "ampoule" and not amount.in_each and place > self.items.index(amount):
+            held = amount
+        self.used.add(place)
+        return held or Quantity(1, "ampoule")
 
     def _of_ampoule(
         self, amount: Quantity | None, poured: Quantity | None, percent: float | None

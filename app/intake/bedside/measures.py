@@ -22,7 +22,9 @@ STOMA_HIGH_ML: Final = 1000.0
 ML_PER_L: Final = 1000.0
 CHILD_C: Final = 10
 VOLUME: Final = r"(\d+(?:,\d{3})*(?:\.\d+)?) ?(ml|mls|cc|l|litres?|liters?)\b"
-DRAINING: Final = r"(?:output|out|o ?/ ?p|loss(?:es)?|lost|aspirat\w*|drain\w*|suction|returns?|bag)"
+DRAINING: Final = (
+    r"(?:output|out|o ?/ ?p|loss(?:es)?|lost|aspirat\w*|drain\w*|suction|returns?|bag)"
+)
 GASTRIC: Final = re.compile(
     r"\b(?:ngt?|nasogastric|ryles?|orogastric|gastric)(?: tube)?\b"
     r"(?![^.;,]{0,30}\b(?:feed\w*|fed|meds|water)\b)"

@@ -12,7 +12,9 @@ OLIGURIA_ML_KG_H: Final = 0.5
 # The same for an adult whose weight is not known (common practice, no source).
 ADULT_OLIGURIA_ML_H: Final = 30.0
 NUMBER: Final = r"(\d+(?:\.\d+)?)(?:\s*(?:-|to)\s*(\d+(?:\.\d+)?))?"
-PASSED: Final = r"\b(?:uo|u ?/ ?o|uop|urine output|urine|passing|passed|pu|catheter|idc)\b[^\d;,]{0,15}?"
+PASSED: Final = (
+    r"\b(?:uo|u ?/ ?o|uop|urine output|urine|passing|passed|pu|catheter|idc)\b[^\d;,]{0,15}?"
+)
 PER_HOUR: Final = re.compile(
     rf"{PASSED}{NUMBER}\s*(?:mls?|cc)?\s*((?:/|per)\s*kg)?\s*(?:/|per|an|p)?\s*(?:h|hr|hour)\b"
 )

@@ -63,10 +63,12 @@ def additives_of(
         additives = (*additives, *new_in_line(told, known, flow.volume_ml))
     elif reading.ask != NO_FLUID:
         _ask_of_line(reader, told, known)
+    # What nutrition holds is that of its bag, or of a day.
+    spread_over = flow.volume_ml is not None or reading.ask == NO_FLUID
     for dose in additives:
         if dose.unread:
             reader.ask("additives", dose.as_written, dose.unread)
-        elif flow.volume_ml is None and not dose.per_litre and dose.added != Composition():
+        elif not spread_over and not dose.per_litre and dose.added != Composition():
             reader.ask("volume_ml", dose.as_written, "In what volume, or is it in each litre?")
     return additives
 

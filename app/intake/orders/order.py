@@ -7,7 +7,7 @@ from functools import partial
 from typing import Final
 
 from app.intake.additives import Spread, ask_of_potassium
-from app.intake.fluids import FluidReading, NameBook
+from app.intake.fluids import MADE_UP, FluidReading, NameBook
 from app.intake.medicines.nutrition import FREE_OF, free_of, osmolarity_in
 from app.intake.orders.bag import additives_of, bag_alone, stated_ml, with_named_volume
 from app.intake.orders.contents import stated_contents
@@ -41,6 +41,7 @@ NOT_IN_A_VEIN: Final = FluidReading(
 )
 # A rate that follows what is lost is none that a pump is set to.
 LOSS_FOR_LOSS: Final = "loss_for_loss"
+NUTRITION: Final = "nutrition"
 # Put into a bag without being an infusion of its own.
 NO_INFUSION: Final = "vitamin"
 
@@ -221,9 +222,18 @@ def drugs_carried(order: Order, vocabulary: Vocabulary) -> Iterator[CoInfusion]:
     """A drug put into the bag runs with it: an infusion in the order's fluid, by its line."""
     drugs = vocabulary.tables["drugs"]["drug"]
     free = free_of(order.written.lower())
+    # A bag of nutrition is one thing, by whatever names: what it brings is told once.
+    nutrition = [d for d in order.additives if drugs.get(d.substance, {}).get("kind") == NUTRITION]
+    nutrition.sort(key=lambda dose: dose.substance != MADE_UP)
     for dose in order.additives:
         entry = drugs.get(dose.substance)
-        if entry is None or "salt" in entry or dose.unread or NO_INFUSION in entry.get("also", ()):
+        if (
+            dose in nutrition[1:]
+            or entry is None
+            or "salt" in entry
+            or dose.unread
+            or NO_INFUSION in entry.get("also", ())
+        ):
             continue
         yield CoInfusion(
             name=order.written if "kind" in entry else dose.as_written,
@@ -234,7 +244,7 @@ def drugs_carried(order: Order, vocabulary: Vocabulary) -> Iterator[CoInfusion]:
             diluent=order.fluid,
             carried_by=order.id,
             brings=stated_contents(_contents_words(order), _day_ml(order))
-            if entry.get("kind") == "nutrition"
+            if entry.get("kind") == NUTRITION
             else None,
             osmolarity_mosm_l=osmolarity_in(order.written),
             schedule=_schedule(dose, order),

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 UNITS: Final[Mapping[str, str]] = {
@@ -66,25 +66,42 @@ def quantity_at(words: tuple[str, ...], at: int) -> tuple[Quantity | None, int]:
     number = float(words[at])
     unit = UNITS.get(words[at + 1], "") if at + 1 < len(words) else ""
     end = at + (2 if unit else 1)
-    if unit not in AMOUNTS or end + 1 >= len(words) or words[end] not in PER:
+    if unit not in (*AMOUNTS, "", "mL") or end + 1 >= len(words) or words[end] not in PER:
         return Quantity(number, unit), end - at
+    if unit in ("", "mL"):
+        return _of_no_amount(Quantity(number, unit), words[end + 1], end - at)
+    quantity, used = _per(number, unit, words, end)
+    return quantity, used - at
+
+
+def _per(number: float, unit: str, words: tuple[str, ...], end: int) -> tuple[Quantity, int]:
+    """An amount with what it is per, and the place behind it; end: where "per" stands."""
     per = words[end + 1]
     if per in LITRE:
-        return Quantity(number, unit, per_litre=True), end + 2 - at
+        return Quantity(number, unit, per_litre=True), end + 2
     by_day = _by_day(words[end + 1 : end + 4])
     if by_day:
-        return Quantity(number, unit, by_day=by_day), end + (2 if by_day == "whole" else 4) - at
+        return Quantity(number, unit, by_day=by_day), end + (2 if by_day == "whole" else 4)
     other = _for_each(number, unit, words, end)
     if other:
-        return other, end + 2 - at
+        return other, end + 2
     volume, used = quantity_at(words, end + 1) if NUMBER.fullmatch(per) else (Quantity(1, per), 1)
     in_ml = _in_ml(volume)
     if in_ml is None:
-        return Quantity(number, unit), end - at
+        return Quantity(number, unit), end
     if in_ml <= AMPOULE_TO_ML:
-        return Quantity(number, unit, in_ml=in_ml), end + 1 + used - at
+        return Quantity(number, unit, in_ml=in_ml), end + 1 + used
     per_litre = Quantity(number * ML_PER_L / in_ml, unit, per_litre=True, bag_ml=in_ml)
-    return per_litre, end + 1 + used - at
+    return per_litre, end + 1 + used
+
+
+def _of_no_amount(quantity: Quantity, per: str, used: int) -> tuple[Quantity, int]:
+    """A number or a volume with what it is per: "KCl 20/L", "10 mL/amp"; as it is for all else."""
+    if not quantity.unit and per in LITRE:
+        return replace(quantity, per_litre=True), used + 2
+    if quantity.unit and UNITS.get(per) == "ampoule":
+        return replace(quantity, in_each=True), used + 2
+    return quantity, used
 
 
 def _for_each(number: float, unit: str, words: tuple[str, ...], end: int) -> Quantity | None:

@@ -22,7 +22,7 @@ RUNS: Final = re.compile(
     rf"(?:{ML}(?:{PER}kg)?{PER}{TIME})?"
     rf"|\bover\s+(?:the next\s+)?{COUNT}(?:\s*-\s*\d+)?\s*(?:1/2\s*)?"
     rf"(?:-?\s*{TIME}|/\s*(?:24|60)\b)?|\bovernight\b"
-    rf"|{RANGE}{ML}(?:{PER}kg\b(?:{PER}{TIME})?|{PER}{TIME})"
+    rf"|{RANGE}{ML}(?:{PER}kg\b(?:{PER}{TIME})?|{PER}(?:\d+(?:\.\d+)?\s*)?{TIME})"
     rf"|{RANGE}\s*(?:mmols?|meqs?|mg|mcg|g|units?|iu)(?:{PER}kg)?{PER}(?:h(?:ou?rs?|rs?)?|min\w*)\b"
     rf"|{RANGE}[ -]?(?:hou|h)rly\b|{RANGE}\s*(?:mls?|cc)\s+hourly\b|\bq\s?\d+\s?(?:h\w*)?\b"
     rf"|\bevery\s+{COUNT}\s*{TIME}|{NUMBER}\s*/\s*(?:24|60)\b(?!\s*(?:h|ml|%))"

@@ -45,9 +45,7 @@ class Clause:
         if not self.hits or self.words[0] in STATES:
             return False
         inside = {at for hit in self.hits for at in range(hit.start, hit.end)}
-        return all(
-            at in inside or word in IN_A_LIST for at, word in enumerate(self.words)
-        )
+        return all(at in inside or word in IN_A_LIST for at, word in enumerate(self.words))
 
     @property
     def opens_list(self) -> bool:

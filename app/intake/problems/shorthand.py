@@ -31,7 +31,9 @@ SHARED_NOUN: Final = re.compile(
     rf"\b({ORGAN}(?:\s*(?:,\s*(?:or|nor|and)?|or|nor|and|/|&)\s*{ORGAN})+) ({NOUN})\b"
 )
 JOINTS: Final = re.compile(r"\s*(?:,\s*(?:or|nor|and)\b|,|\bor\b|\bnor\b|\band\b|/|&)\s*")
-GLUED_NON: Final = re.compile(r"\bnon(?=diabetic|anion|oliguric|pregnant|septic|cirrhotic|alcoholic)")
+GLUED_NON: Final = re.compile(
+    r"\bnon(?=diabetic|anion|oliguric|pregnant|septic|cirrhotic|alcoholic)"
+)
 
 
 def written_out(text: str, vocabulary: Vocabulary) -> str:

@@ -4,9 +4,9 @@ from collections.abc import Callable
 from typing import Final
 
 from app.catalogue.fluid import Fluid
-from app.intake.additives import BAG_PERCENT_UP_TO
 from app.intake.orders.quantities import Quantity
 from app.intake.recipe import NORMAL_SALINE, SALINE
+from app.intake.wording.amounts import BAG_PERCENT_UP_TO
 from app.intake.wording.parts import DoseWords
 
 # Bags of plain glucose, weakest first; stronger than 70% is none that is made.
@@ -31,6 +31,8 @@ def made_up(parts: Parts, find: FindOne) -> tuple[Fluid, Doses] | None:
         return None
     fluid, more = _glucose(*strengths["glucose"], find)
     percent = strengths[SALINE][1] if SALINE in strengths else 0.0
+    if fluid is None and percent:
+        return _weak_in_saline(strengths["glucose"][1], percent, find)
     if fluid is None or percent is None or percent > BAG_PERCENT_UP_TO:
         return None
     if percent:
@@ -49,6 +51,17 @@ def _saline(percent: float | None, find: FindOne) -> tuple[Fluid, Doses] | None:
         return None
     lacking = Quantity((percent - NORMAL_SALINE) * G_PER_L_PER_PERCENT, "g", per_litre=True)
     return fluid, (DoseWords("sodium_chloride", lacking, None, f"salt to make {percent:g}%"),)
+
+
+def _weak_in_saline(
+    glucose: float | None, saline: float, find: FindOne
+) -> tuple[Fluid, Doses] | None:
+    """A little glucose in a saline: "2.5% dextrose in 0.45% saline"."""
+    fluid = find(frozenset({(SALINE, saline)}), None)
+    if fluid is None or glucose is None or glucose > GLUCOSE_BAGS_PERCENT[0]:
+        return None
+    added = Quantity(glucose * G_PER_L_PER_PERCENT, "g", per_litre=True)
+    return fluid, (DoseWords("glucose", added, None, f"{glucose:g}% glucose"),)
 
 
 def _glucose(word: str, percent: float | None, find: FindOne) -> tuple[Fluid | None, Doses]:

@@ -7,9 +7,12 @@ from app.intake.orders.quantities import AMOUNTS, LITRE, ML_PER_L, PER, Quantity
 from app.intake.wording.parts import DoseWords, Item, Phrase, Recipe
 
 # Words that may stand between a substance and its amount.
-PASSED_BEFORE: Final = frozenset({"of", "each"})
+PASSED_BEFORE: Final = frozenset({"of", "each", "/", "per", "bag", "total"})
+SAID_AGAIN: Final = tuple(unit for unit in AMOUNTS if unit != "ampoule")
 EQUAL: Final = 1e-6
-PASSED_BEHIND: Final = frozenset({"inj", "injection", "iv", "of", "="})
+PASSED_BEHIND: Final = frozenset(
+    {"inj", "injection", "iv", "of", "=", "gtt", "drip", "infusion", "rider", "ivpb", "bolus"}
+)
 
 
 class Pairing:
@@ -83,8 +86,13 @@ class Pairing:
                 self._said_again(at, item)
             else:
                 numbers.append(item.number)
-        lists = (self.parts, self.doses, volumes, numbers, left, self.spare)
+        lists = (self.parts, self._amounts_once(), volumes, numbers, left, self.spare)
         return Recipe(*(tuple(one) for one in lists))  # type: ignore[arg-type]
+
+    def _amounts_once(self) -> list[DoseWords]:
+        """The doses without a second word for one that has its amount: "20 mmol K+ of KCl"."""
+        told = {dose.key for dose in self.doses if dose.quantity is not None}
+        return [d for d in self.doses if d.quantity or d.percent is not None or d.key not in told]
 
     def _said_again(self, at: int, item: Quantity) -> None:
         """An amount beside a dose that has one in another unit: "2 g (8 mmol)"; or one that
@@ -96,7 +104,7 @@ class Pairing:
         dose_at = self.dose_at.get(before, self.dose_at.get(at + 1))
         dose = None if dose_at is None else self.doses[dose_at]
         known = dose.quantity if dose and dose.also is None else None
-        again = known is not None and known.unit not in ("", item.unit) and item.unit in AMOUNTS
+        again = known is not None and known.unit not in ("", item.unit) and item.unit in SAID_AGAIN
         if known and known.bag_ml and known.unit == item.unit and _is_all_of(known, item):
             return
         if dose_at is None or dose is None or not again:
@@ -137,9 +145,9 @@ def counted(amount: Quantity, other: Quantity, key: str) -> Quantity | None:
     """
     pair = (amount, other) if amount.unit == "ampoule" else (other, amount)
     count, held = pair
-    if count.unit != "ampoule" or held.unit not in AMOUNTS or held.unit == "ampoule":
+    if count.unit != "ampoule" or held.unit not in (*AMOUNTS, "mL") or held.unit == "ampoule":
         return None
-    if held.in_each or count.number == 1:
+    if held.in_each or (held.in_ml or 0) > 1 or count.number == 1:
         return Quantity(count.number * held.number, held.unit)
     sizes = SIZES_MMOL.get(key, ()) if held.unit in ("mmol", "mEq") else ()
     of_one, of_all = held.number in sizes, held.number / count.number in sizes

@@ -6,7 +6,7 @@ from typing import Final
 
 from app.intake.orders.quantities import Quantity
 from app.intake.recipe import GLUCOSE_WITH_SALT, SALINE, SALINE_OF
-from app.intake.wording.parts import Recipe
+from app.intake.wording.parts import DoseWords, Recipe
 
 ML_PER_100: Final = 100.0
 STRONG_PERCENT: Final = 10.0
@@ -14,6 +14,14 @@ GLUCOSE: Final = ("glucose", "dextrose")
 # Fluids ordered by the gram: their volume is that of the strength named.
 BY_WEIGHT: Final = ("mannitol", "albumin", *GLUCOSE)
 SAME_WITHIN: Final = 0.1
+# An ampoule or syringe of 50% glucose holds 50 mL (common practice, no source).
+FIFTY_ML: Final = (("dextrose", 50.0), ("glucose", 50.0))
+FIFTY_ML_OF: Final = 50.0
+# Potassium or sodium with each phosphate in the ampoules that are sold.
+ION_OF: Final = {
+    "potassium_phosphate": "potassium_chloride", "sodium_phosphate": "sodium_chloride",
+}  # fmt: skip
+ION_PER_PHOSPHATE: Final = (1.3, 1.6)
 # Bags so usual that their volume stands without its unit ("NS 1000").
 BAGS_ML: Final = frozenset({250.0, 500.0, 1000.0})
 
@@ -23,7 +31,38 @@ def settled(recipe: Recipe, weight_kg: float | None = None) -> Recipe:
 
     "50% dextrose 25 g" is 50 mL, "D5 .45" holds 0.45% saline, "100 mL (2 amps)" is 100 mL.
     """
-    return _by_weight(_salted(_bagged(_measured(recipe))), weight_kg)
+    recipe = _bagged(_measured(_in_ampoules(_ions_once(recipe))))
+    return _by_weight(_salted(recipe), weight_kg)
+
+
+def _ions_once(recipe: Recipe) -> Recipe:
+    """Without the potassium or sodium that only explains a phosphate: "15 mmol (22 mEq K)"."""
+    explained = {
+        ION_OF[dose.key]: dose.quantity.number
+        for dose in recipe.doses
+        if dose.key in ION_OF and dose.quantity and dose.quantity.unit == "mmol"
+    }
+    if not explained:
+        return recipe
+    doses = (d for d in recipe.doses if not _explains(d, explained.get(d.key)))
+    return replace(recipe, doses=tuple(doses))
+
+
+def _explains(dose: DoseWords, phosphate_mmol: float | None) -> bool:
+    if phosphate_mmol is None or dose.quantity is None or dose.quantity.unit not in ("mmol", "mEq"):
+        return False
+    low, high = ION_PER_PHOSPHATE
+    return low * phosphate_mmol <= dose.quantity.number <= high * phosphate_mmol
+
+
+def _in_ampoules(recipe: Recipe) -> Recipe:
+    """Ampoules of 50% glucose, which are of one size: "1 amp D50"."""
+    counts = [q for q in recipe.spare if q.unit == "ampoule"]
+    one = len(recipe.parts) == 1 and recipe.parts[0] in FIFTY_ML
+    if not one or len(counts) != 1 or recipe.volumes_ml or recipe.doses:
+        return recipe
+    spare = tuple(q for q in recipe.spare if q.unit != "ampoule")
+    return replace(recipe, volumes_ml=(counts[0].number * FIFTY_ML_OF,), spare=spare)
 
 
 def _bagged(recipe: Recipe) -> Recipe:
@@ -39,10 +78,10 @@ def _bagged(recipe: Recipe) -> Recipe:
 
 
 def _measured(recipe: Recipe) -> Recipe:
-    """Without the count of ampoules where the volume or the amount in them is written."""
-    if not recipe.volumes_ml and all(d.quantity is None for d in recipe.doses):
-        return recipe
-    return replace(recipe, spare=tuple(q for q in recipe.spare if q.unit != "ampoule"))
+    """Without the count of ampoules where the volume in them is written, or where it is one."""
+    is_told = bool(recipe.volumes_ml) and not recipe.doses
+    spare = (q for q in recipe.spare if q.unit != "ampoule" or not (is_told or q.number == 1))
+    return replace(recipe, spare=tuple(spare)) if recipe.spare else recipe
 
 
 def _salted(recipe: Recipe) -> Recipe:

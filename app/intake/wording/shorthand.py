@@ -26,7 +26,14 @@ WRITTEN_OUT: Final[tuple[tuple[re.Pattern[str], str], ...]] = tuple(
         (r"\b\d\s*x\s*(?=\d+\s*ml)|\bx\s?\d\b", " "),
         # The sign for "with", and words cut short.
         (r"\bsod\b", "sodium"), (r"\bpot\b", "potassium"), (r"\bcomp\b", "compound"),
-        (r"\b(?:chlor|chl|clor)\b", "chloride"), (r"\bsul(?:ph|f)\b", "sulfate"),
+        (r"\b(?:chlor|chl|clor)\b|(?<=sodium )cl\b|(?<=potassium )cl\b", "chloride"),
+        (r"(?<=sodium )phos\b|(?<=potassium )phos\b", "phosphate"),
+        # "Mg 10 mmol" is magnesium, "10 mg" is not.
+        (r"(?<=mmol of )mg\b|(?<=mmol )mg\b|(?<=meq of )mg\b|(?<=meq )mg\b", "magnesium"),
+        (r"\bmg(?=[\s+:=]*\d+(?:\.\d+)?\s*(?:mmol|meq))", "magnesium"),
+        (r"\binternational units?\b", "units"),
+        (r"(?<=mmol) each\b(?! of)|(?<=meq) each\b(?! of)|(?<=ml) each\b(?! of)", "/amp"),
+        (r"\bin each (?=lit(?:re|er)\b)", "/"), (r"\bsul(?:ph|f)\b", "sulfate"),
         (r"\bsulphate\b", "sulfate"), (r"\bhypert\b", "hypertonic"),
         (r"\b(?:bicarbs?|bic)\b", "bicarb"),
         (r"\bten (?=percent|per cent|%)", "10 "), (r"\bfive (?=percent|per cent|%)", "5 "),

@@ -9,7 +9,7 @@ from app.catalogue.catalogue import Catalogue
 from app.intake.read import read_case
 from app.intake.vocabulary import Vocabulary
 from app.patient.case import Case
-from app.patient.order import Order, Question
+from app.patient.order import HOURS_PER_DAY, Order, Question
 from tests.conftest import NOW
 
 HERE = Path(__file__).parent
@@ -116,7 +116,9 @@ def _field(name: str) -> str:
 def _in_a_litre(field: str, order: Order, case: Case) -> float | None:
     if order.mix is not None:
         return float(getattr(order.mix, field))
-    whole, volume_ml = held(field, order, case), order.volume_ml or case.orders[0].volume_ml
+    whole, volume_ml = held(field, order, case), order.volume_ml
+    if volume_ml is None and order.rate_ml_h is not None:
+        volume_ml = order.rate_ml_h * HOURS_PER_DAY
     return None if whole is None or volume_ml is None else whole * ML_PER_L / volume_ml
 
 

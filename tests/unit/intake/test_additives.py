@@ -38,6 +38,20 @@ def additive(vocabulary: Vocabulary, substance: Any, amount: Any, unit: Any) -> 
         ("magnesium sulphate", 8, "mEq", "magnesium", 4),
         ("potassium phosphate", 15, "mmol", "phosphate", 15),
         ("sodium chloride 23.4%", 30, "mL", "sodium", 120.1),
+        ("3% saline", 20, "mL", "sodium", 10.27),
+        ("KCl", "20 mmol", None, "potassium", 20),
+        ("KCl 20 mmol", None, None, "potassium", 20),
+        ("KCl", 20, "mmol K+", "potassium", 20),
+        ("KCl", 20, "mmol/bag", "potassium", 20),
+        ("potassium (as chloride)", 20, "mmol", "potassium", 20),
+        ("potasium chloride", 20, "mmol", "potassium", 20),
+        ("bicarb", 3, "amps (50 mEq each)", "bicarbonate", 150),
+        ("potassium chloride 20 mmol/10 mL", 2, "amps", "potassium", 40),
+        ("calcium gluconate", 10, "mL", "calcium", 2.23),
+        ("Mg", 10, "mmol", "magnesium", 10),
+        ("magnesium sulfate 2 g", 8, "mmol", "magnesium", 8),
+        ("sodium glycerophosphate 21.6%", 20, "mL", "sodium", 40),
+        ("potassium acid phosphate 13.6%", 10, "mL", "phosphate", 9.99),
     ],
 )
 def test_an_amount_becomes_mmol(  # noqa: PLR0913 - one row of the table each
@@ -63,8 +77,15 @@ def test_only_a_bag_that_no_ward_keeps_is_asked_about(
     assert bool(problems.questions) == asks
 
 
-def test_an_amount_a_litre_stays_one(vocabulary: Vocabulary) -> None:
-    assert additive(vocabulary, "potassium chloride", 40, "mmol/L").per_litre
+@pytest.mark.parametrize("unit", ["mmol/L", "mEq per litre", "/L", "mmol/1000 mL"])
+def test_an_amount_a_litre_stays_one(vocabulary: Vocabulary, unit: str) -> None:
+    assert additive(vocabulary, "potassium chloride", 40, unit).per_litre
+
+
+@pytest.mark.parametrize("substance", ["none", "Nil", "no additives"])
+def test_none_is_no_additive(vocabulary: Vocabulary, substance: str) -> None:
+    row = Reader({"substance": substance, "amount": 0}, "additives[0]", Problems())
+    assert read_additives((row,), vocabulary) == ()
 
 
 @pytest.mark.parametrize(

@@ -104,6 +104,6 @@ def test_a_dialysis_patient_has_one_row_for_the_day_s_load_of_both_orders(
 
 
 def test_what_must_be_asked_of_one_order_is_one_row(review_of: ReviewOf) -> None:
-    rows = rows_of(review_of({"fluid": "D50W 1 amp IV push", "purpose": "low glucose"}))
+    rows = rows_of(review_of({"fluid": "D50W or D20W IV push", "purpose": "low glucose"}))
     (row,) = (row for row in rows if row.lead.finding.level != "info")
     assert {f.rule.id for f in (row.lead, *row.reasons)} == {"ord-rate-missing", "order-ambiguous"}

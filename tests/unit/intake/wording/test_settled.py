@@ -55,3 +55,15 @@ def test_an_amount_in_so_many_ml_tells_the_bag(vocabulary: Vocabulary) -> None:
 
 def test_ampoules_are_not_counted_where_their_volume_is_written(vocabulary: Vocabulary) -> None:
     assert read("sodium bicarbonate 8.4% 100 mL (2 amps)", vocabulary).is_whole
+
+
+def test_the_potassium_of_a_phosphate_is_not_counted_again(vocabulary: Vocabulary) -> None:
+    (dose,) = read("potassium phosphate 15 mmol (22 mEq potassium) in 250 mL NS", vocabulary).doses
+    assert dose.key == "potassium_phosphate"
+    both = read("potassium phosphate 15 mmol and KCl 40 mEq in 1 L NS", vocabulary).doses
+    assert len(both) == 2
+
+
+def test_an_ampoule_of_strong_glucose_is_of_one_size(vocabulary: Vocabulary) -> None:
+    assert read("1 amp D50", vocabulary).volumes_ml == (50,)
+    assert not read("1 amp D10", vocabulary).volumes_ml
