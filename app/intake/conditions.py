@@ -6,8 +6,12 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any, Final
 
-from app.intake.bedside.measures import read_measures
-from app.intake.bedside.operations import is_recent_operation, names_operation
+from app.intake.bedside.measures import read_fasting, read_measures
+from app.intake.bedside.operations import (
+    STILL_TO_COME,
+    is_recent_operation,
+    names_operation,
+)
 from app.intake.bedside.samples import without_sample_remarks
 from app.intake.bedside.urine import read_urine
 from app.intake.problems.gestation import read_gestation
@@ -91,16 +95,26 @@ def _hear_text(text: str, heard: _Heard) -> None:
 
 def _clause(text: str, heard: _Heard) -> Clause:
     """A clause in words with slips mended, and the phrases in it; its measures are heard."""
+    text, fasting = read_fasting(text)
     rest, keys = read_measures(without_figures(text))
-    if not (is_of_others(text) or denies(text)):
-        heard.find(keys)
+    if not is_of_others(text):
+        heard.find(fasting if denies(text) else fasting | keys)
     vocabulary = heard.vocabulary
     words = plain_words(words_of(rest))
     known, choices = vocabulary.keep("right spellings", "", lambda: _spellings(vocabulary))
     if not names_operation(" ".join(words)):
         words, unclear = mended(words, vocabulary.conditions, known, choices)
         heard.unread.extend(unclear)
+    words = _what_matters(words, vocabulary)
     return Clause(text, words, tuple(vocabulary.conditions.hits(words)))
+
+
+def _what_matters(words: tuple[str, ...], vocabulary: Vocabulary) -> tuple[str, ...]:
+    """The words without phrases of no matter, so that none of them parts what belongs together."""
+    for hit in reversed(tuple(vocabulary.conditions.hits(words))):
+        if hit.meaning.key == "of_no_matter":
+            words = (*words[: hit.start], *words[hit.end :])
+    return words
 
 
 def _spellings(vocabulary: Vocabulary) -> tuple[frozenset[str], tuple[str, ...]]:
@@ -182,8 +196,10 @@ def _hear_span(span: _Span, heard: _Heard) -> None:
 def _verdict(key: str, around: Around, heard: _Heard) -> Verdict:
     entry = heard.entry(key)
     said = verdict(key, around, acute=entry.get("acute", False), act=entry.get("act", False))
-    if said == "present" and key == "postoperative" and not within_72_h(around.near):
-        return "over"
+    if said == "present" and key == "postoperative":
+        if STILL_TO_COME.search(around.near):
+            return "not said"
+        return "present" if within_72_h(around.near) else "over"
     return said
 
 

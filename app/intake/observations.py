@@ -21,20 +21,29 @@ REMARKS: Final = ("specimen", "note", "comment", "remark", "status", "interpreta
 
 @dataclass(frozen=True, slots=True)
 class _Sent:
-    """One result as sent. no_time: why its time cannot be read, "" when it can or is not given."""
+    """One result as sent, but for its time."""
 
     name: str
+    loinc: str
     value: object
     unit: str
     remark: str
-    taken_at: datetime | None
-    no_time: str
-    zone_said: str
 
     @property
     def written(self) -> str:
         """The value with its unit, as it is shown."""
         return f"{self.value} {self.unit}".strip() if self.value is not None else "no value"
+
+
+@dataclass(frozen=True, slots=True)
+class _Meant:
+    """What it means whenever it was taken: the result, or what to ask of its name.
+
+    observation: without its time; None when there is no result yet, or its name is unclear.
+    """
+
+    observation: Observation | None = None
+    ask: str = ""
 
 
 def read_observations(
@@ -53,64 +62,82 @@ def read_observations(
 
 def _read(reader: Reader, vocabulary: Vocabulary, now: datetime) -> Observation | None:
     """One result; None for one that is not there yet, or whose name is asked about."""
-    key = (reader.text("name") or "", reader.label("loinc") or "")
-    sent = _sent(reader, key[0], now)
-    named = vocabulary.keep("analytes", key, lambda: analyte_of(*key, vocabulary))
+    remark = fold(" ".join(filter(None, (reader.text(f) for f in REMARKS if f in reader.data))))
+    sent = _Sent(
+        reader.text("name") or "", reader.label("loinc") or "", reader.raw("value"),
+        reader.text("unit") or "", remark,
+    )  # fmt: skip
+    timed, taken_at, zone_said = _taken_at(reader, now)
+    reader.ask_unknown()
+    meant = _meant_once(sent, vocabulary)
+    if meant.ask:
+        reader.ask("name", sent.name or sent.loinc, meant.ask)
+    if meant.observation is None:
+        return None
+    doubt = _doubt_of_time(timed, taken_at, now)
+    if doubt:
+        doubt = f"{sent.name or meant.observation.name} {sent.written}: {doubt}"
+        return replace(meant.observation, taken_at=taken_at, value=None, doubt=doubt, converted="")
+    if not zone_said or meant.observation.doubt:
+        return replace(meant.observation, taken_at=taken_at)
+    said = "; ".join(filter(None, (meant.observation.converted, zone_said)))
+    return replace(meant.observation, taken_at=taken_at, converted=said)
+
+
+def _taken_at(reader: Reader, now: datetime) -> tuple[str, datetime | None, str]:
+    """Why the time cannot be read ("" when it can or is not given), the time, and what was
+    assumed of its zone.
+    """
+    time = reader.raw("taken_at")
+    if not readable_time(time):
+        return f"its time “{time}” cannot be read", None, ""
+    reader.problems.zoneless = False
+    taken_at = reader.time("taken_at", now)
+    said = f"time without a zone read as {now.tzname()}" if reader.problems.zoneless else ""
+    return "", taken_at, said
+
+
+def _doubt_of_time(unreadable: str, taken_at: datetime | None, now: datetime) -> str:
+    late = taken_at is not None and taken_at > now + CLOCK_SLACK
+    return unreadable or ("its time lies in the future" if late else "")
+
+
+def _meant_once(sent: _Sent, vocabulary: Vocabulary) -> _Meant:
+    """What a result means, kept: the same few figures come again with every review."""
+    if not isinstance(sent.value, str | int | float | None):
+        return _meant(sent, vocabulary)
+    # True and 1 are one key to a dictionary, and are not one value.
+    key = (sent, type(sent.value))
+    return vocabulary.keep("results", key, lambda: _meant(sent, vocabulary))
+
+
+def _meant(sent: _Sent, vocabulary: Vocabulary) -> _Meant:
+    named = vocabulary.keep(
+        "analytes", (sent.name, sent.loinc), lambda: analyte_of(sent.name, sent.loinc, vocabulary)
+    )
     try:
         figure: Figure | Doubt = read_figure(sent.value, sent.unit, vocabulary.analytes)
     except NoResultYet:
-        return None
+        return _Meant()
     except Doubt as doubt:
         figure = doubt
-    analyte = _settled(named, figure, vocabulary)
-    if isinstance(analyte, Unclear):
-        reader.ask("name", key[0] or key[1], analyte.ask)
-        return None
-    return _observation(analyte, sent, figure, now)
+    if isinstance(named, Unclear) and isinstance(figure, Figure):
+        named = settled(named, figure.number, figure.unit, vocabulary) or named
+    if isinstance(named, Unclear):
+        return _Meant(ask=named.ask)
+    return _Meant(_observation(named, sent, figure))
 
 
-def _sent(reader: Reader, name: str, now: datetime) -> _Sent:
-    value, unit, time = reader.raw("value"), reader.text("unit") or "", reader.raw("taken_at")
-    remark = fold(" ".join(filter(None, (reader.text(f) for f in REMARKS if f in reader.data))))
-    readable = readable_time(time)
-    reader.problems.zoneless = False
-    taken_at = reader.time("taken_at", now) if readable else None
-    said = f"time without a zone read as {now.tzname()}" if reader.problems.zoneless else ""
-    reader.ask_unknown()
-    no_time = "" if readable else f"its time “{time}” cannot be read"
-    return _Sent(name, value, unit, remark, taken_at, no_time, said)
-
-
-def _settled(
-    named: Analyte | Unclear, figure: Figure | Doubt, vocabulary: Vocabulary
-) -> Analyte | Unclear:
-    if isinstance(named, Analyte) or isinstance(figure, Doubt):
-        return named
-    return settled(named, figure.number, figure.unit, vocabulary) or named
-
-
-def _observation(
-    analyte: Analyte, sent: _Sent, figure: Figure | Doubt, now: datetime
-) -> Observation:
-    observation = Observation(analyte.key, None, analyte.unit, sent.taken_at, sent.written)
+def _observation(analyte: Analyte, sent: _Sent, figure: Figure | Doubt) -> Observation:
+    observation = Observation(analyte.key, None, analyte.unit, None, sent.written)
     try:
         if isinstance(figure, Doubt):
             raise figure
-        _check(analyte, sent, f"{sent.remark} {figure.remark}".strip(), now)
+        spoilt = why_spoilt(analyte.key, f"{sent.remark} {figure.remark}".strip())
+        if spoilt:
+            raise Doubt(spoilt)
         value, converted = in_project_unit(analyte, figure)
     except Doubt as doubt:
         name = sent.name or analyte.key
         return replace(observation, doubt=f"{name} {sent.written}: {doubt.text}")
-    said = "; ".join(filter(None, (converted, sent.zone_said)))
-    return replace(observation, value=value, converted=said)
-
-
-def _check(analyte: Analyte, sent: _Sent, remark: str, now: datetime) -> None:
-    """Raise Doubt for a time or a sample that forbids using the figure."""
-    if sent.no_time:
-        raise Doubt(sent.no_time)
-    if sent.taken_at and sent.taken_at > now + CLOCK_SLACK:
-        raise Doubt("its time lies in the future")
-    spoilt = why_spoilt(analyte.key, remark)
-    if spoilt:
-        raise Doubt(spoilt)
+    return replace(observation, value=value, converted=converted)

@@ -98,8 +98,8 @@ def _patient(
 ) -> Snapshot:
     listed = reader.texts("conditions")
     sent = read_observations(reader.readers("observations"), vocabulary, now)
-    told = told_among_conditions(listed, sent, vocabulary)
-    results = told.results
+    told = told_among_conditions(listed, vocabulary)
+    results = told.with_results(sent)
     weighed = _newest(results, "weight")
     age_years = reader.believed("age_years", AGE)
     weight_kg = reader.believed(

@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from functools import lru_cache
 from typing import Any, Final
 
 from app.intake.errors import InputError, InputErrors
@@ -23,6 +24,7 @@ DECIMAL_COMMA: Final = re.compile(r"(?<=\d),(?=\d{1,2}$)")
 DATE_ONLY: Final = re.compile(r"\d{4}-\d\d-\d\d")
 CLOCK: Final = re.compile(r"\d{4}-\d\d-\d\d[T ]\d\d:?\d\d.*")
 SHOWN: Final = 60
+KEPT_TIMES: Final = 2048
 Meant = Callable[[float], str]
 
 
@@ -256,7 +258,11 @@ def readable_time(value: object) -> bool:
 def _time(value: object) -> datetime | None:
     if not isinstance(value, str):
         return None
-    text = value.strip()
+    return _time_of(value.strip())
+
+
+@lru_cache(maxsize=KEPT_TIMES)
+def _time_of(text: str) -> datetime | None:
     if not (CLOCK.fullmatch(text) or DATE_ONLY.fullmatch(text)):
         return None
     try:

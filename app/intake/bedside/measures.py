@@ -15,7 +15,8 @@ MEASURE: Final = re.compile(
     r"\b(icp|intracranial pressure|lvef|ef|ejection fraction|bmi|sbp|systolic(?: bp)?|map|bp|gcs"
     r"|cpp|spo2|sats|saturations?|hr|heart rate|pulse|rr|resp(?:iratory)? rate|temp|crt|cfs|nihss)"
     r"\s*(?:of|=|:|is|was|now|at|about|around|<|>|under|over|above|below)?\s*"
-    r"(\d+(?:\.\d+)?)(?:\s*/\s*\d+)?(?:\s*(?:-|to)\s*\d+)?\s*(?:mm\s?hg|cm\s?h2o|%|kg/m2|bpm|c\b|/15)?"
+    r"(\d+(?:\.\d+)?)(?:\s*/\s*\d+)?(?:\s*(?:-|to)\s*\d+)?\s*(?:mm\s?hg|cm\s?h2o|%|kg/m2|bpm"
+    r"|c\b|/15)?"
 )
 # A stoma or fistula that needs replacing, mL a day (common practice, no source).
 STOMA_HIGH_ML: Final = 1000.0
@@ -27,13 +28,31 @@ DRAINING: Final = (
 )
 GASTRIC: Final = re.compile(
     r"\b(?:ngt?|nasogastric|ryles?|orogastric|gastric)(?: tube)?\b"
-    r"(?![^.;,]{0,30}\b(?:feed\w*|fed|meds|water)\b)"
+    r"(?![^.;,]{0,30}\b(?:feed\w*|fed|meds|water|minimal|nil|none|scant|small|low|stopped)\b)"
     rf"[^.;,]{{0,25}}?(?:\b{DRAINING}\b(?:[^.;,]{{0,20}}?{VOLUME})?|\bfree drainage\b|{VOLUME})"
     r"(?: ?(?:/|per|a|in|over|last|the|past) ?)*(?:\d+ ?)?(?:h|hrs?|hours?|days?|d|24)?\b"
+)
+FROM_STOMACH: Final = re.compile(
+    rf"{VOLUME}(?: ?(?:/|per|a|in|over) ?(?:\d+ ?)?(?:h|hrs?|hours?|days?|d))?"
+    r" (?:out |up |back )?(?:from|via|by|through|out of|down)(?: the| his| her)? "
+    r"(?:ngt?|nasogastric|ryles?)(?: tube)?\b(?! feed)"
 )
 STOMA: Final = re.compile(
     r"\b(?:stoma|ileostomy|jejunostomy|fistula|biliary drain|bile drain)\b[^.;,]{0,25}?"
     rf"{VOLUME}(?: ?(?:/|per|a|in|over) ?)?(?:\d+ ?)?(?:h|hrs?|hours?|days?|d)?\b"
+)
+# Little food for longer risks refeeding (NICE CG32, from memory), days.
+FASTED_DAYS: Final = 5
+DAYS_PER_WEEK: Final = 7
+FASTED: Final = re.compile(
+    r"\b(?:no|not|nothing|nil|little|minimal|negligible|barely|hardly)\b[^.;,]{0,25}?"
+    r"(?:\b(?:intake|food|eaten|eating|eat|nutrition|feeds?)\b[^.;,\d]{0,10}|(?<=nothing) for )"
+    r"(\d+)\s*(days?|d\b|/ ?7|weeks?|/ ?52)"
+)
+# More than a birth or an operation usually costs, mL (common practice, no source).
+BLED_ML: Final = 1000.0
+BLED: Final = re.compile(
+    rf"\b(?:ebl|blood loss|bled|estimated blood loss|qbl)\b[^.;,\d]{{0,12}}{VOLUME}"
 )
 CHILD_PUGH: Final = re.compile(
     r"\b(?:child(?:s)?[ -]?(?:turcotte)?[ -]?pugh|cpt|ctp|childs|cp(?=[ -]?[abc]))\s*"
@@ -54,7 +73,8 @@ DRINKS: Final = re.compile(
     r"\b(?:daily|a day|per day|day)\b"
 )
 UNITS_A_WEEK: Final = re.compile(
-    r"\b(\d{2,3}) ?(?:u|units?)(?: of alcohol)? ?(?:/|per|a|every) ?(?:week|wk)\b"
+    r"(?:\b(?:etoh|alcohol)\b[^.;,\d]{0,12})?\b(\d{1,3}) ?(?:u|units?)(?: of alcohol)? ?(?:/"
+    r"|per|a|every) ?(?:week|wk)\b"
 )
 REFLEX_GRADES: Final = ("lost_reflexes", "weak_reflexes", "reflexes_present")
 Says = Callable[[float], tuple[str, ...]]
@@ -88,9 +108,17 @@ def _gastric(_: re.Match[str]) -> tuple[str, ...]:
     return ("gastric_losses",)
 
 
+def _bled(match: re.Match[str]) -> tuple[str, ...]:
+    return ("haemorrhage",) if _ml(match) >= BLED_ML else ()
+
+
+def _ml(match: re.Match[str]) -> float:
+    litres = match[2].startswith("l")
+    return float(match[1].replace(",", "")) * (ML_PER_L if litres else 1.0)
+
+
 def _stoma(match: re.Match[str]) -> tuple[str, ...]:
-    ml = float(match[1].replace(",", "")) * (ML_PER_L if match[2].startswith("l") else 1.0)
-    return ("bicarbonate_loss",) if ml >= STOMA_HIGH_ML else ()
+    return ("bicarbonate_loss",) if _ml(match) >= STOMA_HIGH_ML else ()
 
 
 def _child_pugh(match: re.Match[str]) -> tuple[str, ...]:
@@ -112,8 +140,8 @@ def _units(match: re.Match[str]) -> tuple[str, ...]:
 
 
 TELLS: Final[tuple[tuple[re.Pattern[str], Tells], ...]] = (
-    (GASTRIC, _gastric), (STOMA, _stoma), (CHILD_PUGH, _child_pugh), (REFLEXES, _reflexes),
-    (DRINKS, _drinks), (UNITS_A_WEEK, _units),
+    (GASTRIC, _gastric), (FROM_STOMACH, _gastric), (STOMA, _stoma), (BLED, _bled),
+    (CHILD_PUGH, _child_pugh), (REFLEXES, _reflexes), (DRINKS, _drinks), (UNITS_A_WEEK, _units),
 )  # fmt: skip
 
 
@@ -132,3 +160,17 @@ def read_measures(text: str) -> tuple[str, frozenset[str]]:
         says = SAYS.get(match[1])
         keys.update(says(float(match[2])) if says else ())
     return MEASURE.sub(" ", text), frozenset(keys)
+
+
+def read_fasting(text: str) -> tuple[str, frozenset[str]]:
+    """The text without how long nothing was eaten, and the risk that follows. text: folded.
+
+    Its "no" and "not" deny no condition.
+    """
+    match = FASTED.search(text)
+    if match is None:
+        return text, frozenset()
+    weeks = match[2].startswith("w") or match[2].endswith("52")
+    days = int(match[1]) * (DAYS_PER_WEEK if weeks else 1)
+    risk = frozenset({"refeeding_risk"} if days >= FASTED_DAYS else ())
+    return FASTED.sub(" ", text), risk

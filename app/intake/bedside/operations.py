@@ -8,7 +8,8 @@ RECENT_DAYS: Final = 3
 RECENT_HOURS: Final = 72
 NAMED: Final = (
     r"(?!(?:phlebo|viro|endoto)\w*)(?:[a-z]+(?:ectomy|otomy|plasty|pexy|rrhaphy|odesis)"
-    r"|surgery|operation|operated|(?:caesarean|cesarean|c|lower segment) section|caesarean|cesarean"
+    r"|surgery|operation|operated|resected|excised|debulked|evacuated|(?:caesarean|cesarean|c"
+    r"|lower segment) section|caesarean|cesarean"
     r"|lscs|cabg|orif|dhs|thr|tkr|tha|tka|turp|turbt|evar|tavi|erpc|whipples?|hartmanns procedure"
     r"|(?:hernia|aneurysm|aaa|valve|fistula|fracture|tendon|mitral|aortic) repair"
     r"|(?:hip|knee|valve|shoulder|joint|aortic valve|mitral valve) replacement"

@@ -28,7 +28,8 @@ NOT_HAEMOLYSED: Final = re.compile(
 )
 # Blood that holds some of what is running in.
 DILUTED: Final = re.compile(
-    rf"\bdrip arm|\bsame (?:arm|line|vein|limb|side) as\b|\b(?:iv|infusion) arm|\bcontaminat|\bdiluted {SAMPLE}"
+    r"\bdrip arm|\bsame (?:arm|line|vein|limb|side) as\b"
+    rf"|\b(?:iv|infusion) arm|\bcontaminat|\bdiluted {SAMPLE}"
     r"|\b(?:above|upstream of|proximal to|near|beside) (?:the |a |her |his )?(?:running )?"
     r"(?:drip|infusion|iv|cannula)"
     r"|\b(?:from|off|via|through|out of)\b[^,;.]{0,20}"
@@ -53,6 +54,12 @@ NAMED: Final[Mapping[str, re.Pattern[str]]] = {
 }
 # EDTA takes the calcium and brings potassium.
 EDTA: Final = frozenset({"potassium", "calcium_total", "calcium_ionised", "magnesium"})
+# No remark is without one of these; most statements have none.
+OF_A_SAMPLE: Final = re.compile(
+    r"emol|index|edta|spurious|pseudo|titious|art[ei]fact|unreliable|wbit|wrong blood|tourniquet"
+    r"|separation|old sample|clotted|mislabel|drawn|taken|bled|sampled|obtained|sample|specimen"
+    r"|blood|result|lab\b|u ?& ?e|tube|bottle"
+)
 SAID_SO: Final = re.compile(r"\bis(?: a)? repeat\b|\brepeat (?:sample )?(?:fine|ok|not|clean)\b")
 STATEMENT: Final = re.compile(r"[;\n]|\.\s+")
 
@@ -72,7 +79,7 @@ def remarks_on_samples(texts: Iterable[str]) -> tuple[Remark, ...]:
 
 
 def _remark(text: str) -> Remark | None:
-    if SAID_SO.search(text):
+    if not OF_A_SAMPLE.search(text) or SAID_SO.search(text):
         return None
     named = frozenset(name for name, pattern in NAMED.items() if pattern.search(text))
     if HAEMOLYSED.search(text) and not NOT_HAEMOLYSED.search(text):

@@ -1,9 +1,8 @@
 """What the problem list tells besides conditions: urine, results, and remarks on a sample."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
-from app.intake.bedside.samples import Results, in_doubt, remarks_on_samples
+from app.intake.bedside.samples import Remark, Results, in_doubt, remarks_on_samples
 from app.intake.bedside.urine import Urine, read_urine
 from app.intake.results.in_words import results_in_words
 from app.intake.vocabulary import Vocabulary, fold
@@ -11,20 +10,28 @@ from app.intake.vocabulary import Vocabulary, fold
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """The results with what the problem list says of them, and the urine it tells."""
+    """Urine, results and remarks on samples among the conditions."""
 
-    results: Results
     urine: Urine | None
+    figures: Results
+    remarks: tuple[Remark, ...]
+
+    def with_results(self, sent: Results) -> Results:
+        """The results sent and those told; a figure told never replaces one that was sent."""
+        if not self.figures and not self.remarks:
+            return sent
+        return in_doubt({**self.figures, **sent}, self.remarks)
 
 
-def told_among_conditions(texts: Sequence[str], results: Results, vocabulary: Vocabulary) -> Told:
-    """What the problem list tells besides conditions.
+def told_among_conditions(texts: tuple[str, ...], vocabulary: Vocabulary) -> Told:
+    """What the entries of a problem list tell besides conditions."""
+    return vocabulary.keep("told", texts, lambda: _told(texts, vocabulary))
 
-    texts: its entries. results: as sent; a figure among the words never replaces one of them.
-    """
+
+def _told(texts: tuple[str, ...], vocabulary: Vocabulary) -> Told:
     urines = (read_urine(fold(text))[1] for text in texts)
-    more = results_in_words(texts, vocabulary, frozenset(results))
     return Told(
-        in_doubt({**results, **more}, remarks_on_samples(texts)),
         next((urine for urine in urines if urine), None),
+        results_in_words(texts, vocabulary),
+        remarks_on_samples(texts),
     )

@@ -16,7 +16,8 @@ PASSED: Final = (
     r"\b(?:uo|u ?/ ?o|uop|urine output|urine|passing|passed|pu|catheter|idc)\b[^\d;,]{0,15}?"
 )
 PER_HOUR: Final = re.compile(
-    rf"{PASSED}{NUMBER}\s*(?:mls?|cc)?\s*((?:/|per)\s*kg)?\s*(?:/|per|an|p)?\s*(?:h|hr|hour)\b"
+    rf"{PASSED}{NUMBER}\s*(?:(?:mls?|cc)\s*((?:/|per)\s*kg)?\s*(?:/|per|an|p)?|(?:/|per))\s*"
+    r"(?:h|hr|hour)\b"
 )
 PER_DAY: Final = re.compile(
     rf"{PASSED}{NUMBER}\s*(?:mls?|cc)\s*(?:/|per|in|over|a)\s*(?:the )?(?:last |past )?"

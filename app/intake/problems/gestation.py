@@ -8,7 +8,8 @@ VIABLE_WEEKS: Final = 22
 NEWBORN_DAYS: Final = 28
 WEEKS: Final = re.compile(
     r"\b(\d{1,2})\s?(?:\+\s?[0-6])?\s?(?:/\s?40|[ -]*weekers?\b"
-    r"|[ -]?(?:completed )?(?:weeks?|wks?|wk|w)\b(?! ago| post| old)(?: gestation| gestational age)?)"
+    r"|[ -]?(?:completed )?(?:weeks?|wks?|wk|w)\b(?! ago| post| old)"
+    r"(?: gestation| gestational age)?)"
     r"|\b(2[2-9]|3\d|4[0-3])\s?\+\s?[0-6]\b"
 )
 OF_FORTY: Final = re.compile(r"\b(\d{1,2})\s?(?:\+\s?[0-6])?\s?/\s?40\b")
@@ -18,7 +19,8 @@ BORN_EARLY: Final = re.compile(
 GRAVIDA: Final = re.compile(r"\bg(\d+)\s?p(\d+)(?:\s?\+\s?\d+)?\b")
 EXPECTING: Final = re.compile(
     r"pregnan|gravid|\biup\b|antenatal|\blabou?r|primip|multip|f(?:o)?et(?:us|al)|\bpet\b"
-    r"|pre-? ?eclamp|\bctg\b|oxytocin|\bedd\b|hyperemesis|booking|trimester|\bpprom\b|\bsrom\b"
+    r"|pre-? ?eclamp|\bctg\b|oxytocin|\bedd\b|hyperemesis|booking|trimester|\btriplets\b"
+    r"|\btwins\b|contract|\bpprom\b|\bsrom\b"
 )
 BABY: Final = re.compile(
     r"\bborn\b|\bex\b|\bbab(?:y|ies)\b|neonat|newborn|\binfant\b|\bdol\b|\bega\b|\bga\b|weeker"
@@ -28,10 +30,12 @@ DAY: Final = re.compile(r"\b(?:day(?: of life)?|dol|d)\s?(\d{1,3})\b(?! post| of
 NEWLY_BORN: Final = re.compile(
     r"\b(?:term |preterm |newborn |neonate )*(?:baby|neonate|newborn|infant|term)\b[ ,]*"
     r"(?:is |now |on )?(?:day(?: of life)?|dol|d)\s?(\d{1,3})\b"
+    r"|\b(?:day|dol|d)\s?\d{1,2}(?: of life)?[, ]+(?:term|preterm|baby|neonate|newborn)\b"
 )
 GROWN: Final = re.compile(
     r"\b(?:now|corrected|cga|aged?)\b[^,;]{0,12}?(?:\d+ ?(?:months?|mths?|m|mo|years?|yrs?|yo?)\b"
-    r"|\d+ ?/ ?12\b)|\b\d+ ?(?:months?|mths?|years?|yrs?) old\b|\bas a (?:baby|neonate)\b"
+    r"|\d+ ?/ ?12\b)|\b\d+[ -]?(?:months?|mths?|years?|yrs?|/ ?12)[ -]old\b|\bas a (?:baby"
+    r"|neonate)\b"
 )
 DELIVERED: Final = re.compile(r"post ?-?(?:partum|natal)|\bdelivered\b|puerper|last delivery")
 
@@ -53,7 +57,7 @@ def read_gestation(text: str) -> tuple[str, frozenset[str]]:
 
 
 def _is_expecting(text: str) -> bool:
-    if "born" in text or "weeker" in text:
+    if "born" in text or "weeker" in text or DAY.search(text):
         return False
     early = any(int(m[1]) < VIABLE_WEEKS for m in OF_FORTY.finditer(text))
     return early or bool(EXPECTING.search(text) or GRAVIDA.search(text))

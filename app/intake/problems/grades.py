@@ -10,7 +10,8 @@ STAGE: Final = re.compile(
 ROMAN: Final = {"iii": 3, "iv": 4, "v": 5}
 SEVERE_STAGE: Final = {"acute_kidney_injury": 3, "chronic_kidney_disease": 4}
 FILTRATION: Final = re.compile(
-    r"\b(?:e?gfr|cr ?cl|(?:cr|creat|creatinine) clearance)\b\s*(>|over|above)?\D{0,12}?(\d+(?:\.\d+)?)"
+    r"\b(?:e?gfr|cr ?cl|(?:cr|creat|creatinine) clearance)\b"
+    r"\s*(>|over|above)?\D{0,12}?(\d+(?:\.\d+)?)"
 )
 SEVERE_BELOW: Final = 30.0
 DISEASE_BELOW: Final = 60.0

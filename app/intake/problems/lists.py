@@ -13,7 +13,12 @@ TURNS: Final = frozenset(
      "although", "then", "despite"]
 )  # fmt: skip
 # "Not on dialysis": what follows still belongs to the "no".
-REACHES_ON: Final = frozenset(["no", "not", "never", "nor", "without", "longer"])
+# "On admission", "on CT": a note on what stands before.
+NOTED: Final = frozenset(
+    ["admission", "arrival", "presentation", "ct", "mri", "echo", "scan", "examination", "exam",
+     "referral", "discharge"]
+)  # fmt: skip
+REACHES_ON: Final = frozenset(["no", "not", "never", "nor", "without", "longer", "yet"])
 OPENS_LIST: Final = re.compile(
     r"\b(?:no|nil|without|denies|denied|denying|neither|never had|free of|negative for"
     r"|absence of)\b"
@@ -62,12 +67,18 @@ def reaches(words: Sequence[str], hits: Sequence[Hit]) -> Iterator[tuple[int, in
     inside = {at for hit in hits for at in range(hit.start, hit.end)}
     start = 0
     for at, word in enumerate(words):
-        if word in TURNS and at not in inside and not (at and words[at - 1] in REACHES_ON):
+        if word in TURNS and at not in inside and not _goes_on(words, at):
             if at > start:
                 yield start, at
             start = at + 1
     if start < len(words):
         yield start, len(words)
+
+
+def _goes_on(words: Sequence[str], at: int) -> bool:
+    """True where a turn is none: "not on dialysis", "aki on admission"."""
+    noted = words[at] == "on" and at + 1 < len(words) and words[at + 1] in NOTED
+    return noted or (at > 0 and words[at - 1] in REACHES_ON)
 
 
 def denied_in_lists(clauses: Sequence[Clause]) -> tuple[frozenset[int], dict[int, int]]:

@@ -9,7 +9,7 @@ Verdict = Literal["present", "denied", "over", "not said"]
 # "no improvement in", "no change in": the condition is there.
 NO_CHANGE: Final = re.compile(
     r"\b(?:no|not|without) (?:\w+ )?(?:improv\w+|change|response|responding|better|deterioration"
-    r"|worsening|resolution|resolv\w+|settl\w+|urgent|yet|only|just)\b"
+    r"|worsening|resolution|resolv\w+|settl\w+|urgent|only|just)\b"
 )
 DENIED: Final = re.compile(
     r"\b(?:no|not|without|denies|denied|denying|nil|never|neither|absence of|absent"
@@ -32,7 +32,9 @@ OVER: Final = re.compile(
     r"|in (?:the |her |a )?(?:last|previous|prior|first|1st)$"
     rf"|{SPAN} (?:ago|back|previously)|(?:for|x) \d+ (?:years?|yrs?)|(?:[89]|\d\d+) days? ago"
     r"|\d+ / (?:12|52) ago)\b|^\d+ (?:years?|yrs?)\b"
-    r"|^(?:has |have |now |been |was |fully |all )*(?:stopped|corrected|cleared|treated and gone)\b"
+    r"|^(?:has |have |now |been |was |fully |all )*(?:stopped|corrected|cleared|lifted"
+    r"|discontinued|ended|stood down"
+    r"|withdrawn)\b"
 )
 # A salt that was low or high and "treated" is so no longer; a disease under treatment is there.
 SALTS: Final = ("hyper", "hypo")
@@ -70,7 +72,8 @@ FEARED: Final = re.compile(
 )
 # What follows makes it a test, a place or a fear: "sepsis screen", "stroke unit".
 FEARED_AFTER: Final = re.compile(
-    r"^(?:screen|screening|risk|prophylaxis|vaccin\w+|leaflet|pathway not|test pending"
+    r"^(?:was |being )?(?:screen|screening|risk|prophylaxis|prevent\w*|avoided|averted"
+    r"|vaccin\w+|leaflet|pathway not|test pending"
     r"|test awaited)\b"
 )
 PLACE_AFTER: Final = re.compile(r"^(?:unit|ward|outlier|bed|team|clinic)\b")

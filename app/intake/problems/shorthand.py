@@ -26,13 +26,22 @@ FINE: Final = [
 ORGAN: Final = (
     r"(?:kidney|renal|liver|hepatic|heart|cardiac|cardiovascular|respiratory|lung|neuro\w*)"
 )
-NOUN: Final = r"(?:disease|impairment|failure|problems?|dysfunction|history|hx|issues)"
+NOUN: Final = (
+    r"(?:disease|impairment|failure|problems?|dysfunction|history|hx|issues|comorbidit(?:y|ies)|dx"
+    r"|conditions?|pathology|complaints?|diagnos[ei]s|disorders?)"
+)
+# Tendon reflexes by any of their names.
+REFLEXES: Final = re.compile(
+    r"\b(?:knee |ankle |patell?ar? |deep |tendon |dt |biceps )+(?:jerks?|reflex(?:es)?)"
+    r"(?: reflex(?:es)?)?\b|\b(?:dtrs?|kjs?)\b|\breflex\b"
+)
 SHARED_NOUN: Final = re.compile(
     rf"\b({ORGAN}(?:\s*(?:,\s*(?:or|nor|and)?|or|nor|and|/|&)\s*{ORGAN})+) ({NOUN})\b"
 )
 JOINTS: Final = re.compile(r"\s*(?:,\s*(?:or|nor|and)\b|,|\bor\b|\bnor\b|\band\b|/|&)\s*")
 GLUED_NON: Final = re.compile(
-    r"\bnon(?=diabetic|anion|oliguric|pregnant|septic|cirrhotic|alcoholic)"
+    r"\bnon(?=diabetic|anion|oliguric"
+    r"|pregnant|septic|cirrhotic|alcoholic)"
 )
 
 
@@ -42,6 +51,7 @@ def written_out(text: str, vocabulary: Vocabulary) -> str:
     plain = WITHOUT.sub("without", WITH.sub("with ", SHORT_STOP.sub(r"\1", plain)))
     plain = POSITIVE.sub(" positive", NEGATIVE.sub(" negative", plain))
     plain = GLUED_NON.sub("non ", GLUED_STAGE.sub(r"\1 ", plain))
+    plain = REFLEXES.sub("reflexes", plain)
     plain = SHARED_NOUN.sub(_each_with_its_noun, plain)
     tables = vocabulary.tables["conditions"]
     longer, organs = vocabulary.keep("short forms", "", lambda: _compiled(tables))

@@ -28,6 +28,7 @@ def mended(
     A word is mended only where it then stands in a phrase known, and where every word as close
     gives the same meaning; a short one only in a phrase of several words.
     """
+    words = _singular(words, phrases)
     unclear: list[str] = []
     for at, word in enumerate(words):
         if len(word) < SHORTEST or word in known or not word.isalpha():
@@ -38,6 +39,17 @@ def mended(
         elif meant:
             unclear.append(f"{word}: {' or '.join(sorted(set(meant.values())))}?")
     return words, tuple(unclear)
+
+
+def _singular(words: Words, phrases: Phrases) -> Words:
+    """The words, a plural outside every phrase as its singular where that makes a phrase."""
+    inside = {at for hit in phrases.hits(words) for at in range(hit.start, hit.end)}
+    for at, word in enumerate(words):
+        if at not in inside and len(word) > SHORTEST and word.endswith("s"):
+            one = f"{word[:-3]}y" if word.endswith("ies") else word[:-1]
+            if _key_with(words, at, one, phrases):
+                words = (*words[:at], one, *words[at + 1 :])
+    return words
 
 
 def _meant(words: Words, at: int, phrases: Phrases, choices: Sequence[str]) -> dict[str, str]:

@@ -25,7 +25,8 @@ class Figure:
     """A number with its unit ("" when none), what it bounds, and what is remarked beside it.
 
     bound: "" for a plain figure, "under" or "over" where only that is reported. said: a unit in
-    capitals that was read as written small.
+    capitals that was read as written small. grouped: written with a comma before each three digits,
+    which other countries write for a decimal point.
     """
 
     number: float
@@ -33,12 +34,14 @@ class Figure:
     bound: str = ""
     remark: str = ""
     said: str = ""
+    grouped: bool = False
 
 
 PENDING: Final = re.compile(
     r"(?:pending|awaited|awaiting(?: results?)?|to follow|tbc|tba|n/?a|nil|none|not done|not sent"
     r"|not taken|not available|no result|no sample|in lab|with lab|sent|sent to lab|requested|nr|nd"
-    r"|-+|\.+|\?+|x|not yet (?:back|available|done)|not back|sample sent|rejected|not resulted)[.!]?"
+    r"|-+|\.+|\?+|x"
+    r"|not yet (?:back|available|done)|not back|sample sent|rejected|not resulted)[.!]?"
 )
 BOUNDS: Final = {
     "<": "under", "≤": "under", "<=": "under", "under": "under", "below": "under",
@@ -54,7 +57,7 @@ FLAG_FIRST: Final = re.compile(rf"(?:{FLAG}(?=[\s*!↑↓])\s*|=\s*|[*↑↓]+\s
 BESIDE: Final = re.compile(
     rf"[\[(]?\s*(?<![a-z])(?:{FLAG}|lab|poc|gas|abg|vbg|repeat(?:ed)?|rpt|checked|confirmed|new"
     r"|final|verified|venous|arterial|art|ven|cap(?:illary)?|s|serum|plasma)(?![a-z/])\s*[\])]?"
-    r"|[*!↑↓]+|(?<=\s)-(?=\s|$)|[.;,]$"
+    r"|[*!↑↓]+|(?<!\S)-(?!\S)|[.;,]$"
 )
 RANGE: Final = re.compile(
     r"[\[(]\s*(?:ref\w*|normal|nr|rr|range)?[\s:.]*[<>]?\s*-?\d+(?:[.,]\d+)?"
@@ -96,14 +99,15 @@ def _after_name(text: str, names: Phrases) -> str:
 def _of_text(text: str, unit: str, said: str) -> Figure:
     bound = BOUND.match(text)
     rest = text[bound.end() :] if bound else text
-    match = None if THOUSANDS.search(rest) else NUMBER.fullmatch(rest)
+    grouped = bool(THOUSANDS.match(rest))
+    match = NUMBER.fullmatch(THOUSANDS.sub(lambda m: m[0].replace(",", ""), rest))
     if not match:
         raise Doubt("not a number")
     number = float(match[1].replace(" ", "").replace(",", "."))
     beside, remark = _unit_and_remark(match[2])
     if unit and beside and beside != unit:
         raise Doubt(f"two units, {beside} and {unit}: which?")
-    return Figure(number, unit or beside, BOUNDS[bound[1]] if bound else "", remark, said)
+    return Figure(number, unit or beside, BOUNDS[bound[1]] if bound else "", remark, said, grouped)
 
 
 def _unit_and_remark(text: str) -> tuple[str, str]:
@@ -111,7 +115,7 @@ def _unit_and_remark(text: str) -> tuple[str, str]:
     text = RANGE.sub(" ", text).strip()
     if text in ONE_LETTER or (is_unit(text) and len(text) > 1):
         return unit_of_result(text)[0], ""
-    first, _, rest = text.partition(" ")
+    first, _, rest = text.lstrip("- ").partition(" ")
     if is_unit(first) and len(first) > 1:
         unit, text = unit_of_result(first)[0], rest
     else:

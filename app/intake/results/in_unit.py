@@ -13,6 +13,8 @@ from app.intake.vocabulary import fold
 HYDROGEN_UNIT: Final = "nmol/L"
 # "7.30 units": what has no unit of its own.
 NO_UNIT: Final = ("unit", "units", "ph units", "pH units")
+# Below it no figure is so large that it is written with a comma in it.
+THOUSANDS_FROM: Final = 10_000
 NANO_EXPONENT: Final = 9
 MASS_UNITS: Final = frozenset({"mg/dL", "g/dL", "g/L", "mg/L"})
 MOLE_UNITS: Final = frozenset({"mmol/L", "umol/L", "mEq/L"})
@@ -20,6 +22,8 @@ MOLE_UNITS: Final = frozenset({"mmol/L", "umol/L", "mEq/L"})
 
 def in_project_unit(analyte: Analyte, figure: Figure) -> tuple[float, str]:
     """The figure in the project's unit and what was done to get there. Raises Doubt."""
+    if figure.grouped and analyte.entry["possible"][1] < THOUSANDS_FROM:
+        raise Doubt("not a number")
     number = -figure.number if analyte.flip else figure.number
     if analyte.unit == "1" and figure.unit in NO_UNIT:
         figure = replace(figure, unit="")

@@ -33,15 +33,14 @@ STATEMENTS: Final = re.compile(r"[;\n]|,(?!\d{3}\b)|\.\s+")
 
 
 def results_in_words(
-    texts: Iterable[str], vocabulary: Vocabulary, known: frozenset[str]
+    texts: Iterable[str], vocabulary: Vocabulary
 ) -> dict[str, tuple[Observation, ...]]:
-    """Results told in the problem list whose name no result sent has; their time is not known.
+    """Results told in the problem list, their time not known.
 
-    A name with two figures, or with one of another day, tells none. known: names of the results
-    sent.
+    A name with two figures, or with one of another day, tells none.
     """
     told: dict[str, set[tuple[float, str]]] = {}
-    unsure: set[str] = set(known)
+    unsure: set[str] = set()
     for part in (part for text in texts for part in STATEMENTS.split(fold(text))):
         for match in FIGURE.finditer(part):
             name = NAMES[match[1].rstrip("-")]

@@ -19,8 +19,9 @@ BRACKET: Final = re.compile(r"\([^)]*\)")
 # In a bracket these make it another result; anything else there is how or when it was measured.
 OTHER_SAMPLE: Final = frozenset(
     ["urine", "urinary", "csf", "fluid", "drain", "stool", "target", "goal", "aim", "donor", "cord",
-     "maternal", "mother", "dialysate", "ascitic", "pleural", "peritoneal", "predicted", "ionised",
-     "ionized", "total", "corrected", "adjusted", "corr", "adj", "free", "ratio", "gastric", "sweat"]
+     "maternal", "mother", "dialysate", "ascitic", "pleural", "peritoneal", "predicted",
+     "ionised", "ionized", "total", "corrected", "adjusted", "corr", "adj", "free",
+     "ratio", "gastric", "sweat"]
 )  # fmt: skip
 SIGNS: Final = frozenset("/:+.")
 

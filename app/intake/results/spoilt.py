@@ -3,10 +3,10 @@
 import re
 from typing import Final
 
-HAEMOLYSED: Final = re.compile(r"h(?:a)?emoly[sz]|\bh(?:a)?emol?\b")
+HAEMOLYSED: Final = re.compile(r"h(?:a)?emoly[sz]|\bh(?:a)?em(?:ol)?\b")
 NOT_HAEMOLYSED: Final = re.compile(
     r"\b(?:no|not|non|nil|without|un)[- ]?(?:\w+ )?h(?:a)?emoly\w*"
-    r"|h(?:a)?emolysis (?:nil|none|0\b|no\b)"
+    r"|h(?:a)?emolysis (?:index )?(?:nil|none|0\b|no\b|normal|negative)"
 )
 SPOILT: Final = re.compile(
     r"clott|drip arm|contaminat|insufficient|diluted|iv arm|infusion arm"

@@ -17,6 +17,8 @@ from app.intake.vocabulary import Vocabulary
         ("> 33.3", "mmol/L", Figure(33.3, "mmol/L", "over")),
         ("6.3 haemolysed", "mmol/L", Figure(6.3, "mmol/L", remark="haemolysed")),
         ("0.41 L/L", "", Figure(0.41, "L/L")), ("28%", "", Figure(28, "%")),
+        ("12,400 U/L", "", Figure(12400, "U/L", grouped=True)),
+        ("3.2 mmol/L - low", "", Figure(3.2, "mmol/L")),
     ],
 )  # fmt: skip
 def test_a_figure_is_read(vocabulary: Vocabulary, value: object, unit: str, figure: Figure) -> None:
@@ -24,7 +26,7 @@ def test_a_figure_is_read(vocabulary: Vocabulary, value: object, unit: str, figu
 
 
 @pytest.mark.parametrize(
-    "value", ["5.9/4.8", "5.9 -> 4.8", "?5.9", "4-5", "5..9", "1,250", "high", True, None, "3+"]
+    "value", ["5.9/4.8", "5.9 -> 4.8", "?5.9", "4-5", "5..9", "6,0,1", "high", True, None, "3+"]
 )
 def test_what_is_no_plain_figure_is_doubted(vocabulary: Vocabulary, value: object) -> None:
     with pytest.raises(Doubt):

@@ -14,7 +14,7 @@ from app.intake.vocabulary import Vocabulary
 def test_a_figure_is_a_result_without_a_time(
     vocabulary: Vocabulary, written: str, name: str, value: float
 ) -> None:
-    (one,) = results_in_words([written], vocabulary, frozenset())[name]
+    (one,) = results_in_words([written], vocabulary)[name]
     assert one.value == value
     assert one.taken_at is None and "told among the conditions" in one.converted
 
@@ -25,11 +25,7 @@ def test_a_figure_is_a_result_without_a_time(
      "K 6.4, K 4.1", "target Na 135", "K 20 mmol", "CKD 4", "K+ 50"],
 )  # fmt: skip
 def test_what_is_not_the_figure_now_tells_none(vocabulary: Vocabulary, written: str) -> None:
-    assert results_in_words([written], vocabulary, frozenset()) == {}
-
-
-def test_a_result_that_was_sent_stands(vocabulary: Vocabulary) -> None:
-    assert results_in_words(["K 6.4"], vocabulary, frozenset({"potassium"})) == {}
+    assert results_in_words([written], vocabulary) == {}
 
 
 def test_the_words_left_hold_no_figure() -> None:
