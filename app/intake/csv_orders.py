@@ -14,7 +14,7 @@ from datetime import UTC, datetime, tzinfo
 from typing import Any, Final
 
 from app.intake.errors import InputError
-from app.intake.rates import RATE, VOLUME
+from app.intake.rates import NOTHING, RATE, VOLUME, flow_of_words
 from app.intake.request import Span, read_number
 
 NEEDED: Final = ("patient_no", "fluid", "rate", "rate_unit", "start")
@@ -186,8 +186,9 @@ def _rate(row: Mapping[str, str], file: _File) -> dict[str, Any]:
     number, unit = row.get("rate", ""), row.get("rate_unit", "")
     if not number:
         return {}
-    if IN_WORDS.search(number):
-        return {"rate_text": f"{number} {unit}".strip()}
+    words = f"{number} {unit}".strip()
+    if IN_WORDS.search(number) and flow_of_words(words, None) is not NOTHING:
+        return {"rate_text": words}
     if not unit:
         raise _BadCell("rate_unit", "", "mL/h, mL/min, mL/kg/h, or the like")
     plain = _point(number, file)

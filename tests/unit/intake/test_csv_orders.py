@@ -91,6 +91,11 @@ def test_a_rate_in_words_goes_on_as_words(written: str) -> None:
     assert read_orders_csv(text).requests["9"]["orders"][0]["rate_text"] == written
 
 
+def test_a_rate_in_words_that_say_nothing_is_told_as_not_read() -> None:
+    file = read_orders_csv(f"{HEADER}\n9,NS,somehow,mL/h,2031-03-02 09:10\n")
+    assert [problem.column for problem in file.problems] == ["rate"]
+
+
 def test_an_order_on_hold_is_told_as_such() -> None:
     text = f"{HEADER},status\n9,NS,125,mL/h,2031-03-02 09:10,on-hold\n"
     (order,) = read_orders_csv(text).requests["9"]["orders"]
