@@ -13,11 +13,13 @@ from app.patient.order import Purpose
 # Looked for in this order: what stands first decides where words fit several.
 PURPOSES: Final[tuple[tuple[Purpose, re.Pattern[str]], ...]] = (
     ("carrier", re.compile(r"\bcarrier|\bt?kvo\b|\btko\b|keep (?:the )?(?:vein|line) open"
-                           r"|\bpatency|\bflush|\bdiluent|\bdilut|\bvehicle|\bkeep open\b"
+                           r"|\bpatency|\b(?:line|vein|cannula) patent\b|\bflush|\bdiluent"
+                           r"|\bdilut|\bvehicle|\bkeep open\b"
                            r"|\bline open\b|\bdrug (?:infusion|solution)|\breconstitut")),
     ("correction", re.compile(r"\bseiz|\bfitting\b|\bicp\b|intracranial|\bherniat|\bconing\b"
                               r"|\bre-?lower|\bover-?correct|\bovershoot")),
-    ("resuscitation", re.compile(r"\bresus|\bbolus|\bfluid challenge|\bshock|\bsepsis six"
+    ("resuscitation", re.compile(r"\bres(?:us|uc|suc)|\bbolus|\bfluid challenge|\bshock"
+                                 r"|\bsepsis (?:six|6)\b"
                                  r"|\bhypotens|\bvolume expan|\bfill(?:ing)?\b|\bhypovol"
                                  r"|\blow bp\b|\bbolusing\b|\bbleed|\bha?emorrhage\b")),
     ("replacement", re.compile(r"\breplac|\bdeficit|\bloss(?:es)?\b|\bre-?hydrat|\bdehydrat"

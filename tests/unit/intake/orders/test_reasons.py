@@ -53,6 +53,9 @@ def test_what_may_happen_is_no_reason(vocabulary: Vocabulary, written: str, no_r
         ("hyperkalaemia", "correction"), ("hypokalaemia", "correction"),
         ("hydration before contrast", "replacement"), ("wash-out", "correction"),
         ("dilution of drug", "carrier"), ("drug diluent", "carrier"), ("flush", "carrier"),
+        ("keeping line patent", "carrier"), ("resucitation", "resuscitation"), ("MIVF",
+        "maintenance"), ("maintenance (resus complete)", "maintenance"), ("replacement, not "
+        "maintenance", "replacement"), ("bolus over 15 min", "resuscitation"),
         ("3% bolus for seizure", "correction"), ("ICP crisis", "correction"),
         ("fluid challenge", "resuscitation"), ("bolus", "resuscitation"),
         ("replace NG losses", "replacement"), ("rehydration", "replacement"),
