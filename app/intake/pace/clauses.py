@@ -5,6 +5,7 @@ All take words in one spelling, as `spelling.plain` gives them.
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 NUMBER: Final = r"\d+(?:\.\d+)?"
@@ -131,6 +132,7 @@ def place_of(said: str) -> Place:
     return Place(0, follows)
 
 
+@lru_cache(maxsize=4096)
 def not_given(said: str) -> str:
     """The words that say that nothing of it runs or will; empty when none do."""
     if GOES_ON.search(said):
