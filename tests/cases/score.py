@@ -29,7 +29,7 @@ def cases() -> tuple[Vignette, ...]:
     """Every case of every panel member."""
     return tuple(
         vignette_of(case, path.stem)
-        for path in sorted(HERE.glob("*.toml"))
+        for path in sorted(HERE.glob("*/*.toml"))
         for case in tomllib.loads(path.read_text("utf-8")).get("case", ())
     )
 

@@ -46,8 +46,7 @@ def potassium_drug_in_hyperkalaemia(case: Case, limits: Limits) -> Iterator[Find
     """A potassium infusion in a patient whose potassium is high."""
     for drug in potassium_drugs(case, limits)[:1]:
         yield from _hyperkalaemia(case, f"{infusion_name(drug)} is running", limits)
-    potassium = case.patient.value_or_none("potassium")
-    for nutrition in nutrition_not_told(case)[:1] if potassium is not None else ():
+    for nutrition in nutrition_not_told(case)[:1]:
         gives = f"whether {infusion_name(nutrition)} holds potassium is not written"
         for finding in _hyperkalaemia(case, gives, limits):
             yield replace(
