@@ -7,8 +7,7 @@ from typing import Any, Final
 from rapidfuzz import process
 
 from app.catalogue.catalogue import Catalogue
-from app.catalogue.fluid import ML_PER_L, Fluid
-from app.intake.additives import dose_of
+from app.catalogue.fluid import Fluid
 from app.intake.recipe import KCL, recipe_of
 from app.intake.vocabulary import Vocabulary, fold
 from app.intake.wording.known import KnownFluids, percent_doses_as_parts
@@ -16,7 +15,8 @@ from app.intake.wording.made_up import Doses, Parts, made_up
 from app.intake.wording.near import nearest
 from app.intake.wording.parts import DoseWords, Recipe
 from app.intake.wording.settled import settled
-from app.intake.wording.usual import UNSAID, per_litre_of, per_litre_unsaid
+from app.intake.wording.strong import strong_fluid
+from app.intake.wording.usual import UNSAID, not_its_own, per_litre_of, per_litre_unsaid
 
 SUGGEST_FROM: Final = 70.0
 SUGGESTIONS: Final = 4
@@ -25,13 +25,6 @@ MADE_UP: Final = "parenteral_nutrition"
 KEPT_NAMES: Final = 5000
 # A drug's small bag is made up in one of two fluids, and it seldom matters in which.
 CARRIER_UP_TO_ML: Final = 250.0
-COUNTED_IONS: Final = (
-    "bicarbonate_mmol_l",
-    "potassium_mmol_l",
-    "calcium_mmol_l",
-    "magnesium_mmol_l",
-)
-SAME_WITHIN: Final = 0.1
 NO_FLUID: Final = (
     "This is no fluid of the catalogue: what it holds is not read here. What does it hold in each"
     " litre?"
@@ -118,9 +111,9 @@ class NameBook:
         kinds = {self._kind(dose) for dose in doses}
         if "made up" in kinds or (not parts and kinds & {"blood", "nutrition"}):
             return FluidReading(doses=tuple(d for d in doses if self._kind(d)), ask=NO_FLUID)
-        ampoule = self._concentrate(recipe)
-        if ampoule and not recipe.left:
-            return ampoule
+        strong = None if recipe.left else strong_fluid(recipe, self._known)
+        if strong:
+            return FluidReading(strong[0], volume_ml=strong[1])
         if recipe.left or recipe.spare or len(recipe.volumes_ml) > 1:
             return self._not_read(text, doses)
         if recipe.numbers:
@@ -160,7 +153,7 @@ class NameBook:
         if premixed:
             return FluidReading(premixed, base=fluid, added=doses)
         if fluid:
-            return FluidReading(fluid, doses=doses)
+            return FluidReading(fluid, doses=not_its_own(doses, fluid))
         mixed = made_up(parts, self._known.one)
         return FluidReading(mixed[0], doses=(*mixed[1], *doses)) if mixed else None
 
@@ -170,24 +163,6 @@ class NameBook:
             return None
         per_litre = per_litre_of(doses[0], volume_ml)
         return None if per_litre is None else self._known.one(parts, per_litre)
-
-    def _concentrate(self, recipe: Recipe) -> FluidReading | None:
-        """An ampoule given as it is: "10 mL of 10% calcium gluconate", "50 mmol (8.4%, 50 mL)"."""
-        if recipe.parts or recipe.numbers or len(recipe.doses) != 1:
-            return None
-        dose = recipe.doses[0]
-        poured = [dose.quantity.number] if dose.quantity and dose.quantity.unit == "mL" else []
-        volumes = [*recipe.volumes_ml, *poured]
-        percents = [dose.percent] if dose.percent else [q.number for q in recipe.spare]
-        if len(volumes) > 1 or len(percents) != 1 or len(recipe.spare) > 1:
-            return None
-        fluid = self._known.concentrate(dose.key, percents[0])
-        if fluid is None or dose.quantity is None:
-            return None
-        volume_ml = volumes[0] if volumes else _ml_of(dose, fluid, self.vocabulary)
-        if not volume_ml or not _agrees(dose, fluid, volume_ml, self.vocabulary):
-            return None
-        return FluidReading(fluid, volume_ml=volume_ml)
 
     def _in_a_carrier(
         self, parts: Parts, doses: Doses, volume_ml: float | None
@@ -253,30 +228,6 @@ def name_book(catalogue: Catalogue, vocabulary: Vocabulary) -> NameBook:
     if not isinstance(book, NameBook):
         book = vocabulary.kept[key] = NameBook(catalogue, vocabulary)
     return book
-
-
-def _ml_of(dose: DoseWords, fluid: Fluid, vocabulary: Vocabulary) -> float | None:
-    """The mL of a concentrate that hold the amount written: 50 mL of 8.4% for 50 mmol."""
-    read = dose_of(dose, vocabulary)
-    for name in COUNTED_IONS:
-        held = getattr(fluid.composition, name)
-        if held and getattr(read.added, name):
-            return float(getattr(read.added, name)) / float(held) * ML_PER_L
-    return None
-
-
-def _agrees(dose: DoseWords, fluid: Fluid, volume_ml: float, vocabulary: Vocabulary) -> bool:
-    """True where the amount written, if any, is what so much of the concentrate holds."""
-    if dose.quantity is None or dose.quantity.unit == "mL":
-        return True
-    read = dose_of(dose, vocabulary)
-    held = [getattr(fluid.composition, name) * volume_ml / ML_PER_L for name in COUNTED_IONS]
-    said = [getattr(read.added, name) for name in COUNTED_IONS]
-    largest = max(held)
-    near = (
-        abs(one - other) <= SAME_WITHIN * largest for one, other in zip(held, said, strict=True)
-    )
-    return not read.unread and all(near)
 
 
 def _has_ph(fluid: Fluid, number: float) -> bool:

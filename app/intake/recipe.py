@@ -16,6 +16,7 @@ SALINE: Final = "saline"
 NORMAL_SALINE: Final = 0.9
 SALINE_OF: Final = {0.18: 0.18, 0.2: 0.2, 0.225: 0.225, 0.25: 0.225, 0.3: 0.3, 0.33: 0.3,
                     0.45: 0.45, 0.5: 0.45, 0.9: 0.9}  # fmt: skip
+SAME_PERCENT: Final = 0.01
 PERCENT_PER_MMOL_L: Final = 0.005844
 GLUCOSE_WITH_SALT: Final = frozenset({2.5, 3.3, 3.33, 4.0, 4.3, 5.0, 10.0})
 NEAR: Final = 5
@@ -101,6 +102,8 @@ class _Reading(Pairing):
         elif "strength" in data or data.get("base"):
             strength = self._share_before(at, data.get("strength"))
             self._use_if_same(at, strength)
+            if strength is not None:
+                self._use_if_told_again(at, name, strength)
             self.parts.append((name, strength))
         else:
             self._read_strength(at, phrase, name)
@@ -108,6 +111,9 @@ class _Reading(Pairing):
     def _read_salt(self, at: int, phrase: Phrase, name: str) -> bool:
         """A salt with an amount beside it: its strength, where it is one, or else a dose."""
         taken, data = set(self.used), phrase.hit.meaning.data
+        if self.place_beside(at, ("%",)) is not None and "added_only" not in data:
+            # Its strength is written: an amount beside it is that of what comes next.
+            return False
         amount = self.beside(at, AMOUNTS)
         if amount is None:
             return False
@@ -191,8 +197,18 @@ class _Reading(Pairing):
                 return
         if percent is None and not self.has_other_fluid(at):
             percent = data.get("alone", {}).get(phrase.text)
+        if percent is not None:
+            self._use_if_told_again(at, name, percent)
         name = data.get("with_strength", name) if percent is not None else name
         self.parts.append((name, percent))
+
+    def _use_if_told_again(self, at: int, name: str, percent: float) -> None:
+        """ "5% (50 g/L)", "0.9% NaCl (154 mmol/L)": the strength said a second time."""
+        place = self.place_beside(at, AMOUNTS)
+        amount = None if place is None else self.quantity(place)
+        again = self._percent_of(at, name, amount) if amount else None
+        if place is not None and again is not None and abs(again - percent) < SAME_PERCENT:
+            self.used.add(place)
 
     def _added(
         self, at: int, strength: Quantity | None, data: Mapping[str, Any]

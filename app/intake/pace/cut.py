@@ -45,7 +45,7 @@ UNITS_AND_VERBS: Final = re.compile(
     r"\b(?:mls?|cc|l|lit(?:re|er)s?|iv|ivi|ivf|inj|rx|the|please|give|run|infuse|start|commence|hang"
     r"|continue|of|a|in|bags?|fluids?|drip|pint|to|and|order(?:ed)?|rapid|infusion)\b"
 )
-WORDY: Final = re.compile(r"[a-z]{2,}|\bd\s?\d")
+WORDY: Final = re.compile(r"[a-z]{2,}|\bd\s?\d|\bk\s?\d|\d\s?k\b")
 LEADING: Final = re.compile(r"^[\s,;:.-]*(?:of\b|iv\b|with\b)?[\s,:-]*")
 LABEL: Final = re.compile(
     r"^(?:ivf|iv fluids?|fluids?|inj|rx|infusion|infuse|give|run|hang)\b\s*[:.-]?\s*"

@@ -27,6 +27,8 @@ SWALLOWED: Final = re.compile(r"\b(?:po|oral(?:ly)?|by mouth|tablets?|via ng|ngt
 ML: Final = r"\d\s*(?:mls?|cc)\b"
 BAG: Final = r"(?:\d\s*(?:mls?|cc|l|lit(?:re|er)s?)\b|\b(?:250|500|1000)\b)"
 TWO_VOLUMES: Final = re.compile(rf"{ML}.*{BAG}|{BAG}.*{ML}")
+SALT: Final = r"(?:kcl|potassium|magnesium|calcium|bicarb\w*)\b"
+ADDING: Final = re.compile(rf"\badd(?:ed|ing)?\b[^,;.]*\b{SALT}|\b{SALT}[^,;.]*\badded\b")
 # Two fluids that differ by less are one for this purpose (lactated Ringer's, Hartmann's).
 ALIKE_MMOL_L: Final = 4.0
 ALIKE_GLUCOSE_G_L: Final = 6.0
@@ -58,10 +60,13 @@ def _without_doses(text: str, vocabulary: Vocabulary) -> str:
 def added_behind(rate_words: str) -> str:
     """What words behind a rate put into the bag: "with KCl 20 mmol/L" of "100 mL/h with KCl ...".
 
-    Nothing where they state no amount.
+    Nothing where they state no amount, unless a salt is said to be added.
     """
     match = ADDED.search(rate_words)
-    return match[0] if match and AMOUNT.search(match[0]) else ""
+    if match and AMOUNT.search(match[0]):
+        return match[0]
+    told = ADDING.search(rate_words)
+    return told[0] if told else ""
 
 
 def with_line(field: FluidReading, line: FluidReading) -> FluidReading:

@@ -12,6 +12,7 @@ from app.intake.wording.parts import DoseWords
 # Bags of plain glucose, weakest first; stronger than 70% is none that is made.
 GLUCOSE_BAGS_PERCENT: Final = (5.0, 10.0, 20.0, 50.0)
 GLUCOSE_PERCENT_UP_TO: Final = 70.0
+GLUCOSE_WITH_SALT_UP_TO: Final = 20.0
 # Strong salines that are made or mixed somewhere (common practice, no source).
 SALINE_MADE_PERCENT: Final = frozenset({1.8, 2.0, 2.5, 2.7, 7.2, 7.5})
 G_PER_L_PER_PERCENT: Final = 10.0
@@ -34,6 +35,8 @@ def made_up(parts: Parts, find: FindOne) -> tuple[Fluid, Doses] | None:
     if fluid is None and percent:
         return _weak_in_saline(strengths["glucose"][1], percent, find)
     if fluid is None or percent is None or percent > BAG_PERCENT_UP_TO:
+        return None
+    if percent and (strengths["glucose"][1] or 0) > GLUCOSE_WITH_SALT_UP_TO:
         return None
     if percent:
         more += (DoseWords("sodium_chloride", None, percent, f"{percent:g}% sodium chloride"),)

@@ -11,7 +11,7 @@ PASSED_BEFORE: Final = frozenset({"of", "each", "/", "per", "bag", "total"})
 SAID_AGAIN: Final = tuple(unit for unit in AMOUNTS if unit != "ampoule")
 EQUAL: Final = 1e-6
 PASSED_BEHIND: Final = frozenset(
-    {"inj", "injection", "iv", "of", "=", "gtt", "drip", "infusion", "rider", "ivpb", "bolus"}
+    {"%", "inj", "injection", "iv", "of", "=", "gtt", "drip", "infusion", "rider", "ivpb", "bolus"}
 )
 
 

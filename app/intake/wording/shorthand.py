@@ -31,6 +31,11 @@ WRITTEN_OUT: Final[tuple[tuple[re.Pattern[str], str], ...]] = tuple(
         # "Mg 10 mmol" is magnesium, "10 mg" is not.
         (r"(?<=mmol of )mg\b|(?<=mmol )mg\b|(?<=meq of )mg\b|(?<=meq )mg\b", "magnesium"),
         (r"\bmg(?=[\s+:=]*\d+(?:\.\d+)?\s*(?:mmol|meq))", "magnesium"),
+        (r"\b1\s?/\s?2\s+(?=amp|vial)", "0.5 "),
+        (r"\bone (?=(?:gram|g|amp|vial))", "1 "), (r"\btwo (?=(?:gram|g|amp|vial))", "2 "),
+        (r"\bthree (?=(?:gram|g|amp|vial))", "3 "), (r"\bfour (?=(?:gram|g|amp|vial))", "4 "),
+        (r"\bten (?=(?:mmol|meq|ml|unit))", "10 "), (r"\btwenty (?=(?:mmol|meq|ml|unit))", "20 "),
+        (r"\bforty (?=(?:mmol|meq|ml|unit))", "40 "),
         (r"\binternational units?\b", "units"),
         (r"(?<=mmol) each\b(?! of)|(?<=meq) each\b(?! of)|(?<=ml) each\b(?! of)", "/amp"),
         (r"\bin each (?=lit(?:re|er)\b)", "/"), (r"\bsul(?:ph|f)\b", "sulfate"),

@@ -4,12 +4,18 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
+from app.catalogue.fluid import Fluid
 from app.intake.recipe import KCL
 from app.intake.wording.made_up import Doses
 from app.intake.wording.parts import DoseWords
 
 ONE_LITRE_ML: Final = 1000.0
 KCL_MMOL_L_PER_PERCENT: Final = 10_000 / 74.55
+OWN_ION: Final[Mapping[str, str]] = {
+    KCL: "potassium_mmol_l", "sodium_chloride": "sodium_mmol_l",
+    "calcium_chloride": "calcium_mmol_l",
+}  # fmt: skip
+SAME_WITHIN: Final = 0.1
 COUNTED: Final = ("mmol", "mEq", "")
 # "NS + 20 KCl at 100 mL/h" names the bag: so much in each litre (common practice, no source).
 UNSAID: Final = "No volume is written: the amount is taken as that in each litre. Is it?"
@@ -31,6 +37,19 @@ def _per_litre(dose: DoseWords) -> DoseWords:
     if quantity.by_kg or not usual[0] <= quantity.number <= usual[1]:
         return dose
     return replace(dose, quantity=replace(quantity, per_litre=True))
+
+
+def not_its_own(doses: Doses, fluid: Fluid) -> Doses:
+    """The doses without what only tells what the fluid holds: "Hartmann's (K 5 mmol/L)"."""
+    return tuple(dose for dose in doses if not _is_its_own(dose, fluid))
+
+
+def _is_its_own(dose: DoseWords, fluid: Fluid) -> bool:
+    quantity, ion = dose.quantity, OWN_ION.get(dose.key)
+    if quantity is None or ion is None or not quantity.per_litre or quantity.unit not in COUNTED:
+        return False
+    held = float(getattr(fluid.composition, ion) or 0)
+    return held > 0 and abs(quantity.number - held) <= SAME_WITHIN * held
 
 
 def per_litre_of(dose: DoseWords, volume_ml: float | None) -> float | None:

@@ -8,7 +8,8 @@ from app.catalogue.catalogue import Catalogue
 from app.intake.vocabulary import Vocabulary
 from tests.cases.words.meaning import misread, read, wordings
 
-MAY_FALL_SHORT = 0.05
+MAY_FALL_SHORT = 0.02
+MANY, SET_ASIDE = 220, 0.4
 WORDINGS = list(wordings("fluids.toml"))
 
 
@@ -25,10 +26,10 @@ def test_it_means_what_a_careful_reader_takes_it_to_mean(
     assert not misread(wording, read(wording, catalogue, vocabulary))
 
 
-def test_the_wordings_are_many_and_half_of_them_are_set_aside() -> None:
+def test_the_wordings_are_many_and_near_half_of_them_were_set_aside() -> None:
     kept = sum(bool(wording.get("kept")) for wording in WORDINGS)
-    assert len(WORDINGS) >= 220
-    assert abs(kept - len(WORDINGS) / 2) <= 1
+    assert len(WORDINGS) >= MANY
+    assert kept >= SET_ASIDE * len(WORDINGS)
 
 
 def test_few_fall_short() -> None:
