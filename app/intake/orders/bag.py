@@ -11,6 +11,7 @@ from app.intake.pace.heard import Body
 from app.intake.rates import Flow, flow_of_words
 from app.intake.request import Reader
 from app.intake.vocabulary import Vocabulary
+from app.intake.wording.amounts import NO_AMOUNT
 from app.intake.wording.line import doubtful_in_line, new_in_line, without_doses
 from app.intake.wording.made_up import Doses
 from app.patient.order import AdditiveDose
@@ -51,7 +52,13 @@ def additives_of(
     """What is put into the bag: by the name, by the list, and by the line beside them."""
     reading, line = readings
     listed = read_additives(reader.readers("additives"), book.vocabulary, spread)
-    named = _doses(reading.doses, spread, book)
+    amounts = {dose.substance for dose in listed if not dose.unread}
+    # "0.9% saline + KCl" is the potassium whose amount the list gives.
+    named = tuple(
+        dose
+        for dose in _doses(reading.doses, spread, book)
+        if not (dose.unread == NO_AMOUNT and dose.substance in amounts)
+    )
     twice = [dose for dose in named if any(_same(dose, other) for other in listed)]
     for dose in twice:
         reader.ask("fluid", reader.raw("fluid"), f"Is {dose.as_written} in the name the same as "

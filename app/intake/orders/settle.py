@@ -11,6 +11,8 @@ CONTRADICT_ABOVE: Final = 0.35
 OF_BAG_ABOVE: Final = 0.15
 SAME_WITHIN: Final = 0.05
 PLAN_FROM_H: Final = 12.0
+# Faster than this nobody plans half a day ahead (common practice, no source).
+PLAN_TO_ML_H: Final = 200.0
 CHILD_TO_KG: Final = 35.0
 NEWBORN_TO_KG: Final = 5.0
 MINUTES_PER_HOUR: Final = 60.0
@@ -118,7 +120,8 @@ def _without_contradiction(flow: Flow, body: Body, doubts: _Doubts) -> Flow:
         return flow
     # A long plan needs several bags, or in a child a part of one: the volume is then the bag's.
     light = body.weight_kg is not None and body.weight_kg <= CHILD_TO_KG
-    plan = duration >= PLAN_FROM_H and (light or rate * duration > volume) and not flow.of_bag
+    several = light or volume < rate * duration <= PLAN_TO_ML_H * duration
+    plan = duration >= PLAN_FROM_H and several and not flow.of_bag
     above = OF_BAG_ABOVE if flow.of_bag else CONTRADICT_ABOVE
     apart = abs(rate * duration - volume) > above * max(rate * duration, volume)
     if plan or flow.times.ends or not apart:

@@ -38,6 +38,10 @@ ASIDE: Final = re.compile(
     r"|while|whilst|once (?=[a-z])|max(?:imum)? (?!\d ?x)|limit\w*|restrict\w*"
     r"|(?:fluid )?restriction|re-?check|check|monitor\w*|review|reassess|weigh\w*|wt"
     r"|urine|uop?|cvp|map|sbp|bp|allerg\w*|not for|call|inform|titrat\w+ (?:up |down )?to"
+    r"|(?:serum |plasma )?(?:na|k|sodium|potassium|glucose|bgl?s?|cbgs?|bms?|u ?(?:&|and) ?es?"
+    r"|lytes|electrolytes|bloods?|labs?|[av]bgs?|gas(?:es)?|(?:neuro ?)?obs|vip(?: score)?"
+    r"|re-?sited?|cannula|dressing)\b"
+    r"(?= ?(?:\d{1,2} ?-?(?:hou|h)rly|q ?\d|every|each (?:shift|day)))"
     r"|repeat (?!x)|(?:pt|patient) on|hold (?:if|for)|stop (?:if|for|when)|up to)\b" + TO_CLAUSE_END
 )
 OTHER_RUNNING: Final = re.compile(r"(?<=[,;.])\s*(?:also )?on\b" + TO_CLAUSE_END)

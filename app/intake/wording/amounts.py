@@ -22,6 +22,7 @@ BAG_PERCENT_UP_TO: Final = 1.0
 # Salts whose amount is so usually in mmol that people leave the unit out.
 UNIT_UNSAID: Final = ("potassium_chloride", "sodium_bicarbonate", "sodium_chloride")
 LEAST_MMOL: Final = 1.0
+NO_AMOUNT: Final = "no amount is written"
 
 
 def mmol_of(salt_key: str, dose: DoseWords) -> float | None:
@@ -109,7 +110,7 @@ def what_lacks(dose: DoseWords) -> str:
     if dose.quantity is not None and dose.quantity.by_kg:
         return "an amount for each kg needs the weight, which is not known"
     if dose.quantity is None:
-        return "no amount is written"
+        return NO_AMOUNT
     if dose.quantity.unit == "mL":
         return "the strength (in percent, or mmol in each mL) is not written"
     if dose.quantity.unit == "ampoule":

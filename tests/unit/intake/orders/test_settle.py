@@ -96,3 +96,8 @@ def test_several_bags_last_several_times_as_long() -> None:
 def test_steps_are_settled_one_by_one_elsewhere() -> None:
     flow = flow_of_words("250/h x 2h then 125/h", None)
     assert settled(flow, ADULT) == (flow, (), ())
+
+
+def test_half_a_day_at_250_from_one_litre_is_asked_about() -> None:
+    flow, asks, _ = settled(Flow(250, 1000, 12), ADULT)
+    assert flow.duration_h == 4 and "3000 mL" in asks[0]
