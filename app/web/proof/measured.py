@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cache
+from math import floor
 from typing import Final
 
 from fastapi import APIRouter, Request
@@ -129,7 +130,8 @@ def measured_page(report: Measured, knowledge: Knowledge) -> MeasuredPage:
         whole=_part(report.whole, "All cases"),
         groups=tuple(_part(part, *GROUPS[part.name]) for part in report.groups),
         members=tuple(
-            _part(part, MEMBERS.get(part.name, capital(part.name))) for part in report.members
+            _part(part, MEMBERS.get(part.name, capital(part.name.replace("_", " "))))
+            for part in report.members
         ),
         alarms=tuple(_alarm(rule, cases) for rule, cases in report.false_alarms),
         wrong=report.wrong,
@@ -143,7 +145,8 @@ def share_view(share: Share) -> ShareView:
     low, high = (number(end * PER_CENT, 0) for end in share.interval)
     return ShareView(
         f"{share.hit} of {share.of}",
-        f"{number(share.fraction * PER_CENT, 0)}%",
+        # Cut and not rounded: 204 of 205 is not all.
+        f"{floor(share.fraction * PER_CENT)}%",
         f"{low} to {high}%",
     )
 

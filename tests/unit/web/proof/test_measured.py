@@ -66,6 +66,7 @@ def test_a_share_of_nothing_is_no_share() -> None:
     assert share_view(Share(0, 0)).counted == "none asked"
     one = share_view(Share(50, 70))
     assert (one.counted, one.share, one.between) == ("50 of 70", "71%", "60 to 81%")
+    assert share_view(Share(204, 205)).share == "99%"
 
 
 def test_what_was_reached_when_first_met_has_a_row(fresh: Measured, knowledge: Knowledge) -> None:
