@@ -7,7 +7,8 @@ from typing import Any, Final
 
 from app.intake.orders.quantities import AMOUNTS, Quantity, quantity_at
 from app.intake.vocabulary import Hit, Vocabulary, plain_words, words_of
-from app.intake.wording.pairing import Pairing, counted
+from app.intake.wording.amounts import BAG_PERCENT_UP_TO
+from app.intake.wording.pairing import Pairing, counted, of_ampoule
 from app.intake.wording.parts import DoseWords, Item, Phrase, Recipe
 from app.intake.wording.shorthand import written_out
 
@@ -64,16 +65,6 @@ def _items(words: tuple[str, ...], vocabulary: Vocabulary, adding: bool) -> list
 
 def _is_longer(drug: Hit, fluid: Hit | None, adding: bool) -> bool:
     return fluid is None or drug.end > fluid.end or (adding and drug.end == fluid.end)
-
-
-def _also_said(stated: Quantity, poured: Quantity) -> float | None:
-    """Mmol in each mL where it stands beside a percent: "15% (2 mmol/mL)", "20 mL (40 mmol)".
-
-    None for mEq, which the percent says better, and for what is no strength.
-    """
-    if stated.unit != "mmol" or stated.per_litre or stated.by_day or not poured.number:
-        return None
-    return stated.number / (stated.in_ml or poured.number)
 
 
 class _Reading(Pairing):
@@ -240,7 +231,7 @@ class _Reading(Pairing):
         amount = amount or (self.beside(at, IN_AN_AMPOULE) if poured else None)
         strength = strength or (self.beside(at, ("%",)) if poured else None)
         percent = strength.number if strength else None
-        amount, mmol_ml = self._of_ampoule(amount, poured, percent)
+        amount, mmol_ml = of_ampoule(amount, poured, percent)
         dose = DoseWords(meaning.key, amount, percent, phrase.text, mmol_ml, poured=poured)
         self.add(at, taken, dose)
 
@@ -251,7 +242,12 @@ class _Reading(Pairing):
     def _poured(
         self, at: int, amount: Quantity | None, strength: Quantity | None
     ) -> Quantity | None:
-        """The mL of what is added; beside another amount only where the bag has its own."""
+        """The mL of what is added; beside another amount only where the bag has its own.
+
+        A weak strength is that of the whole bag, and so are its mL: "KCl 0.3% 500 mL".
+        """
+        if strength is not None and strength.number <= BAG_PERCENT_UP_TO:
+            return None
         place = self.place_beside(at, ("mL",))
         bags = [i for i in range(len(self.items)) if i != place and self.free(i, ("mL", "L"))]
         if place is None or not (amount is None or amount.in_ml or bags):
@@ -278,19 +274,3 @@ class _Reading(Pairing):
             held = amount
         self.used.add(place)
         return held or Quantity(1, "ampoule")
-
-    def _of_ampoule(
-        self, amount: Quantity | None, poured: Quantity | None, percent: float | None
-    ) -> tuple[Quantity | None, float | None]:
-        """What is added, with the strength in mmol/mL that its amount and its mL state."""
-        if amount is None:
-            return poured, None
-        is_counted = amount.unit in ("mmol", "mEq")
-        if not amount.in_ml:
-            by_percent = poured is not None and percent is not None and is_counted
-            return (poured, _also_said(amount, poured)) if poured and by_percent else (amount, None)
-        if poured is None and (amount.in_ml > 1 or not is_counted):
-            poured = Quantity(amount.number, amount.unit)
-        if not is_counted or (percent is not None and amount.unit == "mEq"):
-            return poured, None
-        return poured, amount.number / amount.in_ml

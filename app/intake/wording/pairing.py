@@ -156,6 +156,33 @@ def counted(amount: Quantity, other: Quantity, key: str) -> Quantity | None:
     return Quantity(held.number * (count.number if of_one else 1), held.unit)
 
 
+def of_ampoule(
+    amount: Quantity | None, poured: Quantity | None, percent: float | None
+) -> tuple[Quantity | None, float | None]:
+    """What is added, with the strength in mmol/mL that its amount and its mL state."""
+    if amount is None:
+        return poured, None
+    is_counted = amount.unit in ("mmol", "mEq")
+    if not amount.in_ml:
+        by_percent = poured is not None and percent is not None and is_counted
+        return (poured, _also_said(amount, poured)) if poured and by_percent else (amount, None)
+    if poured is None and (amount.in_ml > 1 or not is_counted):
+        poured = Quantity(amount.number, amount.unit)
+    if not is_counted or (percent is not None and amount.unit == "mEq"):
+        return poured, None
+    return poured, amount.number / amount.in_ml
+
+
+def _also_said(stated: Quantity, poured: Quantity) -> float | None:
+    """Mmol in each mL where it stands beside a percent: "15% (2 mmol/mL)", "20 mL (40 mmol)".
+
+    None for mEq, which the percent says better, and for what is no strength.
+    """
+    if stated.unit != "mmol" or stated.per_litre or stated.by_day or not poured.number:
+        return None
+    return stated.number / (stated.in_ml or poured.number)
+
+
 def _shown(dose: DoseWords) -> str:
     amount = dose.quantity
     strength = f"{dose.percent:g}% " if dose.percent is not None else ""

@@ -41,6 +41,19 @@ def test_the_amount_belongs_to_what_stands_beside_it(
     assert dose.quantity.per_litre is per_litre
 
 
+def test_the_ml_beside_a_weak_strength_are_the_bag_s(vocabulary: Vocabulary) -> None:
+    recipe = recipe_of("glucose 5% + KCl 0.3% 500 mL", vocabulary)
+    assert recipe.volumes_ml == (500,) and recipe.doses[0].quantity is None
+
+
+def test_an_amount_beside_a_written_strength_is_that_of_what_follows(
+    vocabulary: Vocabulary,
+) -> None:
+    recipe = recipe_of("0.9% NaCl 20 mmol KCl", vocabulary)
+    assert recipe.parts == (("saline", 0.9),)
+    assert recipe.doses[0].quantity == Quantity(20, "mmol")
+
+
 def test_a_word_that_means_nothing_is_left_over(vocabulary: Vocabulary) -> None:
     assert recipe_of("NS with moonlight", vocabulary).left == ("moonlight",)
 
