@@ -30,7 +30,7 @@ GASTRIC: Final = re.compile(
     r"\b(?:ngt?|nasogastric|ryles?|orogastric|gastric)(?: tube)?\b"
     r"(?![^.;,]{0,30}\b(?:feed\w*|fed|meds|water|minimal|nil|none|scant|small|low|stopped)\b)"
     rf"[^.;,]{{0,25}}?(?:\b{DRAINING}\b(?:[^.;,]{{0,20}}?{VOLUME})?|\bfree drainage\b|{VOLUME})"
-    r"(?: ?(?:/|per|a|in|over|last|the|past) ?)*(?:\d+ ?)?(?:h|hrs?|hours?|days?|d|24)?\b"
+    r"(?: ?(?:/|per|a|in|over|last|the|past)(?![a-z]))* ?(?:\d+ ?)?(?:h|hrs?|hours?|days?|d|24)?\b"
 )
 FROM_STOMACH: Final = re.compile(
     rf"{VOLUME}(?: ?(?:/|per|a|in|over) ?(?:\d+ ?)?(?:h|hrs?|hours?|days?|d))?"

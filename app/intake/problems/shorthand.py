@@ -36,7 +36,7 @@ REFLEXES: Final = re.compile(
     r"(?: reflex(?:es)?)?\b|\b(?:dtrs?|kjs?)\b|\breflex\b"
 )
 SHARED_NOUN: Final = re.compile(
-    rf"\b({ORGAN}(?:\s*(?:,\s*(?:or|nor|and)?|or|nor|and|/|&)\s*{ORGAN})+) ({NOUN})\b"
+    rf"\b({ORGAN}(?:(?:, ?(?:(?:or|nor|and) )?| (?:or|nor|and) | ?[/&] ?){ORGAN})+) ({NOUN})\b"
 )
 JOINTS: Final = re.compile(r"\s*(?:,\s*(?:or|nor|and)\b|,|\bor\b|\bnor\b|\band\b|/|&)\s*")
 GLUED_NON: Final = re.compile(

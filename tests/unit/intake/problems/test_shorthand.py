@@ -23,3 +23,9 @@ from app.intake.vocabulary import Vocabulary
 )  # fmt: skip
 def test_it_is_written_out(vocabulary: Vocabulary, written: str, plain: str) -> None:
     assert " ".join(written_out(written, vocabulary).split()) == plain
+
+
+def test_a_long_list_without_its_noun_is_read_at_once(vocabulary: Vocabulary) -> None:
+    """Each organ more must not double the work."""
+    listed = "renal, " * 200 + "asthma"
+    assert written_out(listed, vocabulary) == listed
