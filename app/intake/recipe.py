@@ -216,7 +216,16 @@ class _Reading(Pairing):
         if place is None or is_bag:
             return None, None
         self.used.add(place)
-        return drawn, number
+        return self._times(at, drawn), number
+
+    def _times(self, at: int, drawn: Quantity | None) -> Quantity | None:
+        """The mL of all ampoules, where those of each are said: "3 amps (8.4%, 50 mL each)"."""
+        place = self.place_beside(at, ("ampoule",)) if drawn and drawn.in_each else None
+        count = None if place is None else self.quantity(place)
+        if drawn is None or place is None or count is None:
+            return drawn
+        self.used.add(place)
+        return Quantity(drawn.number * count.number, drawn.unit)
 
     def _read_drug(self, at: int, phrase: Phrase) -> None:
         taken = set(self.used)

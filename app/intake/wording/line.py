@@ -26,6 +26,7 @@ SWALLOWED: Final = re.compile(r"\b(?:po|oral(?:ly)?|by mouth|tablets?|via ng|ngt
 # A volume drawn up beside that of a bag, which may stand without its unit.
 ML: Final = r"\d\s*(?:mls?|cc)\b"
 BAG: Final = r"(?:\d\s*(?:mls?|cc|l|lit(?:re|er)s?)\b|\b(?:250|500|1000)\b)"
+OF_EACH: Final = re.compile(rf"(?:\d*\.)?\d*{ML}\s*(?:each\b|/\s*amp\w*|per amp\w*)")
 TWO_VOLUMES: Final = re.compile(rf"{ML}.*{BAG}|{BAG}.*{ML}")
 SALT: Final = r"(?:kcl|potassium|magnesium|calcium|bicarb\w*)\b"
 ADDING: Final = re.compile(rf"\badd(?:ed|ing)?\b[^,;.]*\b{SALT}|\b{SALT}[^,;.]*\badded\b")
@@ -50,6 +51,7 @@ def _without_doses(text: str, vocabulary: Vocabulary) -> str:
     if not TWO_VOLUMES.search(left):
         return text
     recipe = settled(recipe_of(text, vocabulary))
+    left = OF_EACH.sub(" ", left) if recipe.volumes_ml else left
     for dose in recipe.doses if recipe.volumes_ml else ():
         amounts = (dose.quantity, dose.poured)
         for drawn in {q.number for q in amounts if q and q.unit == "mL"}:

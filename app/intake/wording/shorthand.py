@@ -36,6 +36,7 @@ WRITTEN_OUT: Final[tuple[tuple[re.Pattern[str], str], ...]] = tuple(
         (r"\bthree (?=(?:gram|g|amp|vial))", "3 "), (r"\bfour (?=(?:gram|g|amp|vial))", "4 "),
         (r"\bten (?=(?:mmol|meq|ml|unit))", "10 "), (r"\btwenty (?=(?:mmol|meq|ml|unit))", "20 "),
         (r"\bforty (?=(?:mmol|meq|ml|unit))", "40 "),
+        (r"\b(?:hepta|hexa|tri|di|mono)hydrate\b|\b(?:sodium )?succinate\b|\bhydrochloride\b", " "),
         (r"\binternational units?\b", "units"),
         (r"(?<=mmol) each\b(?! of)|(?<=meq) each\b(?! of)|(?<=ml) each\b(?! of)", "/amp"),
         (r"\bin each (?=lit(?:re|er)\b)", "/"), (r"\bsul(?:ph|f)\b", "sulfate"),

@@ -54,6 +54,12 @@ def test_an_amount_beside_a_written_strength_is_that_of_what_follows(
     assert recipe.doses[0].quantity == Quantity(20, "mmol")
 
 
+def test_the_ml_of_each_ampoule_are_counted(vocabulary: Vocabulary) -> None:
+    written = "1 L Hartmann's + 3 amps bicarb (8.4%, 50 mL each)"
+    (dose,) = recipe_of(written, vocabulary).doses
+    assert (dose.percent, dose.quantity) == (8.4, Quantity(150, "mL"))
+
+
 def test_a_word_that_means_nothing_is_left_over(vocabulary: Vocabulary) -> None:
     assert recipe_of("NS with moonlight", vocabulary).left == ("moonlight",)
 

@@ -83,6 +83,7 @@ def test_a_line_about_the_rate_alone_changes_nothing(
         ("KCl 15% 10 mL in 500 mL NS over 4 h", "500 ml"),
         ("DNS 500 ml with inj KCl 10 ml (20 mEq) over 6 hrs", "500 ml"),
         ("calcium gluconate 10% 10 mL over 10 min", "10 mL"),
+        ("500 ml NS + 3 amps bicarb (8.4%, 50 mL each)", "500 ml"),
     ],
 )
 def test_the_ml_drawn_up_are_none_of_the_bag_s(
