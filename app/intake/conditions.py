@@ -169,6 +169,7 @@ class _Span:
             denied_list=self.denied_list,
             anothers=self.anothers,
             this_year=this_year,
+            rest=" ".join(words[hit.end : self.end]),
         )
 
 

@@ -61,6 +61,9 @@ OF_A_SAMPLE: Final = re.compile(
     r"|blood|result|lab\b|u ?& ?e|tube|bottle"
 )
 SAID_SO: Final = re.compile(r"\bis(?: a)? repeat\b|\brepeat (?:sample )?(?:fine|ok|not|clean)\b")
+CLOCK: Final = re.compile(r"\b([01]?\d|2[0-3])[:.]?([0-5]\d)\b")
+CLOCK_WITHIN_MIN: Final = 20
+REPEATED: Final = re.compile(r"\brepeat(?:ed)?\b(?! (?:needed|pending|awaited|please|required))")
 STATEMENT: Final = re.compile(r"[;\n]|\.\s+")
 
 
@@ -102,14 +105,32 @@ def _speaks_of_a_sample(text: str) -> bool:
 
 
 def in_doubt(results: Results, remarks: Iterable[Remark]) -> Results:
-    """The results, the newest of each that a remark concerns not used."""
+    """The results, that one of each which a remark concerns not used: the newest, or the one of
+    the hour it names, or the one before a repeat it tells of.
+    """
     doubted = dict(results)
     for remark in remarks:
         for name, group in results.items():
             concerned = (
                 name not in NOT_FROM_BLOOD if remark.concerns is None else name in remark.concerns
             )
-            if concerned and group[0].value is not None:
+            if concerned and _which(group, remark.text) == 0 and group[0].value is not None:
                 doubt = f"{group[0].as_written}, and of the sample it is said: “{remark.text}”"
                 doubted[name] = (replace(group[0], value=None, doubt=doubt), *group[1:])
+            elif concerned and (at := _which(group, remark.text)):
+                doubted[name] = group[:at] + group[at + 1 :]
     return MappingProxyType(doubted)
+
+
+def _which(group: tuple[Observation, ...], remark: str) -> int:
+    """Which of a result's values, newest first, a remark is of."""
+    if len(group) == 1:
+        return 0
+    hour = CLOCK.search(remark)
+    if hour:
+        said = int(hour[1]) * 60 + int(hour[2])
+        for at, one in enumerate(group):
+            taken = one.taken_at
+            if taken is not None and abs(taken.hour * 60 + taken.minute - said) <= CLOCK_WITHIN_MIN:
+                return at
+    return 1 if REPEATED.search(remark) else 0

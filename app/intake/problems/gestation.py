@@ -24,7 +24,8 @@ EXPECTING: Final = re.compile(
 )
 BABY: Final = re.compile(
     r"\bborn\b|\bex\b|\bbab(?:y|ies)\b|neonat|newborn|\binfant\b|\bdol\b|\bega\b|\bga\b|weeker"
-    r"|corrected|\bnicu\b|\bscbu\b|birth ?weight|\bbw\b|\bprem|\bday (?:of life )?\d|\bd\d"
+    r"|corrected|\brds\b|\b\d+ ?h(?:ours?)? old\b|\bnicu\b|\bscbu\b|birth ?weight|\bbw\b|\bprem"
+    r"|\bday (?:of life )?\d|\bd\d"
 )
 DAY: Final = re.compile(r"\b(?:day(?: of life)?|dol|d)\s?(\d{1,3})\b(?! post| of (?!life))")
 NEWLY_BORN: Final = re.compile(

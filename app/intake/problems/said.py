@@ -51,13 +51,14 @@ NO_MORE: Final = re.compile(r"\b(?:ex|former)$")
 ABSTINENT: Final = re.compile(r"^(?:now )?(?:abstinent|in recovery|sober)\b")
 # A scan that sees it when it is there.
 SCANNED: Final = frozenset(
-    {"subarachnoid_haemorrhage", "intracranial_haemorrhage", "pulmonary_embolism", "fracture",
-     "cerebral_oedema", "haemorrhage", "bowel_obstruction"}
+    {"subarachnoid_haemorrhage", "intracranial_haemorrhage", "traumatic_brain_injury", "fracture",
+     "pulmonary_embolism", "cerebral_oedema", "haemorrhage", "bowel_obstruction"}
 )  # fmt: skip
 SCAN_CLEAR: Final = re.compile(
-    r"^(?:(?:ct|lp|mri|mra|cta|ctpa|scan|imaging|xray|x|ray|angiogram|head|on|and|/|\+) )+"
-    r"(?:negative|clear|excluded)\b"
+    r"^(?:- )?(?:(?:ct|lp|mri|mra|cta|ctpa|scan|imaging|xray|x|ray|angiogram|head|brain|on|and|/"
+    r"|\+) )+(?:negative|clear|excluded|normal|nad)\b"
 )
+UNTIL_YEAR: Final = re.compile(r"\b(?:until|till|up to|stopped(?: in)?) ((?:19|20)\d\d)\b")
 YEAR: Final = re.compile(r"\b((?:19|20)\d\d)\b")
 ANOTHERS: Final = re.compile(
     r"\b(?:family history|family hx|fam hx|fam history|fhx|fh|mother|father|brother|sister|mum|mom"
@@ -94,6 +95,7 @@ class Around:
 
     whole_before: all before it in the statement. in_list: it stands in a list that began with a
     denial. anothers: the statement is of the family. this_year: what a year is compared with.
+    rest: all that follows it in its reach.
     """
 
     reach: str
@@ -104,6 +106,7 @@ class Around:
     denied_list: bool = False
     anothers: bool = False
     this_year: int | None = None
+    rest: str = ""
 
     @property
     def near(self) -> str:
@@ -130,9 +133,17 @@ def verdict(key: str, around: Around, *, acute: bool, act: bool) -> Verdict:
         return "denied"
     if act and (NOT_YET.search(around.reach) or NOT_YET_AFTER.search(around.after)):
         return "not said"
-    if NO_MORE.search(around.reach) or ABSTINENT.search(around.after):
+    if _no_more(around):
         return "over"
     return "over" if acute and _is_over(key, around) else "present"
+
+
+def _no_more(around: Around) -> bool:
+    """Said to have ended for good: "ex-", "abstinent", "on dialysis until 2019"."""
+    if NO_MORE.search(around.reach) or ABSTINENT.search(around.after):
+        return True
+    until = UNTIL_YEAR.search(around.rest)
+    return until is not None and _is_past(int(until[1]), around.this_year)
 
 
 def is_denied(around: Around) -> bool:

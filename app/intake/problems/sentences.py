@@ -7,7 +7,12 @@ from typing import Final
 # "1. CCF 2. CKD 4": numbers of a list, not of a stage.
 NUMBERED: Final = re.compile(r"^\s*\(?1[.)]\s")
 NUMBERS: Final = re.compile(r"(?:^|(?<=\s))\(?\d{1,2}[.)]\s+(?=[a-z?#])")
-SENTENCES: Final = re.compile(r"[;\n•|]|\.\s+|\.$|\s-->?\s|\s=>\s|→")
+SENTENCES: Final = re.compile(r"[;\n•|]|\.\s+|\.$|\s-{1,2}>\s|\s--\s|\s=>\s|→")
+# "?DKA -> excluded": the arrow leads to what became of it.
+ARROW_TO_DENIAL: Final = re.compile(
+    r"\s*(?:-{1,2}>|=>|→)\s*(?=(?:now |since )?(?:excluded|ruled out|denied|not confirmed|negative"
+    r"|unlikely|resolved)\b)"
+)
 CLAUSES: Final = re.compile(r",(?!\d{3}\b)|\s[/+]\s|\s-{1,2}\s(?=(?:no|nil|not|denies) \w)")
 # A bracket that denies speaks of what is in it: "T2DM (no DKA)".
 DENYING_BRACKET: Final = re.compile(r"\(\s*((?:no|not|nil|without|never|denies) [^)]*)\)")
@@ -27,7 +32,7 @@ def sentences(text: str) -> Iterator[tuple[str, ...]]:
     """Each sentence of a folded text as its clauses; an afterthought stays with what it is of."""
     if NUMBERED.match(text):
         text = NUMBERS.sub("; ", text)
-    text = DENYING_BRACKET.sub(r", \1, ", text)
+    text = ARROW_TO_DENIAL.sub(" ", DENYING_BRACKET.sub(r", \1, ", text))
     for sentence in SENTENCES.split(text):
         clauses = tuple(_with_afterthoughts(CLAUSES.split(sentence)))
         if clauses:

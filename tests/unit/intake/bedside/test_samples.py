@@ -33,3 +33,15 @@ def test_what_a_remark_puts_in_doubt(now: datetime, written: str, names: set[str
 
 def test_a_remark_is_no_condition() -> None:
     assert without_sample_remarks("ckd 4; sample haemolysed") == "ckd 4"
+
+
+@pytest.mark.parametrize(
+    "words", ["01:00 bloods haemolysed - repeated", "first sample haemolysed, repeated"]
+)
+def test_a_remark_on_an_earlier_sample_leaves_the_repeat_alone(now: datetime, words: str) -> None:
+    late, early = (
+        Observation("potassium", value, "mmol/L", now.replace(hour=hour, minute=0), f"{value}")
+        for value, hour in ((4.2, 5), (6.4, 1))
+    )
+    (kept,) = in_doubt({"potassium": (late, early)}, remarks_on_samples([words]))["potassium"]
+    assert kept.value == 4.2

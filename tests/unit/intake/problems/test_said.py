@@ -1,5 +1,7 @@
 """What the words round a condition make of it."""
 
+from dataclasses import replace
+
 import pytest
 
 from app.intake.problems.said import Around, denies, is_denied, is_of_others, verdict
@@ -52,3 +54,15 @@ def test_whose_condition_it_is() -> None:
     assert is_of_others("father had") and not is_of_others("the patient has")
     assert denies("nor") and not denies("not improving")
     assert is_denied(around(after="nil")) and not is_denied(around(after="with nil"))
+
+
+def test_what_went_on_until_a_past_year_is_over() -> None:
+    until = replace(around(), rest="until 2025")
+    assert verdict("dialysis", until, acute=False, act=True) == "over"
+    to_come = replace(around(), rest="until 2035")
+    assert verdict("dialysis", to_come, acute=False, act=True) == "present"
+
+
+def test_a_head_injury_with_a_clear_scan_is_none_of_the_brain() -> None:
+    scanned = around(after="- ct head normal")
+    assert verdict("traumatic_brain_injury", scanned, acute=True, act=False) == "denied"
