@@ -164,8 +164,9 @@ def _balance_counts(patient: Snapshot) -> bool:
 
 
 def _still_resuscitated(case: Case) -> bool:
-    """In shock and on nothing but resuscitation: the balance is the treatment's."""
-    shocked = case.patient.conditions.any_of("shock", "septic_shock")
+    """In shock, lungs dry, and on nothing but resuscitation: the balance is the treatment's."""
+    conditions = case.patient.conditions
+    shocked = conditions.any_of("shock", "septic_shock") and "pulmonary_oedema" not in conditions
     return shocked and not any(order.purpose == "maintenance" for order in case.orders)
 
 

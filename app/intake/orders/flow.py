@@ -104,12 +104,22 @@ def _with_words(flow: Flow, words: Flow, asker: Asker) -> Flow:
         return _together(flow, words, _of_steps(flow, words, asker))
     words = _of_several_bags(words, flow.volume_ml)
     figures: dict[str, float | None] = {}
+    if _at_one_pace(flow, words):
+        words = replace(words, volume_ml=None, duration_h=None)
     for name, unit in FIGURES:
         coded, written = getattr(flow, name), getattr(words, name)
         figures[name] = written if coded is None else coded
         if coded is not None and written is not None and _disagree(coded, written):
             asker.ask(f"The words say {written:g} {unit}, the order {coded:g} {unit}. Which?")
     return _together(flow, words, figures)
+
+
+def _at_one_pace(flow: Flow, words: Flow) -> bool:
+    """ "1 L 12-hourly" beside 2 L in 24 h: the bag in words, the day in figures."""
+    if not (flow.volume_ml and flow.duration_h and words.volume_ml and words.duration_h):
+        return False
+    coded, written = flow.volume_ml / flow.duration_h, words.volume_ml / words.duration_h
+    return not _disagree(coded, written) and flow.duration_h > words.duration_h
 
 
 def _of_several_bags(words: Flow, bag_ml: float | None) -> Flow:

@@ -101,3 +101,8 @@ def test_a_rate_of_nothing_is_asked_about_since_a_pump_that_stands_sends_it() ->
 def test_a_figure_that_no_infusion_has_is_refused(name: str, value: object) -> None:
     read, problems = flow(**{name: value})
     assert getattr(read, name) is None and problems.errors[0].field == f"o.{name}"
+
+
+def test_a_bag_in_words_beside_the_day_in_figures_is_no_contradiction() -> None:
+    read, problems = flow(volume_ml=2000, duration_h=24, rate_text="1 L 12 hourly")
+    assert not problems.questions and read.rate_ml_h == pytest.approx(83.3, abs=0.1)
