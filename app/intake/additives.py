@@ -11,9 +11,9 @@ from app.chemistry.salts import salt_amounts
 from app.intake.orders.quantities import UNITS, Quantity
 from app.intake.recipe import recipe_of
 from app.intake.request import Reader, Span, read_number
+from app.intake.slips.whole_text import nearest
 from app.intake.vocabulary import Vocabulary, fold, words_of
 from app.intake.wording.amounts import doubt_of, mmol_of, what_lacks, with_only_strength
-from app.intake.wording.near import nearest
 from app.intake.wording.parts import DoseWords
 from app.intake.wording.settled import settled
 from app.patient.order import AdditiveDose

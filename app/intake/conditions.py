@@ -20,8 +20,9 @@ from app.intake.problems.lists import REACHES_ON, TURNS, Clause, denied_in_lists
 from app.intake.problems.said import Around, Verdict, denies, is_of_others, verdict
 from app.intake.problems.sentences import sentences
 from app.intake.problems.shorthand import written_out
-from app.intake.problems.spelling import choices_of, mended
 from app.intake.results.in_words import without_figures
+from app.intake.slips.near import Choices, right_words
+from app.intake.slips.phrases import choices_of, mended
 from app.intake.vocabulary import Hit, Vocabulary, plain_words, words_of
 from app.patient.snapshot import Words
 
@@ -117,13 +118,10 @@ def _what_matters(words: tuple[str, ...], vocabulary: Vocabulary) -> tuple[str, 
     return words
 
 
-def _spellings(vocabulary: Vocabulary) -> tuple[frozenset[str], tuple[str, ...]]:
+def _spellings(vocabulary: Vocabulary) -> tuple[frozenset[str], Choices]:
     """Words that are right as they stand, and those that a slip may be meant for."""
-    lists = (vocabulary.conditions, vocabulary.drugs, vocabulary.fluids, vocabulary.reasons)
-    of_phrases = {word for phrases in lists for text in phrases.spellings for word in text.split()}
     plain = vocabulary.tables["conditions"].get("plain_words", ())
-    known = frozenset({*of_phrases, *vocabulary.fillers, *plain, *TURNS})
-    return known, choices_of(vocabulary.conditions, str.isalpha)
+    return right_words(vocabulary).union(plain, TURNS), choices_of(vocabulary.conditions)
 
 
 def _hear_sentence(clauses: list[Clause], heard: _Heard) -> None:
@@ -237,4 +235,6 @@ def _hear_unknown(words: tuple[str, ...], heard: _Heard) -> None:
 
 def _with_children(denied: set[str], parents: Mapping[str, frozenset[str]]) -> set[str]:
     """Denying any kidney disease denies each kind of it."""
-    return denied | {key for key, above in parents.items() if above & denied}
+    if not denied:
+        return denied
+    return denied | {key for key, above in parents.items() if not above.isdisjoint(denied)}

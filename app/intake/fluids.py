@@ -9,10 +9,10 @@ from rapidfuzz import process
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
 from app.intake.recipe import KCL, recipe_of
+from app.intake.slips.whole_text import nearest
 from app.intake.vocabulary import Vocabulary, fold
 from app.intake.wording.known import KnownFluids, percent_doses_as_parts
 from app.intake.wording.made_up import Doses, Parts, made_up
-from app.intake.wording.near import nearest
 from app.intake.wording.parts import DoseWords, Recipe
 from app.intake.wording.settled import settled
 from app.intake.wording.strong import strong_fluid

@@ -60,7 +60,10 @@ class Hit:
 
 
 class Phrases:
-    """Phrases to meanings; hits() finds the longest known phrase at each place."""
+    """Phrases to meanings; hits() finds the longest known phrase at each place.
+
+    words: the words of every phrase.
+    """
 
     def __init__(self, entries: Iterable[tuple[str, Meaning]]) -> None:
         self._known = {plain_words(words_of(phrase)): meaning for phrase, meaning in entries}
@@ -68,6 +71,7 @@ class Phrases:
         for phrase in self._known:
             longest[phrase[0]] = max(longest.get(phrase[0], 0), len(phrase))
         self._longest = longest
+        self.words = frozenset(word for phrase in self._known for word in phrase)
 
     def __len__(self) -> int:
         return len(self._known)

@@ -19,8 +19,6 @@ PARTING: Final = re.compile(
 A_FLUID: Final = "fluids"
 BESIDE: Final = ("with", "while", "as", "when")
 LISTED: Final = re.compile(r"\b(?:or|nor)\b")
-# A word on the drug before stands at the head of its clause: "course completed", "was held".
-WORDS_BEFORE: Final = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from app.intake.problems.spelling import choices_of, mended
-from app.intake.vocabulary import Hit, Phrases, Vocabulary, words_of
+from app.intake.slips.near import Choices, right_words
+from app.intake.slips.phrases import choices_of, mended
+from app.intake.vocabulary import Hit, Vocabulary, words_of
 
 # "ceftriaxone2g": a number glued to a name long enough to be no formula.
 GLUED: Final = re.compile(r"(?<=[a-z]{6})(?=\d)")
@@ -24,22 +25,18 @@ class Spelling:
     """What the names of drugs are mended by: words that are right, and what a slip may mean."""
 
     known: frozenset[str]
-    choices: tuple[str, ...]
+    choices: Choices
     no_drugs: re.Pattern[str]
     short: tuple[tuple[re.Pattern[str], re.Pattern[str], str], ...]
 
 
 def _spelling(vocabulary: Vocabulary) -> Spelling:
     tables: Mapping[str, Any] = vocabulary.tables["drugs"]
-    books: Iterable[Phrases] = (
-        vocabulary.drugs, vocabulary.fluids, vocabulary.conditions, vocabulary.reasons,
-    )  # fmt: skip
-    known = {word for book in books for phrase in book.spellings for word in phrase.split()}
-    known |= vocabulary.fillers | vocabulary.fluid_fillers | set(tables["right_words"])
+    known = right_words(vocabulary) | vocabulary.fluid_fillers | set(tables["right_words"])
     phrases = "|".join(sorted(map(re.escape, tables["no_drugs"]), key=len, reverse=True))
     return Spelling(
-        frozenset(known),
-        choices_of(vocabulary.drugs, str.isalpha),
+        known,
+        choices_of(vocabulary.drugs),
         re.compile(rf"\b(?:{phrases})\b|\bplatelets? (?:count )?(?:of |= ?|is )?\d{{2,3}}\b"
                    r"(?! ?(?:ml|units?|pools?|u\b))"),
         tuple(

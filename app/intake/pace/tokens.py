@@ -11,8 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Final
 
-from rapidfuzz import process
-from rapidfuzz.distance import DamerauLevenshtein
+from app.intake.slips.near import Choices
 
 HOURS_PER_DAY: Final = 24.0
 MINUTES_PER_HOUR: Final = 60.0
@@ -69,7 +68,7 @@ KNOWN: Final[dict[str, tuple[str, float]]] = {
     **{word: ("T", value) for word, value in TIMES_A_DAY.items()},
 }  # fmt: skip
 # Words long enough that one slip of the pen leaves no doubt of them.
-SLIPS: Final = ("hours", "hourly", "minutes", "litre", "litres", "every", "daily", "drops")
+SLIPS: Final = Choices(("hours", "hourly", "minutes", "litre", "litres", "every", "daily", "drops"))
 SHORTEST_SLIP: Final = 5
 RANGE_SIGN: Final = re.compile(r"(?<=[NV])(R)(?=N)")
 # "D5", "D10W" name a fluid and no day.
@@ -136,8 +135,8 @@ def _slip_of(word: str) -> str:
     """The one known word that a long word is a single slip away from; empty when there is none."""
     if len(word) < SHORTEST_SLIP:
         return ""
-    near = process.extract(word, SLIPS, scorer=DamerauLevenshtein.distance, score_cutoff=1)
-    return str(near[0][0]) if len(near) == 1 else ""
+    near = SLIPS.closest(word, 1)
+    return near[0] if len(near) == 1 else ""
 
 
 def _shares(tokens: list[Token]) -> Iterator[Token]:
@@ -147,7 +146,7 @@ def _shares(tokens: list[Token]) -> Iterator[Token]:
         part = tokens[at : at + 3]
         is_share = "".join(t.letter for t in part) == "N/N" and part[2].value in SHARES
         followed = at + 3 < len(tokens) and tokens[at + 3].letter in "VHKN/%"
-        if is_share and not followed and part[0].value <= MINUTES_PER_HOUR * 2:
+        if is_share and not followed and part[0].value <= LONGEST_SHARE:
             yield Token(
                 "L", "".join(t.written for t in part), part[0].value * SHARES[part[2].value]
             )

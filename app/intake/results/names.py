@@ -7,7 +7,8 @@ from typing import Any, Final
 
 from app.chemistry.clinical_units import to_project_unit
 from app.chemistry.errors import UnitError
-from app.intake.problems.spelling import near_words
+from app.intake.slips.near import Choices
+from app.intake.slips.phrases import near_words
 from app.intake.vocabulary import Meaning, Phrases, Vocabulary, fold, plain_words, words_of
 
 NITROGEN: Final = "urea_nitrogen"
@@ -111,18 +112,20 @@ def _meaning(name: str, vocabulary: Vocabulary) -> tuple[str, Meaning | None]:
         meaning = names.get(phrase)
         if meaning:
             return phrase, meaning
-    mended = _mended(unsigned, names, frozenset(table["others"]))
+    choices = vocabulary.keep("words of results", "", lambda: Choices(names.words))
+    mended = _mended(unsigned, names, choices, frozenset(table["others"]))
     return mended, names.get(mended) if mended else None
 
 
-def _mended(words: tuple[str, ...], names: Phrases, others: frozenset[str]) -> str:
+def _mended(
+    words: tuple[str, ...], names: Phrases, choices: Choices, others: frozenset[str]
+) -> str:
     """The words with one slip mended, where they then are a name, and only one; else ""."""
-    known = {word for phrase in names.spellings for word in phrase.split()}
     found: dict[str, str] = {}
     for at, word in enumerate(words):
-        if word in known or word in others:
+        if word in choices.words or word in others:
             continue
-        for near in near_words(word, tuple(known)):
+        for near in near_words(word, choices):
             phrase = " ".join((*words[:at], near, *words[at + 1 :]))
             meaning = names.get(phrase)
             if meaning:

@@ -1,11 +1,8 @@
-"""Slips of the pen in clinical words: mended where one known word is close, else asked about."""
+"""Slips of the pen in phrases: mended where one known word is close, else asked about."""
 
-from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
-from rapidfuzz import process
-from rapidfuzz.distance import OSA
-
+from app.intake.slips.near import Choices
 from app.intake.vocabulary import Phrases
 
 # From how many letters on two may be wrong, missing or swapped, and not one; set by trial.
@@ -14,13 +11,12 @@ WORD_BY_ITSELF: Final = 6
 # Names of results are few, so a shorter one bears two slips.
 LONG_NAME: Final = 9
 SHORTEST: Final = 4
-MOST_SHOWN: Final = 12
 
 Words = tuple[str, ...]
 
 
 def mended(
-    words: Words, phrases: Phrases, known: frozenset[str], choices: Sequence[str]
+    words: Words, phrases: Phrases, known: frozenset[str], choices: Choices
 ) -> tuple[Words, tuple[str, ...]]:
     """The words with slips mended, and those close to words of different meaning.
 
@@ -43,34 +39,32 @@ def mended(
 
 def _singular(words: Words, phrases: Phrases) -> Words:
     """The words, a plural outside every phrase as its singular where that makes a phrase."""
+    plurals = [at for at, word in enumerate(words) if len(word) > SHORTEST and word.endswith("s")]
+    if not plurals:
+        return words
     inside = {at for hit in phrases.hits(words) for at in range(hit.start, hit.end)}
-    for at, word in enumerate(words):
-        if at not in inside and len(word) > SHORTEST and word.endswith("s"):
+    for at in plurals:
+        if at not in inside:
+            word = words[at]
             one = f"{word[:-3]}y" if word.endswith("ies") else word[:-1]
             if _key_with(words, at, one, phrases):
                 words = (*words[:at], one, *words[at + 1 :])
     return words
 
 
-def _meant(words: Words, at: int, phrases: Phrases, choices: Sequence[str]) -> dict[str, str]:
+def _meant(words: Words, at: int, phrases: Phrases, choices: Choices) -> dict[str, str]:
     """What a word may be meant for: the meaning of the phrase it would stand in, to the word."""
     word = words[at]
     for slips in (1, 2):
         meant: dict[str, str] = {}
-        for near in _near(word, slips, choices, LONG_WORD if slips > 1 else SHORTEST):
+        least = LONG_WORD if slips > 1 else SHORTEST
+        for near in choices.of_first_letter(word, slips, least=least):
             key = _key_with(words, at, near, phrases)
             if key:
                 meant.setdefault(key, near)
         if meant:
             return meant
     return {}
-
-
-def _near(word: str, slips: int, choices: Sequence[str], least: int) -> Iterable[str]:
-    close = process.extract(
-        word, choices, scorer=OSA.distance, score_cutoff=slips, limit=MOST_SHOWN
-    )
-    return (near for near, _, _ in close if near[0] == word[0] and len(near) >= least)
 
 
 def _key_with(words: Words, at: int, near: str, phrases: Phrases) -> str:
@@ -82,19 +76,18 @@ def _key_with(words: Words, at: int, near: str, phrases: Phrases) -> str:
     return hit.meaning.key
 
 
-def choices_of(phrases: Phrases, right: Callable[[str], bool]) -> tuple[str, ...]:
+def choices_of(phrases: Phrases) -> Choices:
     """Words of the phrases known that a slip may be meant for."""
-    words = {word for phrase in phrases.spellings for word in phrase.split()}
-    return tuple(sorted(word for word in words if len(word) >= SHORTEST and right(word)))
+    return Choices(w for w in phrases.words if len(w) >= SHORTEST and w.isalpha())
 
 
-def near_words(word: str, choices: Sequence[str]) -> tuple[str, ...]:
+def near_words(word: str, choices: Choices) -> tuple[str, ...]:
     """Words within a slip of this one (two in a long one), the closest alone; never short ones."""
     if len(word) < WORD_BY_ITSELF - 1 or not word.isalpha():
         return ()
     for slips in (1, 2):
         if slips == 1 or len(word) >= LONG_NAME:
-            close = tuple(_near(word, slips, choices, WORD_BY_ITSELF))
+            close = choices.of_first_letter(word, slips, least=WORD_BY_ITSELF)
             if close:
                 return close
     return ()

@@ -3,7 +3,8 @@
 import pytest
 
 from app.intake.conditions import read_conditions
-from app.intake.problems.spelling import choices_of, mended, near_words
+from app.intake.slips.near import Choices
+from app.intake.slips.phrases import choices_of, mended, near_words
 from app.intake.vocabulary import Vocabulary
 
 
@@ -28,13 +29,13 @@ def test_a_word_between_two_meanings_is_asked_about(vocabulary: Vocabulary) -> N
 
 @pytest.mark.parametrize("written", ["colectomy", "nephrology", "infusion", "seated", "dairy"])
 def test_another_word_is_no_slip(vocabulary: Vocabulary, written: str) -> None:
-    choices = choices_of(vocabulary.conditions, str.isalpha)
+    choices = choices_of(vocabulary.conditions)
     known = frozenset({"colectomy"})
     assert mended((written,), vocabulary.conditions, known, choices) == ((written,), ())
 
 
 def test_names_of_results_bear_a_slip() -> None:
-    names = ("potassium", "sodium", "phosphate")
+    names = Choices(("potassium", "sodium", "phosphate"))
     assert near_words("pottasium", names) == ("potassium",)
     assert near_words("sodum", names) == ("sodium",)
     assert near_words("alb", names) == ()

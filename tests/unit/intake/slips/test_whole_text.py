@@ -2,8 +2,8 @@
 
 import pytest
 
+from app.intake.slips.whole_text import nearest
 from app.intake.vocabulary import Vocabulary
-from app.intake.wording.near import nearest
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,1 @@
+"""Slips of the pen: the word meant, where only one is near."""
