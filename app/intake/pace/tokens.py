@@ -117,7 +117,7 @@ def line_of(said: str) -> Line:
 
 
 def _token(word: str) -> Token:
-    if word[0].isdigit() or (word[0] == "." and len(word) > 1):
+    if word[0].isdecimal() or (word[0] == "." and len(word) > 1):
         return Token("N", word, float(word))
     known = KNOWN.get(word) or KNOWN.get(_slip_of(word))
     letter, value = known or ("w", 1.0)

@@ -29,3 +29,7 @@ def test_a_share_of_the_day_is_its_length_in_hours() -> None:
 
 def test_a_pint_is_the_bag_of_those_wards() -> None:
     assert line_of("1 pint").tokens[1].value == 500
+
+
+def test_a_sign_that_counts_but_is_no_figure_is_a_word() -> None:
+    assert line_of("፩ at 50").letters == "w@N"
