@@ -52,6 +52,15 @@ class _Heard:
         for key in keys:
             self.found.setdefault(key, self.written)
 
+    def add(self, said: "_Heard") -> None:
+        """Note what one more statement says."""
+        new = said.found.keys() - self.found.keys()
+        self.found |= {key: said.written for key in said.found if key in new}
+        if {"hyponatraemia", "seizure"} <= new:
+            self.found.setdefault("severe_hyponatraemia_symptoms", said.written)
+        self.denied |= said.denied
+        self.unread.extend(said.unread)
+
     def entry(self, key: str) -> Mapping[str, Any]:
         """The vocabulary's row of a condition."""
         row: Mapping[str, Any] = self.vocabulary.tables["conditions"]["condition"][key]
@@ -72,8 +81,7 @@ def read_conditions(
 def _read(texts: tuple[str, ...], vocabulary: Vocabulary, this_year: int | None) -> Words:
     heard = _Heard(vocabulary, this_year)
     for text in texts:
-        heard.written = text
-        _hear_text(text, heard)
+        heard.add(_statement(text, vocabulary, this_year))
     return Words(
         frozenset(heard.found),
         frozenset(_with_children(heard.denied, vocabulary.parents) - heard.found.keys()),
@@ -82,16 +90,20 @@ def _read(texts: tuple[str, ...], vocabulary: Vocabulary, this_year: int | None)
     )
 
 
-def _hear_text(text: str, heard: _Heard) -> None:
-    rest, keys = read_gestation(written_out(text, heard.vocabulary))
-    before = frozenset(heard.found)
+def _statement(text: str, vocabulary: Vocabulary, this_year: int | None) -> _Heard:
+    """What one statement says; kept, since a list changes by one statement at a time."""
+    return vocabulary.keep(
+        "statements", (text, this_year), lambda: _hear_text(_Heard(vocabulary, this_year, text))
+    )
+
+
+def _hear_text(heard: _Heard) -> _Heard:
+    rest, keys = read_gestation(written_out(heard.written, heard.vocabulary))
     heard.find(keys & OF_THE_BABY if is_of_others(rest) else keys)
     rest, _ = read_urine(without_sample_remarks(rest))
     for clauses in sentences(rest):
         _hear_sentence([_clause(clause, heard) for clause in clauses], heard)
-    new = heard.found.keys() - before
-    if {"hyponatraemia", "seizure"} <= new:
-        heard.find(["severe_hyponatraemia_symptoms"])
+    return heard
 
 
 def _clause(text: str, heard: _Heard) -> Clause:
