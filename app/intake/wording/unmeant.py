@@ -58,6 +58,10 @@ PERHAPS: Final = re.compile(
     r"|once|if|when|unless|until|till)|s/|\bfree of|[- ]free\b"
     r"|\b(?:k|potassium|na|sodium)\b\W*(?:is|of|was|now)?\W*\d"
 )
+# "0.9% w/v": every strength is.
+BY_WEIGHT: Final = re.compile(r"%\s*\(?\s*w\s*/\s*[vw]\s*\)?")
+# "Isotonic 1.26% bicarbonate": the strength says it.
+SAID_BY_STRENGTH: Final = re.compile(r"\bisotonic\s+(?=(?:[a-z]+\s+){0,3}\d+(?:\.\d+)?\s*%)")
 BY_TUBE: Final = re.compile(
     r"\b(?:via|by|per|through|down|into)\s+(?:the\s+|an?\s+)?(?:ngt?|njt?|ogt?|peg|rig"
     r"|feeding tube|nasogastric|tube)\b|\b(?:po|orally|enteral(?:ly)?)\b|(?<!nil )\bby mouth\b"
@@ -78,7 +82,8 @@ def meant(text: str) -> str:
 
     The text as it came where nothing of the kind is in it, or where nothing else would be left.
     """
-    left = plain = fold(text)
+    left = plain = SAID_BY_STRENGTH.sub("", BY_WEIGHT.sub("% ", fold(text)))
     for pattern in UNMEANT if PERHAPS.search(plain) else ():
         left = pattern.sub(" ", left)
-    return left.strip(" ,;-") if left != plain and re.search(r"[a-z]", left) else text
+    same = left == plain == fold(text)
+    return text if same or not re.search(r"[a-z]", left) else left.strip(" ,;-")

@@ -59,3 +59,9 @@ def test_what_is_drunk_or_given_by_a_tube_is_known(written: str) -> None:
 )
 def test_an_infusion_is_none_of_it(written: str) -> None:
     assert not by_tube(written)
+
+
+def test_by_weight_and_isotonic_add_nothing_to_a_strength() -> None:
+    assert meant("0.9% w/v NaCl").split() == ["0.9%", "nacl"]
+    assert meant("isotonic sodium bicarb 1.26%") == "sodium bicarb 1.26%"
+    assert meant("isotonic saline") == "isotonic saline"
