@@ -35,9 +35,9 @@ def hidden_volume(case: Case, limits: Limits) -> Iterator[Finding]:
     largest = sorted(drugs, key=lambda drug: drug[1], reverse=True)[:NAMED]
     yield Finding(
         "info",
-        f"Drugs bring {number(total)} mL in 24 h by their own bags.",
+        f"Drugs' own bags bring at least {number(total)} mL in 24 h, as written.",
         f"Most of it: {listed(tuple(name for name, _ in largest))}. A drug whose times "
-        "are not written is counted once.",
+        "are not written is counted once; the ledger of all by vein adds usual volumes.",
         figures={"drug_volume_ml_day": total},
         limits=(name,),
     )
