@@ -1,0 +1,195 @@
+"""The course of a prediction: stepped through time, for the middle person and a range of people."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+
+from app.physiology.course.body import Subject
+from app.physiology.course.charges import bicarbonate_at, ph_that_balances
+from app.physiology.course.flow import lose, pass_excess, pour
+from app.physiology.course.loads import Load, Loss
+from app.physiology.course.parameters import Values, drawn, responses
+from app.physiology.course.state import (
+    LEAST_SHARE,
+    ML_PER_L,
+    Drawn,
+    Start,
+    State,
+    begin,
+    burn,
+    mean_albumin,
+    osmoles,
+    share_water,
+    strong,
+    trade_with_cells,
+    trade_with_interstitium,
+    use_glucose,
+)
+
+INTERVAL: Final = (
+    "10th to 90th percentile of people drawn from the ranges of the model's parameters; "
+    "errors of measurement are not in it"
+)
+NOT_MODELLED: Final = (
+    "drugs (insulin given, diuretics, desmopressin, vasoactive drugs)", "eating and drinking",
+    "kidneys that fail or are stimulated: excess is passed as in health unless urine is given",
+    "leaky vessels in sepsis and burns", "posture", "breathing, unless it is told to respond",
+)  # fmt: skip
+# Longest step, min, for predictions up to so many minutes.
+STEPS_MIN: Final = ((240.0, 1.0), (720.0, 2.0), (1440.0, 3.0), (float("inf"), 5.0))
+LOW, HIGH = 10, 90
+PERCENT: Final = 100.0
+# Red cells are water for seven tenths, and follow osmolality.
+RED_CELL_WATER: Final = 0.7
+# Expected change of carbon dioxide for each mmol/L of bicarbonate (textbook).
+RESPONSE_DOWN: Final = 1.2
+RESPONSE_UP: Final = 0.7
+LOWEST_PCO2: Final = 10.0
+HIGHEST_PCO2: Final = 60.0
+RESPONSES: Final = 4
+# Siggaard-Andersen's form, as in app/physiology/acid_base.py.
+SBE_SHARE, SBE_BICARBONATE, SBE_PER_PH, NORMAL_PH = 0.93, 24.4, 14.8, 7.4
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """The middle person's values, and the low and high of the range, one for each time."""
+
+    mid: tuple[float, ...]
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """Series by name (unit in the name; haematocrit in points), at each time in minutes."""
+
+    times_min: tuple[float, ...]
+    series: Mapping[str, Band]
+    interval: str = INTERVAL
+    not_modelled: tuple[str, ...] = NOT_MODELLED
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """How far and how finely to look, min, and whether breathing responds."""
+
+    horizon_min: float
+    step_min: float
+    responding_pco2: bool = False
+
+
+def course_of(  # noqa: PLR0913 - the interface's own words
+    subject: Subject,
+    loads: Sequence[Load],
+    losses: Sequence[Loss] = (),
+    *,
+    horizon_min: float,
+    step_min: float,
+    responding_pco2: bool = False,
+    samples: int = 500,
+) -> Course:
+    """Predict. The same input gives the same output."""
+    people = drawn(samples)
+    state, start = begin(subject, people)
+    span = Span(horizon_min, step_min, responding_pco2)
+    times = _times(span)
+    seen = [_seen(state, start, span)]
+    for before, after in pairwise(times):
+        _advance(state, start, (people, loads, losses), (before, after))
+        seen.append(_seen(state, start, span))
+    return Course(times, _bands(seen))
+
+
+def _times(span: Span) -> tuple[float, ...]:
+    count = int(span.horizon_min // span.step_min)
+    times = [n * span.step_min for n in range(count + 1)]
+    if times[-1] < span.horizon_min:
+        times.append(span.horizon_min)
+    return tuple(times)
+
+
+def _advance(
+    state: State,
+    start: Start,
+    what: tuple[Drawn, Sequence[Load], Sequence[Loss]],
+    span: tuple[float, float],
+) -> None:
+    """From one time shown to the next, in steps short enough for the length of the whole."""
+    people, loads, losses = what
+    before, after = span
+    longest = next(step for up_to, step in STEPS_MIN if after <= up_to)
+    pieces = max(int(np.ceil((after - before) / longest)), 1)
+    edges = np.linspace(before, after, pieces + 1)
+    urine_told = any(loss.kind == "urine" for loss in losses)
+    for at, then in pairwise(edges):
+        minutes = float(then - at)
+        pour(state, loads, float(at), float(then))
+        if (state.ecf > LEAST_SHARE * start.ecf).all():
+            lose(state, losses, minutes)
+        burn(state, start, people, minutes)
+        use_glucose(state, start, people, minutes)
+        share_water(state, start)
+        trade_with_cells(state, start, people, minutes)
+        trade_with_interstitium(state, start, people, minutes)
+        if not urine_told:
+            pass_excess(state, start, people, minutes)
+
+
+def _seen(state: State, start: Start, span: Span) -> dict[str, Values]:
+    """What would be measured now."""
+    ecf, subject = state.ecf, start.subject
+    ph, bicarbonate = _gas(state, start, span)
+    osmoles_l = osmoles(state) / ecf
+    swell = start.osmoles_l / osmoles_l
+    red_cells = state.red_cells * (1 - RED_CELL_WATER + RED_CELL_WATER * swell)
+    excess = bicarbonate - SBE_BICARBONATE + SBE_PER_PH * (ph - NORMAL_PH)
+    return {
+        "sodium_mmol_l": state.sodium / ecf,
+        "potassium_mmol_l": state.potassium / ecf,
+        "chloride_mmol_l": state.chloride / ecf,
+        "bicarbonate_mmol_l": bicarbonate,
+        "base_excess_mmol_l": SBE_SHARE * excess,
+        "ph": ph,
+        "albumin_g_l": state.albumin_plasma / state.plasma,
+        "osmolality_mosm_kg": subject.osmolality_mosm_kg + osmoles_l - start.osmoles_l,
+        "haematocrit": PERCENT * red_cells / (red_cells + state.plasma),
+        "glucose_mmol_l": state.glucose / ecf,
+        "lactate_mmol_l": state.organic[0] / ecf,
+        "plasma_volume_ml": state.plasma * ML_PER_L,
+        "interstitial_volume_ml": (ecf - state.plasma) * ML_PER_L,
+        "intracellular_volume_ml": (state.water - ecf) * ML_PER_L,
+    }
+
+
+def _gas(state: State, start: Start, span: Span) -> tuple[Values, Values]:
+    """pH and bicarbonate at the carbon dioxide given, or at the one that breathing brings."""
+    subject = start.subject
+    charge, albumin = strong(state), mean_albumin(state)
+    phosphate = state.phosphate / state.ecf
+    pco2 = np.full_like(charge, subject.pco2_mmhg)
+    for _ in range(RESPONSES if span.responding_pco2 else 1):
+        ph = ph_that_balances(charge, albumin, phosphate, pco2)
+        bicarbonate = bicarbonate_at(ph, pco2)
+        change = bicarbonate - subject.bicarbonate_mmol_l
+        slope = np.where(change < 0, RESPONSE_DOWN, RESPONSE_UP)
+        if span.responding_pco2:
+            pco2 = np.clip(subject.pco2_mmhg + slope * change, LOWEST_PCO2, HIGHEST_PCO2)
+    return ph, bicarbonate
+
+
+def _bands(seen: Sequence[Mapping[str, Values]]) -> dict[str, Band]:
+    bands: dict[str, Band] = {}
+    shares = responses(seen[0]["ph"].size, len(seen[0]))
+    for name, share in zip(seen[0], shares, strict=True):
+        rows = np.stack([one[name] for one in seen])
+        # Sizes differ between people from the start; what is told is how theirs change.
+        rows = rows[0, 0] + (rows - rows[0]) * share
+        low, high = np.percentile(rows, (LOW, HIGH), axis=1)
+        mid = rows[:, 0]
+        low, high = np.minimum(low, mid), np.maximum(high, mid)
+        bands[name] = Band(*(tuple(map(float, line)) for line in (mid, low, high)))
+    return bands

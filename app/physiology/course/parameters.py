@@ -1,0 +1,84 @@
+"""What the model is made of: each number with its plausible range, and where it comes from.
+
+Set from the open trial rows as groups, none by a single row: the capillary rates from the
+haematocrit after saline (hct_bolus1989), the buffers of cells from the bicarbonate after saline
+and after sodium bicarbonate (hasman2012, bicarb_cooper1990), potassium from kcl_icu1991, the pull
+of colloids from the plasma volumes of the albumin rows and the albumin after starch. The rest is
+textbook size or from memory, as each says.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+Values = NDArray[np.float64]
+SEED: Final = 20310304
+# The 10th and 90th percentile of a normal variate.
+Z_80: Final = 1.2816
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """One number: its middle, and the range in which four of five people are taken to lie."""
+
+    mid: float
+    low: float
+    high: float
+    unit: str
+    why: str
+
+
+PARAMETERS: Final[Mapping[str, Parameter]] = {
+    "ecf_share": Parameter(0.345, 0.31, 0.39, "of body water", "chloride space; textbook 1/3"),
+    "out_per_min": Parameter(0.055, 0.038, 0.080, "/min", "plasma to interstitium, hct_bolus1989"),
+    "back_per_min": Parameter(0.038, 0.026, 0.056, "/min", "interstitium to plasma, the same"),
+    "albumin_pull_ml_g": Parameter(15.0, 12.0, 19.0, "mL/g", "water held by albumin, albumin rows"),
+    "starch_pull_ml_g": Parameter(11.0, 8.0, 15.0, "mL/g", "the same of starch, HES row"),
+    "gelatin_pull_ml_g": Parameter(11.0, 7.0, 15.0, "mL/g", "the same of gelatin, from memory"),
+    "albumin_escape_per_h": Parameter(0.07, 0.05, 0.12, "/h", "escape of albumin, from memory"),
+    "buffer_l_kg": Parameter(0.28, 0.15, 0.50, "L/kg", "buffers of cells and bone, hasman2012"),
+    "buffer_min": Parameter(40.0, 20.0, 80.0, "min", "their time, bicarb_cooper1990"),
+    "lactate_min": Parameter(12.0, 8.0, 25.0, "min", "half-life in health, from memory"),
+    "acetate_min": Parameter(10.0, 6.0, 20.0, "min", "half-life, from memory"),
+    "gluconate_min": Parameter(90.0, 50.0, 160.0, "min", "half-life, from memory"),
+    "gluconate_share": Parameter(0.40, 0.20, 0.60, "share", "that becomes bicarbonate, hasman2012"),
+    "malate_min": Parameter(20.0, 10.0, 40.0, "min", "half-life, from memory"),
+    "citrate_min": Parameter(30.0, 15.0, 60.0, "min", "half-life, from memory"),
+    "potassium_l_kg_min": Parameter(0.0083, 0.0055, 0.012, "L/kg/min", "into cells, kcl_icu1991"),
+    "potassium_l_kg": Parameter(2.5, 1.5, 4.0, "L/kg", "space of the cells; 200 mmol a mmol/L"),
+    "excess_per_min": Parameter(0.0010, 0.0004, 0.0025, "/min", "salt and water passed, reid2003"),
+    "water_ml_kg_min": Parameter(0.02, 0.01, 0.035, "mL/kg/min", "for each mosm/kg below, memory"),
+    "glucose_per_min": Parameter(0.04, 0.02, 0.06, "/min", "disposal in health, from memory"),
+}
+# How far one person's change differs from the mean of a group's (between-person spread in the
+# trials: a third of the change or so, from memory).
+PERSON_SHARE: Final = 0.3
+# How much a failing liver or shock slows what is burnt: at least half, perhaps to a quarter.
+SLOWED: Final = Parameter(2.0, 1.3, 4.0, "times", "range of uncertainty, from memory")
+
+
+@lru_cache(maxsize=8)
+def responses(samples: int, series: int) -> Values:
+    """How much more or less than the model one person's change is, a row for each series."""
+    spread = np.random.default_rng(SEED + 1).standard_normal((series, samples))
+    spread[:, 0] = 0.0
+    return np.asarray(np.maximum(1 + PERSON_SHARE * spread, 0.0))
+
+
+@lru_cache(maxsize=8)
+def drawn(samples: int) -> Mapping[str, Values]:
+    """Each parameter for so many people; the first has every middle value. The same every time.
+
+    Spread is log-normal between the low and high given (10th and 90th percentile).
+    """
+    variates = np.random.default_rng(SEED).standard_normal((len(PARAMETERS) + 1, samples))
+    variates[:, 0] = 0.0
+    named = {**PARAMETERS, "slowed": SLOWED}
+    return {
+        name: one.mid * np.exp(z * np.log(one.high / one.low) / (2 * Z_80))
+        for (name, one), z in zip(named.items(), variates, strict=True)
+    }

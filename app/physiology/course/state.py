@@ -1,0 +1,226 @@
+"""Where water, salt, protein and base are, for many people at once, and one step in time.
+
+Salt mixes over all fluid outside cells; water goes where osmoles pull it; plasma and interstitium
+trade water at rates of their own; cells give and take base and potassium for sodium.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from app.physiology.course.body import Subject
+from app.physiology.course.charges import NORMAL_PH, weak_charge
+from app.physiology.course.loads import ORGANIC, ORGANIC_CHARGE
+from app.physiology.course.parameters import Values
+
+LN2: Final = float(np.log(2.0))
+ML_PER_L: Final = 1000.0
+# Albumin of the interstitium as a share of plasma's (about a third: trial readings).
+INTERSTITIAL_ALBUMIN: Final = 0.35
+# Potassium that cells add to fluid outside them as it grows, so that volume alone dilutes little.
+POTASSIUM_FOLLOWS: Final = 0.8
+# Shift of the potassium that cells keep up: by base, by osmoles, by glucose that is burnt.
+POTASSIUM_PER_BASE: Final = -0.05
+POTASSIUM_PER_MOSM: Final = 0.012
+POTASSIUM_PER_GLUCOSE: Final = -0.025
+# Most glucose that is disposed of, mmol/kg/min: in health (20 mg/kg/min), and in shock (4).
+GLUCOSE_MOST: Final = 0.111
+GLUCOSE_MOST_SHOCK: Final = 0.022
+# A fuller plasma leaks faster (large against small boluses in hct_bolus1989).
+FASTER_WHEN_FULL: Final = 4.0
+# Nobody lives with less of what is outside cells or in plasma: the course stops falling there.
+LEAST_SHARE: Final = 0.4
+WATER_FROM_MOSM: Final = 2.0
+WATER_MOST_ML_KG_MIN: Final = 0.15
+Drawn = Mapping[str, Values]
+
+
+@dataclass(slots=True)
+class State:
+    """Amounts: L, mmol, mEq, g. organic: a row for each of ORGANIC. rest: unmeasured anions and
+    what cells took or gave as base. divalent: charge of calcium and magnesium added.
+    """
+
+    water: Values
+    ecf: Values
+    plasma: Values
+    red_cells: Values
+    cell_osmoles: Values
+    sodium: Values
+    potassium: Values
+    chloride: Values
+    divalent: Values
+    organic: Values
+    rest: Values
+    phosphate: Values
+    albumin_plasma: Values
+    albumin_interstitial: Values
+    albumin_added: Values
+    starch: Values
+    gelatin: Values
+    glucose: Values
+    solute: Values
+    cell_potassium: Values
+    cell_base: Values
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """What the state is compared with: sizes and concentrations before the infusion."""
+
+    subject: Subject
+    ecf: Values
+    osmoles_l: Values
+    base: Values
+    rates: Values
+    lactate_made: Values
+
+
+def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
+    """The state at rest, its charges balanced by unmeasured anions."""
+    one = np.ones_like(drawn["ecf_share"])
+    ecf = drawn["ecf_share"] * subject.water_l
+    organic = np.zeros((len(ORGANIC), one.size))
+    organic[0] = subject.lactate_mmol_l * ecf
+    plasma = subject.plasma_l * one
+    ratio = subject.haematocrit / (1 - subject.haematocrit)
+    state = State(
+        water=subject.water_l * one,
+        ecf=ecf,
+        plasma=plasma,
+        red_cells=plasma * ratio,
+        cell_osmoles=one,
+        sodium=subject.sodium_mmol_l * ecf,
+        potassium=subject.potassium_mmol_l * ecf,
+        chloride=subject.chloride_mmol_l * ecf,
+        divalent=0 * one,
+        organic=organic,
+        rest=0 * one,
+        phosphate=subject.phosphate_mmol_l * ecf,
+        albumin_plasma=subject.albumin_g_l * plasma,
+        albumin_interstitial=INTERSTITIAL_ALBUMIN * subject.albumin_g_l * (ecf - plasma),
+        albumin_added=0 * one,
+        starch=0 * one,
+        gelatin=0 * one,
+        glucose=subject.glucose_mmol_l * ecf,
+        solute=0 * one,
+        cell_potassium=0 * one,
+        cell_base=0 * one,
+    )
+    weak = weak_charge(mean_albumin(state), state.phosphate / ecf, subject.ph)
+    state.rest = (strong(state) - subject.bicarbonate_mmol_l - weak) * ecf
+    osmoles_l = osmoles(state) / ecf
+    state.cell_osmoles = osmoles_l * (state.water - ecf)
+    rates = _rates(subject, drawn)
+    made = rates[0] * state.organic[0]
+    return state, Start(subject, ecf.copy(), osmoles_l, base_outside(state), rates, made)
+
+
+def strong(state: State) -> Values:
+    """Strong ion difference outside cells, mEq/L, unmeasured anions counted."""
+    organic = ORGANIC_CHARGE @ state.organic
+    cations = state.sodium + state.potassium + state.divalent
+    return np.asarray((cations - state.chloride - organic - state.rest) / state.ecf)
+
+
+def mean_albumin(state: State) -> Values:
+    """Albumin over all fluid outside cells, g/L."""
+    return (state.albumin_plasma + state.albumin_interstitial) / state.ecf
+
+
+def base_outside(state: State) -> Values:
+    """What bicarbonate would be at pH 7.4, mmol/L."""
+    weak = weak_charge(mean_albumin(state), state.phosphate / state.ecf, NORMAL_PH)
+    return strong(state) - weak
+
+
+def osmoles(state: State) -> Values:
+    """Osmoles outside cells that pull water, mosm: salts twice their cations, glucose, solutes."""
+    salts = 2 * (state.sodium + state.potassium) + state.divalent
+    return np.asarray(salts + state.glucose + state.solute)
+
+
+def _rates(subject: Subject, drawn: Drawn) -> Values:
+    """Rate at which each organic anion is burnt, /min; slower with a failing liver or in shock."""
+    rates = LN2 / np.stack([drawn[f"{name}_min"] for name in ORGANIC])
+    slowed = drawn["slowed"] ** (subject.liver_fails + subject.shock)
+    return np.asarray(rates / slowed)
+
+
+def burn(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
+    """Organic anions burnt, lactate made; what of gluconate is not burnt stays an anion."""
+    rates = start.rates
+    left = np.exp(-rates * minutes)
+    gone = state.organic * (1 - left)
+    state.organic = state.organic * left
+    state.organic[0] += start.lactate_made / rates[0] * (1 - left[0])
+    state.rest += gone[ORGANIC.index("gluconate")] * (1 - drawn["gluconate_share"])
+
+
+def use_glucose(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
+    """Glucose above the start goes, at most so fast."""
+    subject = start.subject
+    most = GLUCOSE_MOST_SHOCK if subject.shock else GLUCOSE_MOST
+    excess = np.maximum(state.glucose - subject.glucose_mmol_l * state.ecf, 0.0)
+    gone = excess * (1 - np.exp(-drawn["glucose_per_min"] * minutes))
+    state.glucose = state.glucose - np.minimum(gone, most * subject.weight_kg * minutes)
+
+
+def trade_with_cells(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
+    """Potassium into and out of cells for sodium, and base against the buffers of cells."""
+    subject, ecf = start.subject, state.ecf
+    base = base_outside(state)
+    glucose = np.maximum(state.glucose / ecf - subject.glucose_mmol_l, 0.0)
+    kept_up = (
+        subject.potassium_mmol_l
+        + state.cell_potassium / (drawn["potassium_l_kg"] * subject.weight_kg)
+        + POTASSIUM_PER_BASE * (base - start.base)
+        + POTASSIUM_PER_MOSM * np.maximum(osmoles(state) / ecf - start.osmoles_l, 0.0)
+        + POTASSIUM_PER_GLUCOSE * glucose
+    )
+    clearance = drawn["potassium_l_kg_min"] * subject.weight_kg
+    moved = (state.potassium - kept_up * ecf) * (1 - np.exp(-clearance / ecf * minutes))
+    state.potassium = state.potassium - moved
+    state.sodium = state.sodium + moved
+    state.cell_potassium = state.cell_potassium + moved
+    buffer_l = drawn["buffer_l_kg"] * subject.weight_kg
+    both = buffer_l * ecf / (buffer_l + ecf)
+    nearer = 1 - np.exp(-(1 + buffer_l / ecf) * minutes / drawn["buffer_min"])
+    taken = both * (base - start.base - state.cell_base) * nearer
+    state.rest = state.rest + taken
+    state.cell_base = state.cell_base + taken / buffer_l
+
+
+def share_water(state: State, start: Start) -> None:
+    """Water crosses cell walls until osmolality is equal; potassium follows what grows outside."""
+    outside = osmoles(state)
+    ecf = state.water * outside / (outside + state.cell_osmoles)
+    gained = ecf - state.ecf
+    follows = POTASSIUM_FOLLOWS * start.subject.potassium_mmol_l * gained
+    state.potassium = state.potassium + follows
+    state.sodium = state.sodium - follows
+    state.cell_potassium = state.cell_potassium - follows
+    state.ecf = ecf
+
+
+def trade_with_interstitium(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
+    """Plasma and interstitium trade water; colloid in plasma holds some; albumin escapes."""
+    pull = (
+        drawn["albumin_pull_ml_g"] * state.albumin_added
+        + drawn["starch_pull_ml_g"] * state.starch
+        + drawn["gelatin_pull_ml_g"] * state.gelatin
+    ) / ML_PER_L
+    rest = start.subject.plasma_l + pull
+    above = state.plasma - rest
+    total = state.ecf - start.ecf - pull
+    full = np.maximum(above, 0.0) / start.subject.plasma_l
+    both = drawn["out_per_min"] * (1 + FASTER_WHEN_FULL * full) + drawn["back_per_min"]
+    settled = total * drawn["back_per_min"] / both
+    above = settled + (above - settled) * np.exp(-both * minutes)
+    state.plasma = np.maximum(rest + above, LEAST_SHARE * start.subject.plasma_l)
+    escaped = state.albumin_added * (1 - np.exp(-drawn["albumin_escape_per_h"] * minutes / 60))
+    state.albumin_added = state.albumin_added - escaped
+    state.albumin_plasma = state.albumin_plasma - escaped
+    state.albumin_interstitial = state.albumin_interstitial + escaped
