@@ -39,7 +39,7 @@ NOT_MODELLED: Final = (
     "leaky vessels in sepsis and burns", "posture", "breathing, unless it is told to respond",
 )  # fmt: skip
 # Longest step, min, for predictions up to so many minutes.
-STEPS_MIN: Final = ((240.0, 1.0), (720.0, 2.0), (1440.0, 3.0), (float("inf"), 5.0))
+STEPS_MIN: Final = ((120.0, 1.0), (240.0, 2.0), (720.0, 4.0), (float("inf"), 6.0))
 LOW, HIGH = 10, 90
 PERCENT: Final = 100.0
 # Red cells are water for seven tenths, and follow osmolality.
