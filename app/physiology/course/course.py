@@ -127,7 +127,7 @@ def _advance(
     urine_told = any(loss.kind == "urine" for loss in losses)
     for at, then in pairwise(edges):
         minutes = float(then - at)
-        pour(state, loads, float(at), float(then))
+        pour(state, start, loads, float(at), float(then))
         if (state.ecf > LEAST_SHARE * start.ecf).all():
             lose(state, losses, minutes)
         burn(state, start, people, minutes)

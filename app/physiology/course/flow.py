@@ -24,6 +24,7 @@ from app.physiology.course.state import (
     Drawn,
     Start,
     State,
+    give_potassium,
     osmoles,
 )
 
@@ -32,12 +33,17 @@ MINUTES_PER_HOUR: Final = 60.0
 MOST_LOST_AT_ONCE: Final = 0.05
 
 
-def pour(state: State, loads: Iterable[Load], from_min: float, to_min: float) -> None:
-    """Everything that runs between two times goes into plasma and fluid outside cells."""
+def pour(state: State, start: Start, loads: Iterable[Load], from_min: float, to_min: float) -> None:
+    """Everything that runs between two times goes into plasma and fluid outside cells.
+
+    Cells make up most of the potassium that a fluid lacks, so that volume alone dilutes little.
+    """
     for load in loads:
         litres = load.litres_between(from_min, to_min)
         if litres:
             _add(state, load.composition, litres)
+            lacks = start.subject.potassium_mmol_l - load.composition.potassium_mmol_l
+            give_potassium(state, max(lacks, 0.0) * litres)
 
 
 def _add(state: State, fluid: Composition, litres: float) -> None:

@@ -198,11 +198,16 @@ def share_water(state: State, start: Start) -> None:
     outside = osmoles(state)
     ecf = state.water * outside / (outside + state.cell_osmoles)
     gained = ecf - state.ecf
-    follows = POTASSIUM_FOLLOWS * start.subject.potassium_mmol_l * gained
-    state.potassium = state.potassium + follows
-    state.sodium = state.sodium - follows
-    state.cell_potassium = state.cell_potassium - follows
+    give_potassium(state, start.subject.potassium_mmol_l * gained)
     state.ecf = ecf
+
+
+def give_potassium(state: State, wanted: Values | float) -> None:
+    """Cells give most of the potassium that new water outside them lacks, for sodium."""
+    given = POTASSIUM_FOLLOWS * wanted
+    state.potassium = state.potassium + given
+    state.sodium = state.sodium - given
+    state.cell_potassium = state.cell_potassium - given
 
 
 def trade_with_interstitium(state: State, start: Start, drawn: Drawn, minutes: float) -> None:

@@ -168,3 +168,13 @@ def test_plasma_and_interstitium_follow_the_two_equations_that_scipy_solves() ->
 def test_the_times_are_those_asked_for_and_end_at_the_horizon() -> None:
     course = course_of(person(), [], horizon_min=100, step_min=30, samples=2)
     assert course.times_min == (0, 30, 60, 90, 100)
+
+
+def test_a_fluid_without_potassium_hardly_thins_it() -> None:
+    course = run(Load(SALINE, 2.0, 0, 60), hours=1)
+    assert abs(change(course, "potassium_mmol_l")) < 0.15
+
+
+def test_twenty_mmol_of_potassium_in_an_hour_raise_it_by_about_a_half() -> None:
+    # Hamill 1991: 20 mmol raised potassium by 0.5 at the end of the hour.
+    assert 0.35 < change(run(Load(POTASSIUM, 0.1, 0, 60), hours=1), "potassium_mmol_l") < 0.65

@@ -14,10 +14,10 @@ SALINE = Composition(sodium_mmol_l=154, chloride_mmol_l=154)
 
 
 def test_a_litre_brings_its_salt() -> None:
-    state, _ = begin(SUBJECT, drawn(2))
-    before = state.sodium.copy(), state.water.copy()
-    pour(state, [Load(SALINE, 1.0, 0, 60)], 0, 60)
-    assert state.sodium - before[0] == pytest.approx(154)
+    state, start = begin(SUBJECT, drawn(2))
+    before = state.sodium + state.potassium, state.water.copy()
+    pour(state, start, [Load(SALINE, 1.0, 0, 60)], 0, 60)
+    assert state.sodium + state.potassium - before[0] == pytest.approx(154)
     assert state.water - before[1] == pytest.approx(1)
 
 
