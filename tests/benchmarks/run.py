@@ -20,6 +20,7 @@ from pathlib import Path
 from app.main import OBJECTS_BEFORE_COLLECTION
 from app.review.assess import review
 from tests.benchmarks.load import load, request_bytes
+from tests.benchmarks.prediction import figures
 from tests.benchmarks.shift import API_REQUEST, as_if_new, forty_beds
 
 ROUNDS = 5
@@ -65,6 +66,13 @@ def bench_core() -> None:
     say(
         f"core review, {orders * 10} orders", large, "ms", "ten times the above", large / shift / 10
     )
+
+
+def bench_prediction() -> None:
+    """A day of 500 people against 500 solutions of the same equations by scipy."""
+    ours, theirs = figures(milliseconds, ROUNDS)
+    name = "prediction, 24 h, 500 people"
+    say(name, ours, "ms", f"500 scipy solutions ({theirs:.0f} ms)", theirs / ours)
 
 
 @contextmanager
@@ -150,4 +158,5 @@ SIX = (
 
 if __name__ == "__main__":
     bench_core()
+    bench_prediction()
     bench_server()
