@@ -39,7 +39,7 @@ NOT_MODELLED: Final = (
     "leaky vessels in sepsis and burns", "posture", "breathing, unless it is told to respond",
 )  # fmt: skip
 # Longest step, min, for predictions up to so many minutes.
-STEPS_MIN: Final = ((120.0, 1.0), (240.0, 2.0), (720.0, 4.0), (float("inf"), 6.0))
+STEPS_MIN: Final = ((120.0, 1.0), (240.0, 3.0), (720.0, 7.5), (float("inf"), 15.0))
 LOW, HIGH = 10, 90
 PERCENT: Final = 100.0
 # Red cells are water for seven tenths, and follow osmolality.
@@ -127,7 +127,9 @@ def _advance(
     urine_told = any(loss.kind == "urine" for loss in losses)
     for at, then in pairwise(edges):
         minutes = float(then - at)
-        pour(state, start, loads, float(at), float(then))
+        middle = float(at + then) / 2
+        # Half before and half after what moves it on, so that a long step errs little.
+        pour(state, start, loads, float(at), middle)
         if (state.ecf > LEAST_SHARE * start.ecf).all():
             lose(state, losses, minutes)
         burn(state, start, people, minutes)
@@ -137,6 +139,8 @@ def _advance(
         trade_with_interstitium(state, start, people, minutes)
         if not urine_told:
             pass_excess(state, start, people, minutes)
+        pour(state, start, loads, middle, float(then))
+        share_water(state, start)
 
 
 def _seen(state: State, start: Start, span: Span) -> dict[str, Values]:
