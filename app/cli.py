@@ -1,4 +1,4 @@
-"""The command `ringside`: serve, migrate, load, review, recompute, check-data."""
+"""The command `ringside`: serve, migrate, load, review, predict, recompute, check-data."""
 
 import argparse
 import json
@@ -19,6 +19,8 @@ from app.intake.errors import InputError, InputErrors
 from app.review.as_text import lines_of
 from app.review.assess import Review
 from app.review.knowledge import Knowledge
+from app.review.predict import as_text as predict_text
+from app.review.predict.predict import predict
 from app.review.receipts.reading import read_kept
 from app.review.receipts.receipt import file_name, receipts_of, text_of
 from app.review.receipts.recompute import recomputed
@@ -28,7 +30,7 @@ from app.review.workflow import knowledge_at_hand, review_request
 from app.settings import SettingError, Settings, read_settings
 from app.storage.check_data import faults_of_seed_data
 from app.storage.database import connect, current, head, migrate, transaction
-from app.storage.order_file import read_order_file
+from app.storage.order_file import read_order_file, read_request_file
 from app.storage.receipt_files import read_receipt_files, write_receipt_files
 from app.storage.seed import OUTCOMES, seed
 
@@ -63,7 +65,7 @@ def command_line() -> argparse.ArgumentParser:
     """The commands and their options."""
     parser = argparse.ArgumentParser(
         prog="ringside",
-        description="Compares intravenous fluids and reviews a shift's fluid orders.",
+        description="Compares intravenous fluids, predicts what they do, reviews a shift's orders.",
     )
     commands = parser.add_subparsers(metavar="COMMAND", required=True)
 
@@ -88,6 +90,15 @@ def command_line() -> argparse.ArgumentParser:
     review.add_argument("--json", action="store_true", help="print the JSON reply")
     review.add_argument("--receipts", metavar="FOLDER", help="write a receipt for each finding")
     review.set_defaults(command=_review)
+
+    prediction = commands.add_parser(
+        "predict",
+        help="predict what infusions do to a patient",
+        description="Exit status: 0 predicted, 2 not readable.",
+    )
+    prediction.add_argument("file", metavar="FILE", help="JSON as for POST /api/predict")
+    prediction.add_argument("--json", action="store_true", help="print the JSON reply")
+    prediction.set_defaults(command=_predict)
 
     recompute = commands.add_parser(
         "recompute",
@@ -196,6 +207,19 @@ def _write_receipts(
         for receipt in receipts_of(requests[patient], review, versions, about[patient])
     )
     write_receipt_files(folder, {file_name(one): text_of(one) for one in receipts})
+
+
+def _predict(asked: argparse.Namespace) -> int:
+    known = knowledge_at_hand(read_settings().database_url)
+    now = datetime.now(UTC).astimezone()
+    try:
+        request = read_request_file(Path(asked.file))
+        told = predict(request, catalogue=known.catalogue, vocabulary=known.vocabulary, now=now)
+    except (InputError, InputErrors) as problem:
+        _complain(problem.errors if isinstance(problem, InputErrors) else (problem,))
+        return UNREADABLE
+    print(predict_text.as_json(told) if asked.json else "\n".join(predict_text.lines_of(told)))
+    return 0
 
 
 def _recompute(asked: argparse.Namespace) -> int:

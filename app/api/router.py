@@ -4,7 +4,7 @@ from typing import Annotated
 
 from fastapi import APIRouter, Depends, Header, HTTPException, Request
 
-from app.api import fluids, review, rules
+from app.api import fluids, predict, review, rules
 from app.security.tokens import token_is_known
 
 
@@ -20,5 +20,6 @@ def known_client(request: Request, authorization: Annotated[str | None, Header()
 
 router = APIRouter(prefix="/api", dependencies=[Depends(known_client)])
 router.include_router(review.router)
+router.include_router(predict.router)
 router.include_router(fluids.router)
 router.include_router(rules.router)

@@ -13,6 +13,7 @@ from app.intake.errors import InputError
 
 SHOWN: Final = 60
 ACCEPTED: Final = "JSON as for POST /api/review, or a CSV of orders"
+ONE_REQUEST: Final = "JSON as for POST /api/predict"
 
 Request = Mapping[str, Any]
 
@@ -41,7 +42,12 @@ def read_order_file(path: Path, *, zone: tzinfo = UTC) -> OrderFile:
     return _of_csv(read_orders_csv(text, zone=zone))
 
 
-def _text_of(path: Path) -> str:
+def read_request_file(path: Path) -> Request:
+    """The one request in a file of JSON. Raises InputError as read_order_file does."""
+    return _json_request(_text_of(path, ONE_REQUEST))
+
+
+def _text_of(path: Path, accepted: str = ACCEPTED) -> str:
     try:
         return path.read_text(encoding="utf-8-sig")
     except OSError as error:
@@ -49,7 +55,7 @@ def _text_of(path: Path) -> str:
             "FILE", str(path), f"a file that can be read ({error.strerror})"
         ) from error
     except UnicodeDecodeError as error:
-        raise InputError("FILE", str(path), f"{ACCEPTED}, as UTF-8 text") from error
+        raise InputError("FILE", str(path), f"{accepted}, as UTF-8 text") from error
 
 
 def _json_request(text: str) -> Request:

@@ -41,6 +41,48 @@ REVIEW_REQUEST: Final[dict[str, Any]] = {
     ],
     "co_infusions": [{"name": "ceftriaxone 2 g over 30 min", "kind": "drug", "lumen": "p1"}],
 }
+PREDICT_REQUEST: Final[dict[str, Any]] = {
+    "now": "2031-03-04T07:00:00Z",
+    "patient": REVIEW_REQUEST["patient"],
+    "infusions": [
+        {
+            "fluid": "lactated Ringer's",
+            "additives": [{"substance": "potassium chloride", "amount": 20, "unit": "mmol"}],
+            "volume_ml": 1000,
+            "starts_min": 0,
+            "duration_min": 60,
+        },
+        {
+            "composition": {"sodium_mmol_l": 513, "chloride_mmol_l": 513, "albumin_g_l": 0},
+            "volume_ml": 100,
+            "starts_min": 60,
+            "duration_min": 15,
+        },
+    ],
+    "horizon_min": 240,
+    "step_min": 15,
+    "losses": [{"kind": "urine", "ml_h": 50}, {"kind": "gastric", "ml_h": 20}],
+    "pco2_mode": "constant",
+}
+PREDICTION: Final = {"assumed", "times_min", "series", "interval", "not_modelled", "notes"}
+ASSUMED: Final = {"name", "value", "unit", "why"}
+SERIES: Final = {
+    "sodium_mmol_l",
+    "potassium_mmol_l",
+    "chloride_mmol_l",
+    "bicarbonate_mmol_l",
+    "base_excess_mmol_l",
+    "ph",
+    "albumin_g_l",
+    "osmolality_mosm_kg",
+    "haematocrit",
+    "glucose_mmol_l",
+    "lactate_mmol_l",
+    "plasma_volume_ml",
+    "interstitial_volume_ml",
+    "intracellular_volume_ml",
+}
+BAND: Final = {"mid", "low", "high"}
 REPLY: Final = {"ruleset", "orders", "patient_findings", "would_change", "totals"}
 ORDER: Final = {"id", "fluid_id", "findings", "not_assessed", "loads"}
 FINDING: Final = {

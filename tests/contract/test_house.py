@@ -28,6 +28,7 @@ TESTED_ELSEWHERE: dict[str, str] = {
     "app/patient/case.py": "tests/unit/cautions/test_examples.py",
     "app/catalogue/source.py": "plain data",
     "app/api/shapes.py": "tests/contract/test_interfaces.py",
+    "app/api/predict_shapes.py": "tests/contract/test_interfaces.py",
 }
 TOP_LEVEL = {
     ".ci", ".git", ".gitignore", "CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "Makefile",

@@ -6,6 +6,7 @@ import pytest
 from fastapi.testclient import TestClient
 from jsonschema import Draft202012Validator
 
+from app.api.predict_shapes import PredictReply, PredictRequest
 from app.api.shapes import Errors, ReviewReply, ReviewRequest
 from app.catalogue.stock.stock import STATES
 from tests.contract import interfaces
@@ -83,6 +84,37 @@ def test_openapi_describes_request_reply_and_errors(client: TestClient) -> None:
     schema = post["requestBody"]["content"]["application/json"]["schema"]
     Draft202012Validator(schema).validate(interfaces.REVIEW_REQUEST)
     assert ReviewReply.__name__ in str(post["responses"]["200"])
+    assert Errors.__name__ in str(post["responses"]["422"])
+
+
+@pytest.fixture
+def prediction(client: TestClient) -> dict[str, Any]:
+    answer: dict[str, Any] = client.post("/api/predict", json=interfaces.PREDICT_REQUEST).json()
+    return answer
+
+
+def test_a_prediction_has_every_name_of_the_interface(prediction: dict[str, Any]) -> None:
+    assert set(prediction) >= interfaces.PREDICTION
+    assert prediction["assumed"]
+    assert all(set(one) == interfaces.ASSUMED for one in prediction["assumed"])
+    assert set(prediction["series"]) == interfaces.SERIES
+    assert prediction["times_min"] == [15 * step for step in range(17)]
+    for band in prediction["series"].values():
+        assert set(band) == interfaces.BAND
+        assert all(len(line) == 17 for line in band.values())
+    assert [one["fluid_id"] for one in prediction["infusions"]] == ["lactated-ringers", None]
+
+
+def test_the_described_shapes_take_the_prediction(prediction: dict[str, Any]) -> None:
+    PredictRequest.model_validate(interfaces.PREDICT_REQUEST)
+    PredictReply.model_validate(prediction)
+
+
+def test_openapi_describes_a_prediction(client: TestClient) -> None:
+    post = client.get("/openapi.json").json()["paths"]["/api/predict"]["post"]
+    schema = post["requestBody"]["content"]["application/json"]["schema"]
+    Draft202012Validator(schema).validate(interfaces.PREDICT_REQUEST)
+    assert PredictReply.__name__ in str(post["responses"]["200"])
     assert Errors.__name__ in str(post["responses"]["422"])
 
 

@@ -1,0 +1,84 @@
+"""What was doubtful in a request, how it was taken all the same, and what was left out."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Final
+
+from app.patient.observation import Observation
+from app.patient.order import Question
+from app.patient.snapshot import Snapshot
+
+OBSERVATIONS: Final = "patient.observations"
+# An older result says nothing of where this patient starts (common practice, no source).
+TOO_OLD: Final = timedelta(days=7)
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One thing to know of how the request was read: the field, what was written, what of it."""
+
+    field: str
+    written: str
+    text: str
+
+
+def notes_of_questions(questions: Iterable[Question]) -> Iterator[Note]:
+    """What would be asked of the writer, with the choices there are."""
+    for question in questions:
+        yield Note(question.field, question.written, question_text(question))
+
+
+def question_text(question: Question) -> str:
+    """A question with its choices, for one line."""
+    return f"{question.ask} ({' / '.join(question.choices)})" if question.choices else question.ask
+
+
+def starting_values(patient: Snapshot) -> dict[str, float]:
+    """The newest usable value of each result, in the project's units, be it some days old: that is
+    nearer to the patient than a usual one, and its age is noted.
+    """
+    newest = {name: _usable(group, patient) for name, group in patient.results.items()}
+    values = {name: one.value for name, one in newest.items() if one and one.value is not None}
+    if "bicarbonate" not in values and "total_co2" in values:
+        values["bicarbonate"] = values["total_co2"]
+    return values
+
+
+def notes_of_patient(patient: Snapshot) -> Iterator[Note]:
+    """Results in doubt, old or converted, words not read, and drugs, which are not reckoned."""
+    for group in patient.results.values():
+        yield from _notes_of_result(group, patient)
+    if "bicarbonate" not in patient.results and "total_co2" in patient.results:
+        text = "Total carbon dioxide is taken as bicarbonate; it is about 1 mmol/L more."
+        yield Note(OBSERVATIONS, "total_co2", text)
+    for words in patient.conditions.unread:
+        yield Note("patient.conditions", words, "These words are not understood and not used.")
+    for name in patient.medications.as_written:
+        yield Note("patient.medications", name, "What drugs do is not in this prediction.")
+
+
+def _usable(group: Iterable[Observation], patient: Snapshot) -> Observation | None:
+    usable = (one for one in group if one.value is not None)
+    return next((one for one in usable if not _too_old(one, patient)), None)
+
+
+def _too_old(one: Observation, patient: Snapshot) -> bool:
+    age = one.age(patient.now)
+    return age is not None and age > TOO_OLD
+
+
+def _notes_of_result(group: tuple[Observation, ...], patient: Snapshot) -> Iterator[Note]:
+    newest, used = group[0], _usable(group, patient)
+    if newest.value is None:
+        yield Note(OBSERVATIONS, newest.as_written, f"Not used: {newest.doubt}")
+    elif used is None:
+        text = f"Not used: this {newest.name.replace('_', ' ')} is {patient.age_text(newest)} old."
+        yield Note(OBSERVATIONS, newest.as_written, text)
+    if used is None:
+        return
+    if used.is_stale(patient.now):
+        text = f"The last {used.name.replace('_', ' ')} is {patient.age_text(used)} old: the start"
+        yield Note(OBSERVATIONS, used.as_written, f"{text} may no longer be so.")
+    if used.converted:
+        yield Note(OBSERVATIONS, used.as_written, f"{used.converted}.")

@@ -1,0 +1,94 @@
+"""A predict request into what the body would do. Nothing of it is kept."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from math import isfinite
+from typing import Any, Final
+
+import numpy as np
+
+from app.catalogue.catalogue import Catalogue
+from app.intake.errors import InputError
+from app.intake.vocabulary import Vocabulary
+from app.physiology.course.body import Assumed, BaselineError, Subject, subject_of
+from app.physiology.course.course import Band, Course, course_of
+from app.review.predict.asked import Asked, read_asked
+from app.review.predict.notes import starting_values
+
+OF_THE_PATIENT: Final = "patient"
+SIGNED: Final = ("base_excess_mmol_l",)
+RECKONED: Final = "amounts within what a body can take: with these no figure comes out"
+
+
+@dataclass(frozen=True, slots=True)
+class Prediction:
+    """What was asked, the person it was reckoned for, and the course over time."""
+
+    asked: Asked
+    subject: Subject
+    course: Course
+
+    @property
+    def assumed(self) -> tuple[Assumed, ...]:
+        """Every value that nobody gave: of the person, then of the request."""
+        return (*self.subject.assumed, *self.asked.assumed)
+
+
+def predict(
+    request: Mapping[str, Any], *, catalogue: Catalogue, vocabulary: Vocabulary, now: datetime
+) -> Prediction:
+    """The prediction of one request (INTERFACES: POST /api/predict).
+
+    now: used only when the request has none. Raises InputError or InputErrors, by field, for what
+    cannot be read, may mean two things, or cannot be true together.
+    """
+    asked = read_asked(request, catalogue=catalogue, vocabulary=vocabulary, now=now)
+    return predicted(asked)
+
+
+def predicted(asked: Asked) -> Prediction:
+    """The prediction of a request that was read. Raises InputError for a start that cannot be."""
+    subject = _subject(asked)
+    # Amounts that no body holds may overflow; what comes out is looked at instead.
+    with np.errstate(all="ignore"):
+        course = course_of(
+            subject,
+            tuple(infusion.load for infusion in asked.infusions),
+            asked.losses,
+            horizon_min=asked.horizon_min,
+            step_min=asked.step_min,
+            responding_pco2=asked.responding_pco2,
+        )
+    if not all(_can_be(name, band) for name, band in course.series.items()):
+        raise InputError("infusions", _told(asked), RECKONED)
+    return Prediction(asked, subject, course)
+
+
+def _can_be(name: str, band: Band) -> bool:
+    """Whether every number is one, and every volume and amount is there at all."""
+    numbers = all(isfinite(value) for line in (band.mid, band.low, band.high) for value in line)
+    return numbers and (name in SIGNED or min(band.mid) >= 0)
+
+
+def _told(asked: Asked) -> str:
+    given_l = sum(infusion.load.volume_l for infusion in asked.infusions)
+    lost_ml_h = sum(loss.ml_h for loss in asked.losses)
+    return f"{given_l:g} L given, {lost_ml_h:g} mL/h lost, over {asked.horizon_min:g} min"
+
+
+def _subject(asked: Asked) -> Subject:
+    patient = asked.patient
+    try:
+        return subject_of(
+            weight_kg=patient.weight_kg,
+            age_years=patient.age_years,
+            sex=patient.sex,
+            height_cm=patient.height_cm,
+            results=starting_values(patient),
+            conditions=patient.conditions.found,
+        )
+    except BaselineError as wrong:
+        whole = wrong.field.startswith(OF_THE_PATIENT)
+        field = wrong.field if whole else f"{OF_THE_PATIENT}.{wrong.field}"
+        raise InputError(field, wrong.value, wrong.accepted) from wrong

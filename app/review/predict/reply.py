@@ -1,0 +1,74 @@
+"""A prediction as the reply of POST /api/predict: ready data, rounded, every number finite."""
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from app.physiology.course.body import Assumed
+from app.physiology.course.course import Band
+from app.review.predict.infusions import Infusion
+from app.review.predict.notes import Note
+from app.review.predict.predict import Prediction
+
+DECIMALS: Final = 3
+ML_PER_L: Final = 1000.0
+
+
+def reply_of(prediction: Prediction) -> dict[str, Any]:
+    """The reply as the outside interface names it, with what was understood and doubted."""
+    asked, course = prediction.asked, prediction.course
+    return {
+        "assumed": [_assumed(one) for one in prediction.assumed],
+        "times_min": _numbers(course.times_min),
+        "series": {name: _band(band) for name, band in course.series.items()},
+        "interval": course.interval,
+        "not_modelled": list(course.not_modelled),
+        "infusions": [_infusion(one) for one in asked.infusions],
+        "losses": [{"kind": loss.kind, "ml_h": _number(loss.ml_h)} for loss in asked.losses],
+        "horizon_min": _number(asked.horizon_min),
+        "step_min": _number(asked.step_min),
+        "pco2_mode": "responding" if asked.responding_pco2 else "constant",
+        "notes": [_note(one) for one in asked.notes],
+    }
+
+
+def _number(value: float) -> float:
+    """Rounded for a reader; a plain float, and never a negative zero."""
+    return round(float(value), DECIMALS) + 0.0
+
+
+def _numbers(values: tuple[float, ...]) -> list[float]:
+    return [_number(value) for value in values]
+
+
+def _band(band: Band) -> dict[str, list[float]]:
+    """The three lines of a band."""
+    return {
+        "mid": _numbers(band.mid),
+        "low": _numbers(band.low),
+        "high": _numbers(band.high),
+    }
+
+
+def _assumed(one: Assumed) -> dict[str, Any]:
+    return {"name": one.name, "value": _number(one.value), "unit": one.unit, "why": one.why}
+
+
+def _infusion(one: Infusion) -> dict[str, Any]:
+    return {
+        "fluid_id": one.fluid.id or None,
+        "name": one.fluid.name,
+        "volume_ml": _number(one.load.volume_l * ML_PER_L),
+        "starts_min": _number(one.load.starts_min),
+        "duration_min": _number(one.load.duration_min),
+        "composition": _amounts(one.load.composition.amounts()),
+    }
+
+
+def _amounts(amounts: Mapping[str, float | None]) -> dict[str, float | None]:
+    """What a litre holds; what the label does not say is null, what is absent is left out."""
+    held = {name: value for name, value in amounts.items() if value != 0}
+    return {name: None if value is None else _number(value) for name, value in held.items()}
+
+
+def _note(note: Note) -> dict[str, str]:
+    return {"field": note.field, "written": note.written, "text": note.text}

@@ -1,0 +1,81 @@
+"""How a predict request is read: what was not said is assumed aloud, what cannot be is refused."""
+
+import pytest
+
+from app.intake.errors import InputError, InputErrors
+from app.physiology.course.loads import Loss
+from tests.unit.review.predict.conftest import ADULT, SALINE, Ask
+
+
+def test_four_hours_in_quarters_unless_said_and_the_assumption_is_listed(ask: Ask) -> None:
+    asked = ask(SALINE)
+    assert (asked.horizon_min, asked.step_min) == (240, 15)
+    assert [one.name for one in asked.assumed] == ["horizon_min", "step_min"]
+    assert not asked.responding_pco2
+
+
+def test_what_is_said_is_taken_and_nothing_assumed(ask: Ask) -> None:
+    asked = ask(SALINE, horizon_min=60, step_min=5, pco2_mode="responding")
+    assert (asked.horizon_min, asked.step_min, asked.responding_pco2) == (60, 5, True)
+    assert not asked.assumed
+    assert not asked.notes
+
+
+def test_a_week_is_shown_in_at_most_500_points(ask: Ask) -> None:
+    asked = ask(SALINE, horizon_min=10_080)
+    assert asked.horizon_min / asked.step_min <= 499
+
+
+def test_a_short_look_has_a_short_step(ask: Ask) -> None:
+    assert ask(SALINE, horizon_min=5).step_min == 5
+
+
+def test_the_patients_urine_goes_on_unless_the_losses_say_otherwise(ask: Ask) -> None:
+    patient = {**ADULT, "urine_ml_h": 20}
+    asked = ask(SALINE, patient=patient)
+    assert asked.losses == (Loss("urine", 20),)
+    assert "urine" in [one.name for one in asked.assumed]
+    said = ask(SALINE, patient=patient, losses=[{"kind": "urine", "ml_h": 50}])
+    assert said.losses == (Loss("urine", 50),)
+    assert "urine" not in [one.name for one in said.assumed]
+
+
+def test_a_field_that_nothing_reads_is_noted(ask: Ask) -> None:
+    (note,) = ask(SALINE, orders=[]).notes
+    assert note.field == "orders"
+
+
+@pytest.mark.parametrize(
+    ("fields", "field", "accepted"),
+    [
+        ({"horizon_min": 10_081}, "horizon_min", "up to 10080 min"),
+        ({"horizon_min": 0}, "horizon_min", "from 1"),
+        ({"horizon_min": 600, "step_min": 1}, "step_min", "at most 500 points"),
+        ({"horizon_min": 60, "step_min": 61}, "step_min", "at most the horizon, 60 min"),
+        ({"step_min": True}, "step_min", "a number"),
+        ({"pco2_mode": "normal"}, "pco2_mode", "constant or responding"),
+        ({"losses": [{"kind": "sweat", "ml_h": 5}]}, "losses[0].kind", "insensible"),
+        ({"losses": [{"kind": "urine"}]}, "losses[0].ml_h", "a number"),
+        ({"losses": [{"ml_h": 5}]}, "losses[0].kind", "urine or gastric"),
+        ({"losses": {}}, "losses", "a list"),
+        ({"infusions": [SALINE] * 51}, "infusions", "at most 50"),
+        ({"patient": 5}, "patient", "named fields"),
+        ({"patient": {"weight_kg": -1}}, "patient.weight_kg", "kg"),
+        ({"now": "today"}, "now", "a date and time"),
+    ],
+)
+def test_what_cannot_be_is_refused_by_field(
+    ask: Ask, fields: dict[str, object], field: str, accepted: str
+) -> None:
+    with pytest.raises(InputError) as refused:
+        ask(**fields)
+    assert refused.value.field == field
+    assert accepted in refused.value.accepted
+
+
+def test_everything_wrong_is_told_at_once(ask: Ask) -> None:
+    with pytest.raises(InputErrors) as refused:
+        ask({**SALINE, "volume_ml": -1}, patient={"weight_kg": -1}, step_min="fine")
+    assert [error.field for error in refused.value.errors] == [
+        "patient.weight_kg", "infusions[0].volume_ml", "step_min",
+    ]  # fmt: skip

@@ -1,0 +1,58 @@
+"""Where a prediction starts from, and what is said of it."""
+
+from typing import Any
+
+from app.review.predict.notes import starting_values
+from tests.unit.review.predict.conftest import ADULT, Ask
+
+
+def potassium(value: float, taken_at: str | None, **more: object) -> dict[str, Any]:
+    return {"name": "potassium", "value": value, "unit": "mmol/L", "taken_at": taken_at, **more}
+
+
+def with_results(*results: dict[str, Any]) -> dict[str, Any]:
+    return {**ADULT, "observations": list(results)}
+
+
+def test_the_newest_result_is_the_start(ask: Ask) -> None:
+    old, new = potassium(5.9, "2031-03-03T19:00:00Z"), potassium(4.4, "2031-03-04T05:00:00Z")
+    asked = ask(patient=with_results(old, new))
+    assert starting_values(asked.patient)["potassium"] == 4.4
+    assert not asked.notes
+
+
+def test_an_old_result_is_nearer_than_a_usual_one_and_its_age_is_said(ask: Ask) -> None:
+    asked = ask(patient=with_results(potassium(5.9, "2031-03-02T07:00:00Z")))
+    assert starting_values(asked.patient)["potassium"] == 5.9
+    assert "2 days old" in asked.notes[0].text
+
+
+def test_a_result_of_last_month_is_not_used_and_that_is_said(ask: Ask) -> None:
+    asked = ask(patient=with_results(potassium(5.9, "2031-02-02T07:00:00Z")))
+    assert "potassium" not in starting_values(asked.patient)
+    assert asked.notes[0].text.startswith("Not used")
+
+
+def test_a_spoilt_sample_is_no_start_and_that_is_said(ask: Ask) -> None:
+    older = potassium(4.4, "2031-03-04T03:00:00Z")
+    spoilt = potassium(7.9, "2031-03-04T06:00:00Z", comment="haemolysed")
+    asked = ask(patient=with_results(older, spoilt))
+    assert starting_values(asked.patient)["potassium"] == 4.4
+    assert "haemolysed" in asked.notes[0].text
+
+
+def test_total_carbon_dioxide_stands_in_for_bicarbonate_and_that_is_said(ask: Ask) -> None:
+    asked = ask(patient=with_results({"name": "total CO2", "value": 20, "unit": "mmol/L"}))
+    assert starting_values(asked.patient)["bicarbonate"] == 20
+    assert any("taken as bicarbonate" in note.text for note in asked.notes)
+
+
+def test_words_not_understood_and_drugs_are_said(ask: Ask) -> None:
+    told = {**ADULT, "conditions": ["blorf"], "medications": ["furosemide"]}
+    fields = {note.field: note.written for note in ask(patient=told).notes}
+    assert fields == {"patient.conditions": "blorf", "patient.medications": "furosemide"}
+
+
+def test_a_converted_result_says_how(ask: Ask) -> None:
+    asked = ask(patient=with_results({"name": "glucose", "value": 180, "unit": "mg/dL"}))
+    assert "read as" in asked.notes[0].text
