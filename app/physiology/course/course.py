@@ -126,7 +126,8 @@ def _advance(
     edges = np.linspace(before, after, pieces + 1)
     urine_told = any(loss.kind == "urine" for loss in losses)
     for at, then in pairwise(edges):
-        minutes = float(then - at)
+        # Edges differ in the last digit; a step's length is one number.
+        minutes = (after - before) / pieces
         middle = float(at + then) / 2
         # Half before and half after what moves it on, so that a long step errs little.
         pour(state, start, loads, float(at), middle)

@@ -18,17 +18,18 @@ from app.physiology.course.loads import (
 )
 from app.physiology.course.parameters import Values
 from app.physiology.course.state import (
+    MINUTES_PER_HOUR,
     ML_PER_L,
     WATER_FROM_MOSM,
     WATER_MOST_ML_KG_MIN,
     Drawn,
     Start,
     State,
+    decay_of,
     give_potassium,
     osmoles,
 )
 
-MINUTES_PER_HOUR: Final = 60.0
 # Nobody loses more of what is outside cells in one step of the clock.
 MOST_LOST_AT_ONCE: Final = 0.05
 
@@ -108,7 +109,7 @@ def _take(state: State, salt: Salt, litres: Values) -> None:
 def pass_excess(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
     """Healthy kidneys pass salt that is above the start slowly, and water that thins it faster."""
     above = np.maximum(state.ecf - start.ecf, 0.0)
-    _take(state, PASSED, above * (1 - np.exp(-drawn["excess_per_min"] * minutes)))
+    _take(state, PASSED, above * (1 - decay_of(start, drawn, minutes).excess))
     thin = np.maximum(start.osmoles_l - osmoles(state) / state.ecf - WATER_FROM_MOSM, 0.0)
     ml_kg = np.minimum(drawn["water_ml_kg_min"] * thin, WATER_MOST_ML_KG_MIN)
     litres = ml_kg * start.subject.weight_kg / ML_PER_L * minutes

@@ -5,7 +5,7 @@ trade water at rates of their own; cells give and take base and potassium for so
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
@@ -17,6 +17,7 @@ from app.physiology.course.parameters import Values
 
 LN2: Final = float(np.log(2.0))
 ML_PER_L: Final = 1000.0
+MINUTES_PER_HOUR: Final = 60.0
 # Albumin of the interstitium as a share of plasma's (about a third: trial readings).
 INTERSTITIAL_ALBUMIN: Final = 0.35
 # Potassium that cells add to fluid outside them as it grows, so that volume alone dilutes little.
@@ -67,6 +68,16 @@ class State:
 
 
 @dataclass(frozen=True, slots=True)
+class Decay:
+    """Share of each that is left after a step of one length; worked out once for each length."""
+
+    organic: Values
+    glucose: Values
+    excess: Values
+    albumin: Values
+
+
+@dataclass(frozen=True, slots=True)
 class Start:
     """What the state is compared with: sizes and concentrations before the infusion."""
 
@@ -76,6 +87,7 @@ class Start:
     base: Values
     rates: Values
     lactate_made: Values
+    decays: dict[float, "Decay"] = field(default_factory=dict)
 
 
 def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
@@ -149,13 +161,25 @@ def _rates(subject: Subject, drawn: Drawn) -> Values:
     return np.asarray(rates / slowed)
 
 
+def decay_of(start: Start, drawn: Drawn, minutes: float) -> Decay:
+    """What is left after so many minutes."""
+    known = start.decays.get(minutes)
+    if known is None:
+        known = start.decays[minutes] = Decay(
+            organic=np.exp(-start.rates * minutes),
+            glucose=np.exp(-drawn["glucose_per_min"] * minutes),
+            excess=np.exp(-drawn["excess_per_min"] * minutes),
+            albumin=np.exp(-drawn["albumin_escape_per_h"] * minutes / MINUTES_PER_HOUR),
+        )
+    return known
+
+
 def burn(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
     """Organic anions burnt, lactate made; what of gluconate is not burnt stays an anion."""
-    rates = start.rates
-    left = np.exp(-rates * minutes)
+    left = decay_of(start, drawn, minutes).organic
     gone = state.organic * (1 - left)
     state.organic = state.organic * left
-    state.organic[0] += start.lactate_made / rates[0] * (1 - left[0])
+    state.organic[0] += start.lactate_made / start.rates[0] * (1 - left[0])
     state.rest += gone[ORGANIC.index("gluconate")] * (1 - drawn["gluconate_share"])
 
 
@@ -164,7 +188,7 @@ def use_glucose(state: State, start: Start, drawn: Drawn, minutes: float) -> Non
     subject = start.subject
     most = GLUCOSE_MOST_SHOCK if subject.shock else GLUCOSE_MOST
     excess = np.maximum(state.glucose - subject.glucose_mmol_l * state.ecf, 0.0)
-    gone = excess * (1 - np.exp(-drawn["glucose_per_min"] * minutes))
+    gone = excess * (1 - decay_of(start, drawn, minutes).glucose)
     state.glucose = state.glucose - np.minimum(gone, most * subject.weight_kg * minutes)
 
 
@@ -225,7 +249,7 @@ def trade_with_interstitium(state: State, start: Start, drawn: Drawn, minutes: f
     settled = total * drawn["back_per_min"] / both
     above = settled + (above - settled) * np.exp(-both * minutes)
     state.plasma = np.maximum(rest + above, LEAST_SHARE * start.subject.plasma_l)
-    escaped = state.albumin_added * (1 - np.exp(-drawn["albumin_escape_per_h"] * minutes / 60))
+    escaped = state.albumin_added * (1 - decay_of(start, drawn, minutes).albumin)
     state.albumin_added = state.albumin_added - escaped
     state.albumin_plasma = state.albumin_plasma - escaped
     state.albumin_interstitial = state.albumin_interstitial + escaped
