@@ -81,6 +81,24 @@ def command_line() -> argparse.ArgumentParser:
     load.add_argument("--all", action="store_true", help="tell unchanged files as well")
     load.set_defaults(command=_load)
 
+    _add_reading_commands(commands)
+
+    recompute = commands.add_parser(
+        "recompute",
+        help="make receipts again and say where they differ",
+        description="Exit status: 0 all the same to the digit, 1 one differs, was edited or is "
+        "missing from its review, 2 not readable.",
+    )
+    recompute.add_argument("file", metavar="FILE", help="a receipt, or a folder of receipts")
+    recompute.set_defaults(command=_recompute)
+
+    check = commands.add_parser("check-data", help="check every file of seed_data/")
+    check.set_defaults(command=_check_data)
+    return parser
+
+
+def _add_reading_commands(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """What reads one file and answers of it."""
     review = commands.add_parser(
         "review",
         help="review the orders in a file",
@@ -99,19 +117,6 @@ def command_line() -> argparse.ArgumentParser:
     prediction.add_argument("file", metavar="FILE", help="JSON as for POST /api/predict")
     prediction.add_argument("--json", action="store_true", help="print the JSON reply")
     prediction.set_defaults(command=_predict)
-
-    recompute = commands.add_parser(
-        "recompute",
-        help="make receipts again and say where they differ",
-        description="Exit status: 0 all the same to the digit, 1 one differs, was edited or is "
-        "missing from its review, 2 not readable.",
-    )
-    recompute.add_argument("file", metavar="FILE", help="a receipt, or a folder of receipts")
-    recompute.set_defaults(command=_recompute)
-
-    check = commands.add_parser("check-data", help="check every file of seed_data/")
-    check.set_defaults(command=_check_data)
-    return parser
 
 
 def _serve(asked: argparse.Namespace) -> int:
