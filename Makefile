@@ -41,8 +41,9 @@ check-data: .venv/installed ## check every seed file: fields, charge balance, os
 bench: .venv/dev ## speed, as ratios in one run, one JSON object a line
 	@$(BIN)/python -m tests.benchmarks.run
 
-measure: .venv/dev ## hold the review against the panel's cases, for the page "How good is it?"
+measure: .venv/dev ## hold the review against the panel's cases, the prediction against published groups
 	$(BIN)/python -m tests.cases.score --write $(DAY)
+	$(BIN)/python -m tests.trials.score --write $(DAY)
 
 pictures: .venv/dev browser ## take the README's pictures anew
 	$(BIN)/python -m tests.browser.pictures

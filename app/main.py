@@ -21,7 +21,7 @@ from app.storage.database import connect, current, reading
 from app.storage.patients import read_unit
 from app.web import about, catalogue, compare, errors, orders, patients, render, rules, shift
 from app.web.fluids import news
-from app.web.proof import measured, receipts
+from app.web.proof import measured, receipts, trials
 
 VERSION: Final = "0.1.0"
 PAGES: Final = (
@@ -34,6 +34,7 @@ PAGES: Final = (
     catalogue,
     news,
     measured,
+    trials,
     rules,
     about,
 )

@@ -1,0 +1,1 @@
+"""The prediction held against published groups of people."""

@@ -1,0 +1,158 @@
+"""The change predicted for each published group beside the change measured in it."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil
+from typing import Final
+
+import numpy as np
+
+from app.physiology.course.charges import bicarbonate_at, ph_that_balances, weak_charge
+from app.physiology.course.course import Course, course_of
+from app.physiology.course.state import INTERSTITIAL_ALBUMIN
+from app.review.trials.fluids import FluidKind, TrialFluid, band_of, dose_of, kind_of
+from app.review.trials.group import Group, assumed_of, groups_of
+from app.review.trials.rows import SERIES_OF, Comparison, Row
+
+PERCENT: Final = 100.0
+ML_PER_L: Final = 1000.0
+PLASMA: Final = "plasma_volume_ml"
+GAS: Final = frozenset({"bicarbonate_mmol_l", "base_excess_mmol_l", "ph"})
+# Siggaard-Andersen's form, as in app/physiology/acid_base.py.
+SBE_SHARE, SBE_BICARBONATE, SBE_PER_PH, NORMAL_PH = 0.93, 24.4, 14.8, 7.4
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One quantity of one row: the change measured and the change predicted.
+
+    Plasma volume is in % of the start, haematocrit in points, all else in the series' own unit.
+    people is None where the size of the group was not shown.
+    """
+
+    row: str
+    study: str
+    arm: str
+    citation: str
+    population: str
+    people: int | None
+    fluid: str
+    kind: FluidKind
+    band: int
+    dose: float
+    minutes: float
+    quantity: str
+    measured: float
+    predicted: float
+    held_out: bool
+    seen: bool
+    assumed: str
+    notes: str
+
+    @property
+    def off(self) -> float:
+        """Predicted less measured."""
+        return self.predicted - self.measured
+
+
+def points_of(
+    comparisons: Iterable[Comparison], fluids: Mapping[str, TrialFluid]
+) -> tuple[Point, ...]:
+    """Every quantity of every row. Raises KeyError for a fluid unknown, BaselineError as it is."""
+    return tuple(
+        point for one in comparisons for point in _row_points(one, fluids[one.row.fluid_id])
+    )
+
+
+def _row_points(one: Comparison, fluid: TrialFluid) -> list[Point]:
+    groups = groups_of(one, fluid.composition)
+    kind = kind_of(fluid.composition)
+    if kind is None:
+        raise ValueError(f"{one.row.fluid_id}: of no kind")
+    litres, weight = groups[0].load.volume_l, groups[0].subject.weight_kg
+    dose = dose_of(fluid.composition, kind, volume_l=litres, weight_kg=weight)
+    pairs = [
+        predicted(group, one.row.time_min, one.row.values.get("pco2_mmhg")) for group in groups
+    ]
+    before, after = (_mean(sides) for sides in zip(*pairs, strict=True))
+    point = _maker(one.row, "; ".join(assumed_of(groups)), (fluid.name, kind, dose))
+    return [
+        point(series, *changes)
+        for column, series in SERIES_OF.items()
+        if (changes := _changes(one, column, before, after)) is not None
+    ]
+
+
+def _mean(people: Sequence[Mapping[str, float]]) -> dict[str, float]:
+    return {name: sum(one[name] for one in people) / len(people) for name in people[0]}
+
+
+def _maker(
+    row: Row, assumed: str, given: tuple[str, FluidKind, float]
+) -> Callable[[str, float, float], Point]:
+    name, kind, dose = given
+
+    def make(quantity: str, measured: float, guessed: float) -> Point:
+        return Point(
+            row.id, row.study, row.arm, row.citation, row.population, row.people,
+            name, kind, band_of(kind, dose), dose, row.time_min,
+            quantity, measured, guessed,
+            row.held_out, row.seen, assumed, row.notes,
+        )  # fmt: skip
+
+    return make
+
+
+def _changes(
+    one: Comparison, column: str, before: Mapping[str, float], after: Mapping[str, float]
+) -> tuple[float, float] | None:
+    """Measured and predicted change; None where the row does not give the quantity."""
+    row, series = one.row, SERIES_OF[column]
+    value = row.values.get(column)
+    if value is None or (column.endswith("_ml") and "plasma_volume_change_pct" in row.values):
+        return None
+    guessed = after[series] - before[series]
+    if series == PLASMA:
+        share = 1.0 if column.endswith("_pct") else PERCENT / before[PLASMA]
+        return value * share, guessed / before[PLASMA] * PERCENT
+    if row.kind == "percent_change":
+        return value / PERCENT * before[series], guessed
+    if row.kind == "absolute":
+        return (value - one.baseline[column], guessed) if column in one.baseline else None
+    return value, guessed
+
+
+def predicted(
+    group: Group, time_min: float, pco2_mmhg: float | None
+) -> tuple[dict[str, float], dict[str, float]]:
+    """Every series at the start and at a time, the gas at the carbon dioxide measured then."""
+    course = course_of(
+        group.subject, (group.load,), group.losses, horizon_min=ceil(time_min), step_min=1.0,
+        samples=1,
+    )  # fmt: skip
+    before, after = _at(course, 0.0), _at(course, time_min)
+    if pco2_mmhg is not None:
+        after |= _gas_at(group, after, pco2_mmhg)
+    return before, after
+
+
+def _at(course: Course, time_min: float) -> dict[str, float]:
+    return {
+        name: float(np.interp(time_min, course.times_min, band.mid))
+        for name, band in course.series.items()
+    }
+
+
+def _gas_at(group: Group, after: Mapping[str, float], pco2_mmhg: float) -> dict[str, float]:
+    """pH, bicarbonate and base excess of the same charges at another carbon dioxide."""
+    outside = after[PLASMA] + after["interstitial_volume_ml"]
+    share = after[PLASMA] / outside
+    mean = after["albumin_g_l"] * (share + INTERSTITIAL_ALBUMIN * (1 - share))
+    albumin, phosphate = np.array([mean]), np.array([group.subject.phosphate_mmol_l])
+    charge = after["bicarbonate_mmol_l"] + weak_charge(albumin, phosphate, after["ph"])
+    pco2 = np.array([pco2_mmhg])
+    ph = ph_that_balances(charge, albumin, phosphate, pco2)
+    bicarbonate = bicarbonate_at(ph, pco2)
+    excess = SBE_SHARE * (bicarbonate - SBE_BICARBONATE + SBE_PER_PH * (ph - NORMAL_PH))
+    found = {"ph": ph, "bicarbonate_mmol_l": bicarbonate, "base_excess_mmol_l": excess}
+    return {name: float(value[0]) for name, value in found.items()}

@@ -1,0 +1,62 @@
+"""A group becomes a middle person, and what nobody printed is said to be assumed."""
+
+import pytest
+
+from app.chemistry.composition import Composition
+from app.physiology.course.body import BaselineError
+from app.review.trials.group import assumed_of, groups_of
+from app.review.trials.rows import Comparison, comparisons_of, row_from
+from app.storage.trial_files import read_trial_rows
+
+ROWS = [row_from(table, held_out=held_out) for table, held_out in read_trial_rows()]
+COMPARED = {one.row.id: one for one in comparisons_of(ROWS)}
+SALINE = Composition(sodium_mmol_l=154, chloride_mmol_l=154)
+
+
+def test_a_weight_not_printed_is_assumed_aloud() -> None:
+    groups = groups_of(COMPARED["lobo2001:NS@60"], SALINE)
+    assert len(groups) == 1
+    assert groups[0].subject.weight_kg == 75
+    assert "weight 75 kg" in assumed_of(groups)
+    assert groups[0].load.volume_l == 2.0
+
+
+def test_a_weight_printed_is_taken() -> None:
+    groups = groups_of(COMPARED["alb20_fastslow2022:FAST@30"], SALINE)
+    assert all(group.subject.weight_kg == 75 for group in groups)
+    assert not any(text.startswith("weight") for text in assumed_of(groups))
+    assert groups[0].load.volume_l == pytest.approx(0.225)
+
+
+def test_a_group_of_both_sexes_is_a_man_and_a_woman() -> None:
+    man, woman = groups_of(COMPARED["williams1999:NS@60"], SALINE)
+    assert man.subject.water_l > woman.subject.water_l
+    assert assumed_of((man, woman))[0] == "midway between a man and a woman"
+    assert len(assumed_of((man, woman))) == len(set(assumed_of((man, woman))))
+
+
+def test_the_baseline_printed_is_the_starting_chemistry() -> None:
+    group = groups_of(COMPARED["colloid_volunteers2000:HES@60"], SALINE)[0]
+    assert group.subject.chloride_mmol_l == 108
+    assert group.subject.albumin_g_l == 44
+    assert group.subject.pco2_mmhg == 40.8
+
+
+def test_of_a_gas_that_contradicts_itself_the_ph_is_left_out() -> None:
+    one = COMPARED["bicarb_cooper1990:BIC@15"]
+    contradictory = Comparison(one.row, {**one.baseline, "ph": 7.4})
+    group = groups_of(contradictory, SALINE)[0]
+    assert "pH 7.4 left out, since the gas contradicts itself" in group.assumed
+    assert group.subject.shock
+
+
+def test_a_baseline_that_cannot_be_is_refused() -> None:
+    one = COMPARED["colloid_volunteers2000:HES@60"]
+    with pytest.raises(BaselineError):
+        groups_of(Comparison(one.row, {"cl_mmol_l": 10.0, "hco3_mmol_l": 2.0}), SALINE)
+
+
+def test_urine_that_was_measured_is_lost_at_an_even_pace() -> None:
+    group = groups_of(COMPARED["hyper_pmc2386722:HYPER@120"], SALINE)[0]
+    (loss,) = group.losses
+    assert (loss.kind, loss.ml_h) == ("urine", 127.5)

@@ -1,0 +1,44 @@
+"""The published rows are read as they are printed."""
+
+import pytest
+
+from app.review.trials.rows import comparisons_of, row_from
+from app.storage.trial_files import read_trial_rows
+
+TABLES = {table["row_id"]: table for table, _ in read_trial_rows()}
+HES = "colloid_volunteers2000:HES@60"
+
+
+def table(row_id: str, **changes: str) -> dict[str, str]:
+    return {**TABLES[row_id], **changes}
+
+
+def test_what_was_not_published_is_not_there() -> None:
+    row = row_from(table("williams1999:LR@60"), held_out=False)
+    assert row.values == {"ph": 0.04, "osmolality_mosm_kg": -4.0}
+    assert row.weight_kg is None
+    assert row.ml_per_kg == 50
+
+
+def test_a_row_from_memory_is_known_as_such() -> None:
+    assert row_from(table(HES), held_out=False).seen
+    assert not row_from(table("scheingraber1999:LR@120"), held_out=True).seen
+
+
+def test_the_first_moment_of_an_arm_is_its_baseline() -> None:
+    rows = [row_from(t, held_out=False) for t in TABLES.values()]
+    (one,) = (c for c in comparisons_of(rows) if c.row.id == HES)
+    assert one.baseline["cl_mmol_l"] == 108
+    assert one.row.values["cl_mmol_l"] == 112
+
+
+def test_rows_kept_for_what_they_say_are_not_compared() -> None:
+    rows = [row_from(t, held_out=False) for t in TABLES.values()]
+    assert {c.row.id for c in comparisons_of(rows)} == {
+        key for key, t in TABLES.items() if t["scoreable"] == "1"
+    }
+
+
+def test_an_unknown_way_of_giving_values_is_refused() -> None:
+    with pytest.raises(ValueError, match="value_kind 'ratio'"):
+        row_from(table(HES, value_kind="ratio"), held_out=False)
