@@ -101,7 +101,7 @@ def subject_of(  # noqa: PLR0913 - a person is described by what is known of one
             raise BaselineError("weight_kg", None, "a child's weight, kg")
         weight = ADULT_KG
         assumed.append(Assumed("weight_kg", weight, "kg", "no weight: an adult of 70 kg"))
-    water = total_body_water_l(weight_kg=weight, age_years=age_years, sex=sex, height_cm=height_cm)
+    water = _water_l(weight, age_years, sex, height_cm)
     chemistry = _chemistry(results, assumed)
     haematocrit = _haematocrit(results, age_years, sex, assumed)
     blood = _blood_l(weight, age_years, sex, height_cm)
@@ -126,6 +126,18 @@ def subject_of(  # noqa: PLR0913 - a person is described by what is known of one
     )
     _check_charges(subject)
     return subject
+
+
+def _water_l(
+    weight_kg: float, age_years: float | None, sex: Sex | None, height_cm: float | None
+) -> float:
+    """Body water, L; between a man's and a woman's where sex is not known."""
+    sexes: tuple[Sex, ...] = ("male", "female") if sex is None else (sex,)
+    litres = [
+        total_body_water_l(weight_kg=weight_kg, age_years=age_years, sex=one, height_cm=height_cm)
+        for one in sexes
+    ]
+    return sum(litres) / len(litres)
 
 
 def _chemistry(results: Mapping[str, float], assumed: list[Assumed]) -> dict[str, float]:

@@ -30,6 +30,8 @@ from app.physiology.course.state import (
     osmoles,
 )
 
+# Chloride in a litre passed, mmol for each mmol/L that plasma has gained.
+CHLORIDE_FOLLOWS: Final = 4.0
 # Nobody loses more of what is outside cells in one step of the clock.
 MOST_LOST_AT_ONCE: Final = 0.05
 
@@ -109,7 +111,11 @@ def _take(state: State, salt: Salt, litres: Values) -> None:
 def pass_excess(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
     """Healthy kidneys pass salt that is above the start slowly, and water that thins it faster."""
     above = np.maximum(state.ecf - start.ecf, 0.0)
-    _take(state, PASSED, above * (1 - decay_of(start, drawn, minutes).excess))
+    litres = above * (1 - decay_of(start, drawn, minutes).excess)
+    _take(state, PASSED, litres)
+    # Kidneys pass chloride with the salt, more of it the higher it stands.
+    higher = state.chloride / state.ecf - start.subject.chloride_mmol_l
+    state.chloride = state.chloride - CHLORIDE_FOLLOWS * higher * litres
     thin = np.maximum(start.osmoles_l - osmoles(state) / state.ecf - WATER_FROM_MOSM, 0.0)
     ml_kg = np.minimum(drawn["water_ml_kg_min"] * thin, WATER_MOST_ML_KG_MIN)
     litres = ml_kg * start.subject.weight_kg / ML_PER_L * minutes

@@ -53,7 +53,7 @@ LOST: Final[dict[LossKind, Salt]] = {
     "insensible": Salt(0.0, 0.0, 0.0),
 }
 # Excess salt and water as healthy kidneys pass it (Reid 2003: 73 mmol in 450 mL after saline).
-PASSED: Final = Salt(120.0, 20.0, 140.0)
+PASSED: Final = Salt(120.0, 20.0, 115.0)
 
 
 def chloride_of(fluid: Composition) -> float:
