@@ -19,7 +19,18 @@ from app.security.headers import Guard
 from app.settings import Settings, read_settings
 from app.storage.database import connect, current, reading
 from app.storage.patients import read_unit
-from app.web import about, catalogue, compare, errors, orders, patients, render, rules, shift
+from app.web import (
+    about,
+    catalogue,
+    compare,
+    errors,
+    orders,
+    patients,
+    predict,
+    render,
+    rules,
+    shift,
+)
 from app.web.fluids import news
 from app.web.proof import measured, receipts, trials
 
@@ -31,6 +42,7 @@ PAGES: Final = (
     orders,
     receipts,
     compare,
+    predict,
     catalogue,
     news,
     measured,

@@ -5,7 +5,6 @@ from typing import Final
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
-from sqlalchemy.orm import Session
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.comparison import Beside, Comparison, compare
@@ -17,9 +16,8 @@ from app.patient.known import NotKnown
 from app.review.knowledge import Knowledge
 from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
-from app.storage.patients import read_names, read_unit
 from app.web.comparison.asked import MOST_FLUIDS, Asked, read_asked
-from app.web.comparison.bedside import OwnResults, own_results, who
+from app.web.comparison.bedside import OwnResults, own_results, patient_choices, who
 from app.web.comparison.cautions import WhatIf, what_if
 from app.web.comparison.table import Besides, Table, amounts_table, figures_table
 from app.web.errors import FieldFault
@@ -27,6 +25,7 @@ from app.web.fluids.news import News, news_of
 from app.web.fluids.reference import adult_plasma
 from app.web.fluids.shelf import Shelf, StockView, shelf_of
 from app.web.pictures.picture import Picture, ion_picture
+from app.web.prediction.asked import tried_address
 from app.web.render import render
 from app.web.show import amount, number
 
@@ -90,6 +89,7 @@ class ComparePage:
     need_note: str
     sources: tuple[SourceLine, ...]
     share: str
+    predict: str
     unfold: str
     news: News
 
@@ -101,7 +101,7 @@ def show_comparison(request: Request) -> HTMLResponse:
     asked = read_asked(request.query_params, knowledge.catalogue)
     with reading(request.app.state.engine) as session:
         bedside = review_patient(session, knowledge, asked.patient) if asked.patient else None
-        patients = _patients(session)
+        patients = patient_choices(session)
         shelf = shelf_of(session)
     view = compare_page(asked, bedside, patients, knowledge, shelf)
     part = "compare/_found.html" if _wants(request, "found") else "compare/_comparison.html"
@@ -111,12 +111,6 @@ def show_comparison(request: Request) -> HTMLResponse:
 
 def _wants(request: Request, target: str) -> bool:
     return request.headers.get("hx-target") == target
-
-
-def _patients(session: Session) -> tuple[tuple[str, str], ...]:
-    unit = read_unit(session)
-    names = () if unit is None else read_names(session, unit.id)
-    return tuple((patient_id, f"Bed {bed} · {initials}") for patient_id, bed, initials in names)
 
 
 def compare_page(
@@ -151,6 +145,7 @@ def compare_page(
         need_note=_need_note(asked, weight_kg, is_adult=_is_adult(bedside)),
         sources=_sources(asked.fluids),
         share=asked.address(with_patient=False),
+        predict=tried_address(asked.patient, asked.fluids, asked.bag_ml, asked.rate_ml_h),
         unfold=replace(asked, differences=False).address(),
         news=news_of(shelf.stock),
     )

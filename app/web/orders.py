@@ -30,6 +30,7 @@ from app.web.order_form import (
 )
 from app.web.order_form.slots import Slot
 from app.web.patients import result_row
+from app.web.prediction.asked import typed_person
 from app.web.render import render, wants_part
 
 router: Final = APIRouter(include_in_schema=False)
@@ -46,8 +47,8 @@ class OrderPage:
 
     fluid: the fluid's field anew, when a button has settled its name. link: the order's own
     address, without a word of the patient. compare: its fluid laid beside others for this patient;
-    empty when the fluid is not known. did: the button that brought us here. typed: all that was
-    typed, for a receipt of it.
+    empty when the fluid is not known. predict: what it will do, for whom it
+    is typed. did: the button that brought us here. typed: all that was typed, for a receipt of it.
     """
 
     form: FormView | None
@@ -56,6 +57,7 @@ class OrderPage:
     link: str
     fluid: Field | None = None
     compare: str = ""
+    predict: str = ""
     did: str = ""
     typed: str = ""
     news: News = field(default_factory=News)
@@ -92,6 +94,7 @@ def _answer(request: Request, form: Typed) -> HTMLResponse:
         link=f"/orders/new?{form.shared()}",
         fluid=fluid_field(form) if form.did == MEANT else None,
         compare=_compare(panel, form.patient),
+        predict=_predict(panel, form),
         did=form.did,
         typed=form.everything(),
         news=news_of(stock),
@@ -105,6 +108,13 @@ def _compare(panel: Panel, patient: str) -> str:
         return ""
     for_patient = {"patient": patient} if patient else {}
     return f"/compare?{urlencode({'fluid': panel.named.fluid_id, **for_patient})}"
+
+
+def _predict(panel: Panel, form: Typed) -> str:
+    if panel.named is None or not panel.named.predict:
+        return ""
+    person = {"patient": form.patient} if form.patient else typed_person(form.single)
+    return f"{panel.named.predict}&{urlencode(person)}" if person else panel.named.predict
 
 
 def known_of(bed: Bed | None, unit: Unit | None, knowledge: Knowledge) -> tuple[KnownResults, ...]:

@@ -38,6 +38,7 @@ from app.web.advice.understood import (
 from app.web.comparison.asked import MOST_FLUIDS
 from app.web.fluids.news import News, news_of
 from app.web.fluids.shelf import lack_words
+from app.web.prediction.asked import order_address
 from app.web.render import render
 from app.web.show import Aligned
 
@@ -82,6 +83,7 @@ class OrderRow:
     """One running order: in words, its fluid's card, what is in the bag, what it brings.
 
     fluid_id, fluid_name: empty when no one fluid was understood. lack: that it is out or withdrawn.
+    predict: where it is told what it will do; empty for what that page cannot try.
     """
 
     words: str
@@ -91,6 +93,7 @@ class OrderRow:
     bag: BagView
     loads: LoadsView
     lack: str
+    predict: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +155,7 @@ def patient_page(bed: Bedside, knowledge: Knowledge, stock: Stock = NOTHING_TOLD
         ),
         conditions=understood_words(case.patient.conditions),
         medications=understood_words(case.patient.medications),
-        orders=tuple(_order_row(order, case, stock) for order in review.orders),
+        orders=tuple(_order_row(order, case, stock, bed.patient_id) for order in review.orders),
         totals=loads_view(review.totals, case.patient) if len(review.orders) > 1 else None,
         ledger=ledger_view(ledger_of(case, knowledge.vehicles)),
         lines=tuple(line_row(line, case) for line in case.patient.access),
@@ -221,7 +224,7 @@ def line_row(line: Lumen, case: Case) -> LineRow:
     )
 
 
-def _order_row(reviewed: OrderReview, case: Case, stock: Stock) -> OrderRow:
+def _order_row(reviewed: OrderReview, case: Case, stock: Stock, patient_id: str) -> OrderRow:
     order = reviewed.order
     return OrderRow(
         words=order_words(order, case.now),
@@ -231,4 +234,5 @@ def _order_row(reviewed: OrderReview, case: Case, stock: Stock) -> OrderRow:
         bag=bag_view(order),
         loads=loads_view(reviewed.loads, case.patient),
         lack=lack_words(order.fluid, stock, case.now),
+        predict=order_address(patient_id, order),
     )

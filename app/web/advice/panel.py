@@ -22,6 +22,7 @@ from app.web.advice.understood import (
     understood_words,
 )
 from app.web.fluids.shelf import lack_words
+from app.web.prediction.asked import order_address
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +38,13 @@ class Named:
     """The order as understood, to be read back, and its fluid.
 
     fluid_id: empty when no one fluid was understood; meanings: then those the words may mean,
-    to choose from (empty: none was found).
+    to choose from (empty: none was found). predict: the what-if of it, for nobody yet.
     """
 
     read_back: str
     written: str
     fluid_id: str = ""
+    predict: str = ""
     meanings: tuple[str, ...] = ()
 
 
@@ -119,7 +121,8 @@ def panel_of(
 def named_of(order: Order) -> Named:
     """How the order's fluid was understood."""
     if order.fluid is not None:
-        return Named(read_back(order), order.written, fluid_id=order.fluid.id)
+        predict = order_address("", order)
+        return Named(read_back(order), order.written, order.fluid.id, predict)
     meanings = tuple(fluid.name for fluid in order.candidates)
     return Named(read_back(order), order.written, meanings=meanings)
 

@@ -100,7 +100,7 @@ def read_asked(query: QueryParams, catalogue: Catalogue) -> Asked:
     """The comparison that a query string asks for, with a fault for each field not accepted."""
     faults: list[FieldFault] = []
     typed = {name: query.get(name, "").strip()[:LONGEST] for name in NUMBERS}
-    numbers = {name: _number(name, text, faults) for name, text in typed.items()}
+    numbers = {name: read_number(name, text, NUMBERS[name], faults) for name, text in typed.items()}
     return Asked(
         fluids=_fluids(query.getlist("fluid"), catalogue, faults),
         show=_show(query.get("show", ""), faults),
@@ -139,11 +139,10 @@ def _show(text: str, faults: list[FieldFault]) -> Show:
     return "litre"
 
 
-def _number(name: str, text: str, faults: list[FieldFault]) -> float | None:
+def read_number(name: str, text: str, bounds: Bounds, faults: list[FieldFault]) -> float | None:
     """The number, or None when there is none; one that is not accepted is a fault."""
     if not text:
         return None
-    bounds = NUMBERS[name]
     try:
         value = float(text.replace(",", "."))
     except ValueError:

@@ -4,9 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from sqlalchemy.orm import Session
+
 from app.patient.known import NotKnown
 from app.patient.snapshot import Snapshot
 from app.review.workflow import Bedside
+from app.storage.patients import read_names, read_unit
 from app.web.show import person_age, weight
 
 # Results that have a row beside a fluid's figures, by the row's key.
@@ -51,3 +54,10 @@ def who(bedside: Bedside) -> str:
     patient = bedside.review.case.patient
     parts = (f"Bed {bedside.bed}", bedside.initials, person_age(patient.age_years))
     return " · ".join((*parts, weight(patient.weight_kg)))
+
+
+def patient_choices(session: Session) -> tuple[tuple[str, str], ...]:
+    """Every patient of the unit, to be picked from: id and words."""
+    unit = read_unit(session)
+    names = () if unit is None else read_names(session, unit.id)
+    return tuple((patient_id, f"Bed {bed} · {initials}") for patient_id, bed, initials in names)

@@ -1,0 +1,271 @@
+"""A quantity over time with its band: where every line, point and word stands. Pure geometry."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import chain
+from math import ceil, floor, log10
+from typing import Final
+
+from app.web.pictures.spread import spread
+from app.web.show import number
+
+WIDTH: Final = 360.0
+HEIGHT: Final = 220.0
+TOP: Final = 22.0
+FOOT: Final = 30.0
+# Widest letter at the size of the sheet's labels: what a word is counted to take.
+LETTER: Final = 7.8
+LINE: Final = 15.0
+PAD: Final = 10.0
+AWAY: Final = 9.0
+MOST_STEPS: Final = 5
+MOST_HOURS: Final = 6
+NICE: Final = (1.0, 2.0, 5.0, 10.0)
+HOUR_STEPS: Final = (0.25, 0.5, 1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 24.0)
+# A result from before stands in the picture when it is no older than this share of what is ahead.
+PAST_OF_AHEAD: Final = 0.6
+DIGITS: Final = 9
+CUT: Final = "…"
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """One fluid's course: its mark ("A", or nothing), hours from now, and at each middle and band.
+
+    The band is widened to hold the middle, so that a line never leaves its own band.
+    """
+
+    mark: str
+    hours: tuple[float, ...]
+    mid: tuple[float, ...]
+    low: tuple[float, ...]
+    high: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """A measured value, hours from now (before: negative), with what it says when pointed at."""
+
+    hours: float
+    value: float
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """A limit between two moments, h from now, in words that stand beside it."""
+
+    value: float
+    from_h: float
+    to_h: float
+    words: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """How finely a quantity is read, and the least that the axis spans, in its unit."""
+
+    places: int
+    least_span: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A mark of an axis: where along it, and its words."""
+
+    at: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """A drawn curve: its line, its band as a closed outline, and the word at its end."""
+
+    mark: str
+    line: tuple[Point, ...]
+    band: tuple[Point, ...]
+    end: str
+    end_y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    """A drawn result."""
+
+    x: float
+    y: float
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class LimitLine:
+    """A drawn limit with its words beside the line."""
+
+    x1: float
+    x2: float
+    y: float
+    words: str
+    words_y: float
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """Everything drawn, in units of the picture; left to bottom bound the field itself."""
+
+    left: float
+    right: float
+    top: float
+    bottom: float
+    now_x: float
+    across: tuple[Tick, ...]
+    up: tuple[Tick, ...]
+    tracks: tuple[Track, ...]
+    dots: tuple[Dot, ...]
+    bounds: tuple[LimitLine, ...]
+    width: float = WIDTH
+    height: float = HEIGHT
+
+
+@dataclass(frozen=True, slots=True)
+class _Field:
+    """The field of the plot, and how values and hours turn into places in it."""
+
+    left: float
+    right: float
+    hours: tuple[float, float]
+    values: tuple[float, float]
+    top: float = TOP
+    bottom: float = HEIGHT - FOOT
+
+    def x(self, hours: float) -> float:
+        first, last = self.hours
+        inside = min(max(hours, first), last)
+        return self.left + (self.right - self.left) * (inside - first) / (last - first)
+
+    def y(self, value: float) -> float:
+        low, high = self.values
+        inside = min(max(value, low), high)
+        return self.bottom - (self.bottom - self.top) * (inside - low) / (high - low)
+
+
+def draw(
+    curves: Sequence[Curve], results: Sequence[Result], bounds: Sequence[Bound], scale: Scale
+) -> Plot:
+    """The picture of one quantity. Raises ValueError without a curve, or one of no length."""
+    if not curves or max(c.hours[-1] for c in curves) <= 0:
+        raise ValueError("a curve of some length is needed")
+    curves = tuple(map(_whole, curves))
+    ahead = max(c.hours[-1] for c in curves)
+    near = [r for r in results if -ahead * PAST_OF_AHEAD <= r.hours <= ahead]
+    hours = (min([0.0, *(r.hours for r in near)]), ahead)
+    met = [b for b in bounds if b.to_h > hours[0] and b.from_h < ahead]
+    ticks = steps(*_range(curves, near, met, scale.least_span))
+    field = _field(curves, ticks, hours, scale)
+    return Plot(
+        left=field.left, right=field.right, top=field.top, bottom=field.bottom,
+        now_x=field.x(0.0),
+        across=_hour_ticks(field),
+        up=tuple(Tick(field.y(v), number(v, DIGITS)) for v in ticks),
+        tracks=_tracks(curves, field, scale),
+        dots=tuple(Dot(field.x(r.hours), field.y(r.value), r.title) for r in near),
+        bounds=_limit_lines(met, field),
+    )  # fmt: skip
+
+
+def steps(low: float, high: float, most: int = MOST_STEPS) -> tuple[float, ...]:
+    """Round values, 1, 2 or 5 times a power of ten apart, from under low to over high.
+
+    At most `most` intervals. Raises ValueError unless low is under high.
+    """
+    if not low < high:
+        raise ValueError(f"{low} to {high} spans nothing")
+    ten: float = 10.0 ** floor(log10((high - low) / most))
+    for size in (nice * power for power in (ten, 10 * ten) for nice in NICE):
+        first, last = floor(low / size + 1e-9), ceil(high / size - 1e-9)
+        if last - first <= most:
+            break
+    return tuple(round(i * size, DIGITS) for i in range(first, max(last, first + 1) + 1))
+
+
+def _whole(curve: Curve) -> Curve:
+    """The curve with a band that is in order and holds its middle."""
+    every = list(zip(curve.low, curve.mid, curve.high, strict=True))
+    low, high = tuple(map(min, every)), tuple(map(max, every))
+    return Curve(curve.mark, curve.hours, curve.mid, low, high)
+
+
+def _range(
+    curves: Iterable[Curve], results: Iterable[Result], bounds: Iterable[Bound], least: float
+) -> tuple[float, float]:
+    """Lowest and highest of all that is drawn, widened about its middle to the least span."""
+    values = list(chain(*(chain(c.low, c.high) for c in curves)))
+    values += [*(r.value for r in results), *(b.value for b in bounds)]
+    low, high = min(values), max(values)
+    wanting = max(0.0, least - (high - low)) / 2
+    return low - wanting, high + wanting
+
+
+def _field(
+    curves: Sequence[Curve], ticks: Sequence[float], hours: tuple[float, float], scale: Scale
+) -> _Field:
+    """Room is left for the longest word at either side, so that none is cut."""
+    before = max(_wide(number(v, DIGITS)) for v in ticks)
+    after = max(_wide(_end(curve, scale)) for curve in curves)
+    return _Field(PAD + before, WIDTH - PAD - after, hours, (ticks[0], ticks[-1]))
+
+
+def _wide(words: str) -> float:
+    return LETTER * len(words)
+
+
+def _end(curve: Curve, scale: Scale) -> str:
+    return f"{curve.mark} {number(curve.mid[-1], scale.places)}".strip()
+
+
+def _hour_ticks(field: _Field) -> tuple[Tick, ...]:
+    first, last = field.hours
+    size = next((s for s in HOUR_STEPS if (last - first) / s <= MOST_HOURS), HOUR_STEPS[-1])
+    marks = [i * size for i in range(ceil(first / size), floor(last / size) + 1)]
+    return tuple(Tick(field.x(h), f"{number(h, 2)} h" if h else "now") for h in marks)
+
+
+def _tracks(curves: Sequence[Curve], field: _Field, scale: Scale) -> tuple[Track, ...]:
+    """Curves with their end words, which are kept apart from one another."""
+    wanted = [field.y(c.mid[-1]) for c in curves]
+    order = sorted(range(len(curves)), key=lambda i: wanted[i])
+    placed = spread([wanted[i] for i in order], LINE, field.top, field.bottom)
+    ends = dict(zip(order, placed, strict=True))
+    return tuple(_track(c, field, _end(c, scale), ends[i]) for i, c in enumerate(curves))
+
+
+def _track(curve: Curve, field: _Field, end: str, end_y: float) -> Track:
+    across = [field.x(h) for h in curve.hours]
+    line, high, low = (
+        list(zip(across, map(field.y, values), strict=True))
+        for values in (curve.mid, curve.high, curve.low)
+    )
+    return Track(curve.mark, tuple(line), (*high, *reversed(low)), end, end_y)
+
+
+def _limit_lines(bounds: Sequence[Bound], field: _Field) -> tuple[LimitLine, ...]:
+    """Limits from the top down: words above the first, under the others, never over each other."""
+    order = sorted(bounds, key=lambda b: field.y(b.value))
+    wanted = [field.y(b.value) + (AWAY if place else -AWAY) for place, b in enumerate(order)]
+    placed = spread(wanted, LINE, LINE / 2, field.bottom) if order else ()
+    room = field.right - field.left - 2 * PAD
+    return tuple(
+        LimitLine(
+            field.x(b.from_h), field.x(b.to_h), field.y(b.value), _cut(b.words, room), y, b.title
+        )
+        for b, y in zip(order, placed, strict=True)
+    )
+
+
+def _cut(words: str, room: float) -> str:
+    """Words that fit; the whole of them is in the mark's title."""
+    most = int(room / LETTER)
+    return words if len(words) <= most else words[: max(0, most - 1)] + CUT

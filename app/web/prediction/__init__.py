@@ -1,0 +1,1 @@
+"""What the page "What will it do?" is made of."""

@@ -1,0 +1,228 @@
+"""What a what-if's address asks for: one or two bags, how fast, how long to look, and for whom."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from types import MappingProxyType
+from typing import Final, Literal
+from urllib.parse import urlencode
+
+from starlette.datastructures import QueryParams
+
+from app.catalogue.catalogue import Catalogue
+from app.catalogue.fluid import ML_PER_L, Fluid
+from app.chemistry.composition import Composition
+from app.chemistry.mixing import added, scaled
+from app.chemistry.salts import salt_amounts
+from app.patient.order import Order
+from app.physiology.course.loads import Load
+from app.web.comparison.asked import LONGEST, Bounds, read_number
+from app.web.errors import FieldFault
+from app.web.show import number
+
+Sex = Literal["female", "male"]
+SEXES: Final[tuple[Sex, ...]] = ("female", "male")
+HORIZONS_H: Final = ("4", "8", "12", "24")
+USUAL_HORIZON: Final = "24"
+MINUTES_PER_HOUR: Final = 60.0
+# Minutes and a rate that were both written may differ by so much: people round.
+AGREE_WITHIN: Final = 0.02
+
+# Wide enough for a newborn's syringe and for theatre; common practice, no source.
+BAG_NUMBERS: Final[Mapping[str, Bounds]] = MappingProxyType(
+    {
+        "potassium": Bounds("Potassium chloride in A", "mmol", 0, 200),
+        "potassium_b": Bounds("Potassium chloride in B", "mmol", 0, 200),
+        "volume": Bounds("Volume", "mL", 1, 10000),
+        "minutes": Bounds("Over", "minutes", 1, 2880),
+        "rate": Bounds("Rate", "mL/h", 0.1, 6000),
+        "urine": Bounds("Urine", "mL/h", 0, 1500),
+    }
+)
+PERSON_NUMBERS: Final[Mapping[str, Bounds]] = MappingProxyType(
+    {"weight": Bounds("Weight", "kg", 0.3, 400), "age": Bounds("Age", "years", 0, 120)}
+)
+# Results that can be written for nobody of the unit, by the project's names; wider than illness.
+RESULT_NUMBERS: Final[Mapping[str, Bounds]] = MappingProxyType(
+    {
+        "sodium": Bounds("Sodium", "mmol/L", 90, 200),
+        "potassium": Bounds("Potassium", "mmol/L", 1, 12),
+        "chloride": Bounds("Chloride", "mmol/L", 50, 160),
+        "bicarbonate": Bounds("Bicarbonate", "mmol/L", 2, 60),
+        "ph": Bounds("pH", "no unit", 6.5, 8),
+        "glucose": Bounds("Glucose", "mmol/L", 0.5, 100),
+        "haematocrit": Bounds("Haematocrit", "%", 5, 75),
+        "albumin": Bounds("Albumin", "g/L", 5, 70),
+    }
+)
+RESULT: Final = "result_"
+FIELDS: Final[Mapping[str, Bounds]] = MappingProxyType(
+    {**BAG_NUMBERS, **PERSON_NUMBERS, **{RESULT + n: b for n, b in RESULT_NUMBERS.items()}}
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Bag:
+    """A fluid that is tried, with potassium chloride put into the whole volume, mmol."""
+
+    mark: str
+    fluid: Fluid
+    potassium_mmol: float
+
+    def mix(self, volume_ml: float) -> Composition:
+        """What a litre of the bag holds; the salt's own volume is not counted."""
+        if not self.potassium_mmol:
+            return self.fluid.composition
+        litres = volume_ml / ML_PER_L
+        salt = salt_amounts("potassium_chloride", self.potassium_mmol)
+        return scaled(added(scaled(self.fluid.composition, litres), salt), 1 / litres)
+
+    def load(self, volume_ml: float, minutes: float) -> Load:
+        """The bag as it runs in, from now."""
+        return Load(self.mix(volume_ml), volume_ml / ML_PER_L, 0.0, minutes)
+
+    @property
+    def called(self) -> str:
+        """The bag in words."""
+        salt = f" + potassium chloride {number(self.potassium_mmol)} mmol"
+        return f"{self.fluid.name}{salt if self.potassium_mmol else ''}"
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A what-if as asked for. typed: every field as written, so that nothing typed is lost.
+
+    volume_ml and minutes are None until both can be told. values: accepted numbers by field.
+    """
+
+    bags: tuple[Bag, ...] = ()
+    volume_ml: float | None = None
+    minutes: float | None = None
+    horizon_h: float = float(USUAL_HORIZON)
+    patient: str = ""
+    sex: Sex | None = None
+    values: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    typed: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    faults: tuple[FieldFault, ...] = ()
+
+    @property
+    def rate_ml_h(self) -> float | None:
+        """How fast it runs, mL/h."""
+        if self.volume_ml is None or self.minutes is None:
+            return None
+        return self.volume_ml / self.minutes * MINUTES_PER_HOUR
+
+    @property
+    def results(self) -> Mapping[str, float]:
+        """Results as typed, by the project's names."""
+        return {n: self.values[RESULT + n] for n in RESULT_NUMBERS if RESULT + n in self.values}
+
+    def with_fault(self, fault: FieldFault) -> "Asked":
+        """The same with one thing more that is not accepted."""
+        return replace(self, faults=(*self.faults, fault))
+
+
+def read_asked(query: QueryParams, catalogue: Catalogue) -> Asked:
+    """The what-if of a query string, with a fault for each field not accepted."""
+    faults: list[FieldFault] = []
+    names = ("patient", "fluid", "fluid_b", "horizon", "sex", *FIELDS)
+    typed = {name: query.get(name, "").strip()[:LONGEST] for name in names}
+    found = {n: read_number(b.word, typed[n], b, faults) for n, b in FIELDS.items()}
+    values = {name: value for name, value in found.items() if value is not None}
+    volume_ml, minutes = _pace(values, faults)
+    sex = _one_of("Sex", typed["sex"], SEXES, faults)
+    return Asked(
+        bags=_bags(typed, values, catalogue, faults),
+        volume_ml=volume_ml,
+        minutes=minutes,
+        horizon_h=float(_one_of("Look ahead", typed["horizon"], HORIZONS_H, faults) or 24),
+        patient=typed["patient"],
+        sex=next((one for one in SEXES if one == sex), None),
+        values=MappingProxyType(values),
+        typed=MappingProxyType(typed),
+        faults=tuple(faults),
+    )
+
+
+def _bags(
+    typed: Mapping[str, str],
+    values: Mapping[str, float],
+    catalogue: Catalogue,
+    faults: list[FieldFault],
+) -> tuple[Bag, ...]:
+    bags = []
+    for mark, name, salt in (("A", "fluid", "potassium"), ("B", "fluid_b", "potassium_b")):
+        fluid = catalogue.get(typed[name])
+        if typed[name] and (fluid is None or fluid.never_hung):
+            faults.append(FieldFault(f"Fluid {mark}", typed[name], "a fluid of the list"))
+        elif fluid is not None:
+            bags.append(Bag(mark, fluid, values.get(salt, 0.0)))
+    return tuple(bags)
+
+
+def _one_of(word: str, text: str, choices: Iterable[str], faults: list[FieldFault]) -> str:
+    if text and text not in choices:
+        faults.append(FieldFault(word, text, ", ".join(choices)))
+        return ""
+    return text
+
+
+def _pace(
+    values: Mapping[str, float], faults: list[FieldFault]
+) -> tuple[float | None, float | None]:
+    """Volume and minutes, the third worked out from the other two; all three must agree."""
+    volume, minutes, rate = (values.get(name) for name in ("volume", "minutes", "rate"))
+    if volume is None and minutes is not None and rate is not None:
+        return rate * minutes / MINUTES_PER_HOUR, minutes
+    if volume is None or rate is None:
+        return volume, minutes
+    takes = volume / rate * MINUTES_PER_HOUR
+    if minutes is not None and abs(takes - minutes) > AGREE_WITHIN * takes:
+        accepted = f"minutes or a rate; at that rate it takes {number(takes, 0)} minutes"
+        faults.append(FieldFault("Over", f"{number(minutes, 0)} minutes", accepted))
+    return volume, takes
+
+
+def order_address(patient: str, order: Order) -> str:
+    """The what-if of an order; empty when it holds what this page cannot put into a bag."""
+    if order.fluid is None or order.fluid.never_hung or order.candidates:
+        return ""
+    salt_mmol = potassium_chloride_mmol(order)
+    if salt_mmol is None or order.volume_ml is None or order.rate_ml_h is None:
+        return ""
+    pairs = [
+        ("patient", patient), ("fluid", order.fluid.id), ("volume", f"{order.volume_ml:g}"),
+        ("rate", f"{order.rate_ml_h:g}"), ("potassium", f"{salt_mmol:g}" if salt_mmol else ""),
+    ]  # fmt: skip
+    return f"/predict?{urlencode([(name, text) for name, text in pairs if text])}"
+
+
+def typed_person(single: Mapping[str, str]) -> dict[str, str]:
+    """What the order page's form says of the person, as this page's fields.
+
+    A result in another unit than this page's is left out.
+    """
+    names = ["sex", "urine", *PERSON_NUMBERS]
+    for name, bounds in RESULT_NUMBERS.items():
+        if single.get(f"unit_{name}") in (None, "", bounds.unit):
+            names.append(RESULT + name)
+    return {name: single[name] for name in names if single.get(name)}
+
+
+def tried_address(patient: str, fluids: Sequence[Fluid], volume_ml: float, rate_ml_h: float) -> str:
+    """The what-if of the first two fluids of a comparison; empty for what is never hung."""
+    hung = [fluid.id for fluid in fluids if not fluid.never_hung]
+    pairs = [("patient", patient), *zip(("fluid", "fluid_b"), hung, strict=False)]
+    pairs += [("volume", f"{volume_ml:g}"), ("rate", f"{rate_ml_h:g}")]
+    return f"/predict?{urlencode([(n, text) for n, text in pairs if text])}" if hung else ""
+
+
+def potassium_chloride_mmol(order: Order) -> float | None:
+    """Potassium chloride in the bag, mmol; None when anything else was added to it."""
+    total = 0.0
+    for dose in order.additives:
+        litres = (order.volume_ml or 0.0) / ML_PER_L if dose.per_litre else 1.0
+        mmol = dose.added.potassium_mmol_l
+        if dose.unread or dose.added != salt_amounts("potassium_chloride", mmol):
+            return None
+        total += mmol * litres
+    return total

@@ -1,0 +1,98 @@
+"""A what-if answered: what runs, what is assumed, and what stands beside it."""
+
+from types import MappingProxyType
+
+import pytest
+from fastapi import FastAPI
+
+from app.review.workflow import Bedside, review_patient
+from app.storage.database import reading
+from app.web.prediction.asked import Asked, Bag
+from app.web.prediction.outlook import Outlook, outlook_of
+from app.web.prediction.panels import QUANTITIES, Panel
+from app.web.prediction.person import Person, person_of
+
+
+def bag(app: FastAPI, mark: str, fluid_id: str, potassium_mmol: float = 0) -> Bag:
+    fluid = app.state.knowledge.catalogue.get(fluid_id)
+    assert fluid is not None
+    return Bag(mark, fluid, potassium_mmol)
+
+
+def outlook(app: FastAPI, person: Person, *bags: Bag, horizon_h: float = 8) -> Outlook:
+    asked = Asked(bags, volume_ml=1000, minutes=240, horizon_h=horizon_h, patient="bed-04")
+    found = outlook_of(asked, person, app.state.knowledge.ruleset.limits)
+    assert found is not None
+    return found
+
+
+def end(panel: Panel, bag: int = 0) -> float:
+    return float(str(panel.rows[-1].cells[bag].mid))
+
+
+def panel(found: Outlook, name: str) -> Panel:
+    return next(p for p in found.panels if p.name == name)
+
+
+ADULT = Person(weight_kg=70, age_years=40, sex="male", results=MappingProxyType({"sodium": 140}))
+
+
+def test_nothing_is_told_while_volume_or_time_is_wanting(app: FastAPI) -> None:
+    saline = bag(app, "A", "sodium-chloride-0.9")
+    asked = Asked((saline,), volume_ml=1000)
+    assert outlook_of(asked, ADULT, app.state.knowledge.ruleset.limits) is None
+
+
+def test_every_quantity_has_its_panel_with_a_band(app: FastAPI) -> None:
+    found = outlook(app, ADULT, bag(app, "A", "sodium-chloride-0.9"))
+    assert [p.key for p in found.panels] == [q.key for q in QUANTITIES]
+    assert all(track.band for p in found.panels for track in p.plot.tracks)
+
+
+def test_saline_raises_chloride_more_than_a_buffered_fluid(app: FastAPI) -> None:
+    pair = bag(app, "A", "sodium-chloride-0.9"), bag(app, "B", "lactated-ringers")
+    found = outlook(app, ADULT, *pair)
+    chloride, bicarbonate = panel(found, "Chloride"), panel(found, "Bicarbonate")
+    assert end(chloride, 0) > end(chloride, 1)
+    assert end(bicarbonate, 0) < end(bicarbonate, 1)
+
+
+def test_the_same_fluid_is_tried_with_and_without_potassium(app: FastAPI) -> None:
+    pair = bag(app, "A", "sodium-chloride-0.9", 40), bag(app, "B", "sodium-chloride-0.9")
+    found = outlook(app, ADULT, *pair, horizon_h=4)
+    potassium = panel(found, "Potassium")
+    assert end(potassium, 0) > end(potassium, 1)
+    assert "potassium 10 mmol/h" in found.given[0].pace
+    assert "potassium" not in found.given[1].pace
+
+
+def test_limits_stand_in_the_picture_of_sodium_alone(app: FastAPI) -> None:
+    found = outlook(app, ADULT, bag(app, "A", "sodium-chloride-0.9"))
+    assert {p.name for p in found.panels if p.plot.bounds} == {"Sodium"}
+
+
+def test_what_is_assumed_is_told_with_its_reason(app: FastAPI) -> None:
+    found = outlook(app, ADULT, bag(app, "A", "sodium-chloride-0.9"))
+    assert "chloride 104 mmol/L (a usual value)" in found.assumed
+    assert not any(one.startswith("sodium ") for one in found.assumed)
+    assert found.not_modelled
+    assert "Urine is not known" in found.losses
+
+
+@pytest.fixture
+def bed_04(app: FastAPI) -> Bedside:
+    with reading(app.state.engine) as session:
+        found = review_patient(session, app.state.knowledge, "bed-04")
+    assert found is not None
+    return found
+
+
+def test_a_patient_s_urine_and_results_are_counted_and_an_order_can_be_checked(
+    app: FastAPI, bed_04: Bedside
+) -> None:
+    found = outlook(app, person_of(Asked(), bed_04), bag(app, "A", "sodium-chloride-0.9", 20))
+    assert found.losses == "Urine is counted as 20 mL/h throughout."
+    check = found.given[0].check
+    assert check.startswith("/orders/new?patient=bed-04&fluid=0.9%25+sodium+chloride&volume=1000")
+    assert check.endswith("additive=potassium+chloride&amount=20&unit=mmol")
+    assert panel(found, "Sodium").plot.dots
