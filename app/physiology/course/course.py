@@ -36,7 +36,8 @@ INTERVAL: Final = (
 NOT_MODELLED: Final = (
     "drugs (insulin given, diuretics, desmopressin, vasoactive drugs)", "eating and drinking",
     "kidneys that fail or are stimulated: excess is passed as in health unless urine is given",
-    "mannitol and urea that kidneys pass", "leaky vessels in sepsis and burns", "posture", "breathing, unless it is told to respond",
+    "mannitol and urea that kidneys pass", "leaky vessels in sepsis and burns", "posture",
+    "breathing, unless it is told to respond",
 )  # fmt: skip
 # Longest step, min, for predictions up to so many minutes.
 STEPS_MIN: Final = ((120.0, 1.0), (240.0, 3.0), (720.0, 7.5), (float("inf"), 15.0))
