@@ -13,6 +13,7 @@ from app.review.knowledge import Knowledge
 from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
 from app.web.comparison.bedside import patient_choices
+from app.web.comparison.cautions import FluidCautions
 from app.web.errors import FieldFault
 from app.web.prediction.asked import (
     HORIZONS_H,
@@ -23,6 +24,7 @@ from app.web.prediction.asked import (
     order_address,
     read_asked,
 )
+from app.web.prediction.cautions import bag_cautions
 from app.web.prediction.outlook import Outlook, outlook_of
 from app.web.prediction.person import person_of
 from app.web.render import render
@@ -60,6 +62,7 @@ class WhatIfPage:
     unused: tuple[str, ...]
     urine: str
     outlook: Outlook | None
+    cautions: tuple[FluidCautions, ...]
     start: str
 
 
@@ -118,8 +121,20 @@ def what_if_page(
         unused=person.unused,
         urine="" if person.urine_ml_h is None else number(person.urine_ml_h),
         outlook=outlook,
+        cautions=_cautions(asked, bedside, knowledge) if outlook else (),
         start=START,
     )
+
+
+def _cautions(
+    asked: Asked, bedside: Bedside | None, knowledge: Knowledge
+) -> tuple[FluidCautions, ...]:
+    """What the rules say of each bag in a patient of the unit; nobody else is known enough."""
+    if bedside is None:
+        return ()
+    case, ruleset = bedside.review.case, knowledge.ruleset
+    tried = (bag_cautions(bag, asked, case, ruleset) for bag in asked.bags)
+    return tuple(one for one in tried if one is not None)
 
 
 def _result_inputs(asked: Asked) -> tuple[Input, ...]:

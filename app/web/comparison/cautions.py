@@ -85,6 +85,12 @@ def tried(case: Case, fluid: Fluid, rate_ml_h: float) -> Case:
     return replace(case, orders=(order, *case.orders[1:]))
 
 
+def order_cautions(case: Case, order: Order, ruleset: Ruleset) -> FluidCautions:
+    """What is loud of one order, whose id is WHAT_IF, tried in place of the patient's first."""
+    whole = review(replace(case, orders=(order, *case.orders[1:])), ruleset)
+    return FluidCautions(order.called, _lines(_loud(whole)), lacking(_order_review(whole)))
+
+
 def _order_review(whole: Review) -> OrderReview:
     return next(each for each in whole.orders if each.order.id == WHAT_IF)
 

@@ -35,6 +35,13 @@ def test_a_patient_alone_is_shown_what_their_running_order_will_do(client: TestC
     assert "Potassium measured 6.1 mmol/L, 05:35" in words
 
 
+def test_a_curve_never_stands_without_what_the_rules_say(client: TestClient) -> None:
+    html = client.get("/predict?patient=bed-04").text
+    found = html.index("level-critical")
+    assert found < html.index("curves-svg")
+    assert "No rule has looked at this" in client.get(TYPED).text
+
+
 def test_ten_pictures_each_with_a_table_and_no_bare_middle(client: TestClient) -> None:
     html = client.get(TYPED).text
     assert html.count('role="img"') == html.count('class="figures curves-table"') == 10

@@ -57,4 +57,4 @@ def test_a_fluid_of_no_kind_that_was_tried_says_so(catalogue: Catalogue, subject
 def test_what_no_trial_measured_is_said_once(catalogue: Catalogue, subject: Subject) -> None:
     pair = [bag(catalogue, "A", "sodium-chloride-0.9"), bag(catalogue, "B", "lactated-ringers")]
     said = truth_of("intracellular_volume_ml", pair, 1000, subject)
-    assert said == "No trial like this."
+    assert said == "How far off this may be is not known: no trial like this."
