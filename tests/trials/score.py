@@ -16,7 +16,7 @@ from app.review.trials.rows import comparisons_of, row_from
 from app.review.trials.score import Point, points_of
 from app.review.trials.shipped import REPORT, model_version
 from app.storage.seed_files import read_fluids
-from app.storage.trial_files import read_trial_fluids, read_trial_rows
+from tests.trials.files import read_trial_fluids, read_trial_rows
 
 HEAD: Final = "# Made by `make measure`; not edited by hand.\n"
 

@@ -28,6 +28,7 @@ GAS_WITHIN: Final = 0.15
 # A remainder of anions outside this cannot be: a result is wrong, or its unit.
 LEAST_REST: Final = -12.0
 MOST_REST: Final = 45.0
+KIDNEYS: Final = frozenset({"severe_kidney_failure", "anuria", "dialysis", "acute_kidney_injury"})
 PERCENT: Final = 100.0
 
 
@@ -71,6 +72,7 @@ class Subject:
     osmolality_mosm_kg: float
     liver_fails: bool
     shock: bool
+    kidneys_fail: bool = False
     assumed: tuple[Assumed, ...] = ()
 
     @property
@@ -122,6 +124,7 @@ def subject_of(  # noqa: PLR0913 - a person is described by what is known of one
         osmolality_mosm_kg=_osmolality(results, chemistry),
         liver_fails="severe_liver_failure" in conditions,
         shock=not conditions.isdisjoint({"shock", "septic_shock", "cardiogenic_shock"}),
+        kidneys_fail=not conditions.isdisjoint(KIDNEYS),
         assumed=tuple(assumed),
     )
     _check_charges(subject)

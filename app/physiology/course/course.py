@@ -39,6 +39,9 @@ NOT_MODELLED: Final = (
     "mannitol and urea that kidneys pass", "leaky vessels in sepsis and burns", "posture",
     "breathing, unless it is told to respond",
 )  # fmt: skip
+KIDNEYS_FAIL: Final = (
+    "kidneys are on record as failing: potassium may rise more than is shown here, and stay up"
+)
 # Longest step, min, for predictions up to so many minutes.
 STEPS_MIN: Final = ((120.0, 1.0), (240.0, 3.0), (720.0, 7.5), (float("inf"), 15.0))
 LOW, HIGH = 10, 90
@@ -102,7 +105,8 @@ def course_of(  # noqa: PLR0913 - the interface's own words
     for before, after in pairwise(times):
         _advance(state, start, (people, loads, losses), (before, after))
         seen.append(_seen(state, start, span))
-    return Course(times, _bands(seen))
+    left_out = (KIDNEYS_FAIL, *NOT_MODELLED) if subject.kidneys_fail else NOT_MODELLED
+    return Course(times, _bands(seen), not_modelled=left_out)
 
 
 def _times(span: Span) -> tuple[float, ...]:

@@ -29,6 +29,8 @@ POTASSIUM_PER_GLUCOSE: Final = -0.025
 # Most glucose that is disposed of, mmol/kg/min: in health (20 mg/kg/min), and in shock (4).
 GLUCOSE_MOST: Final = 0.111
 GLUCOSE_MOST_SHOCK: Final = 0.022
+# With failing kidneys cells take up less for good, and nothing is passed (from memory).
+STORED_WITH_FAILING_KIDNEYS: Final = 0.35
 # A fuller plasma leaks faster (large against small boluses in hct_bolus1989).
 FASTER_WHEN_FULL: Final = 4.0
 # Nobody lives with less of what is outside cells or in plasma: the course stops falling there.
@@ -197,9 +199,10 @@ def trade_with_cells(state: State, start: Start, drawn: Drawn, minutes: float) -
     subject, ecf = start.subject, state.ecf
     base = base_outside(state)
     glucose = np.maximum(state.glucose / ecf - subject.glucose_mmol_l, 0.0)
+    stored = STORED_WITH_FAILING_KIDNEYS if subject.kidneys_fail else 1.0
     kept_up = (
         subject.potassium_mmol_l
-        + state.cell_potassium / (drawn["potassium_l_kg"] * subject.weight_kg)
+        + state.cell_potassium / (stored * drawn["potassium_l_kg"] * subject.weight_kg)
         + POTASSIUM_PER_BASE * (base - start.base)
         + POTASSIUM_PER_MOSM * np.maximum(osmoles(state) / ecf - start.osmoles_l, 0.0)
         + POTASSIUM_PER_GLUCOSE * glucose

@@ -178,3 +178,14 @@ def test_a_fluid_without_potassium_hardly_thins_it() -> None:
 def test_twenty_mmol_of_potassium_in_an_hour_raise_it_by_about_a_half() -> None:
     # Hamill 1991: 20 mmol raised potassium by 0.5 at the end of the hour.
     assert 0.35 < change(run(Load(POTASSIUM, 0.1, 0, 60), hours=1), "potassium_mmol_l") < 0.65
+
+
+def test_with_failing_kidneys_potassium_stays_up_and_it_is_said() -> None:
+    ill = subject_of(
+        weight_kg=70, age_years=50, sex="male", height_cm=178, results={},
+        conditions=frozenset({"acute_kidney_injury"}),
+    )  # fmt: skip
+    load = Load(POTASSIUM, 0.2, 0, 120)
+    failing, well = run(load, hours=12, subject=ill), run(load, hours=12)
+    assert change(failing, "potassium_mmol_l") > 1.5 * change(well, "potassium_mmol_l")
+    assert "potassium may rise more" in failing.not_modelled[0]

@@ -11,7 +11,7 @@ from app.review.trials.fluids import (
     trial_fluids_from,
 )
 from app.storage.seed_files import read_fluids
-from app.storage.trial_files import read_trial_fluids, read_trial_rows
+from tests.trials.files import read_trial_fluids, read_trial_rows
 
 CATALOGUE, _ = read_fluids()
 KINDS = {

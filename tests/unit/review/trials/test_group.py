@@ -6,7 +6,7 @@ from app.chemistry.composition import Composition
 from app.physiology.course.body import BaselineError
 from app.review.trials.group import assumed_of, groups_of
 from app.review.trials.rows import Comparison, comparisons_of, row_from
-from app.storage.trial_files import read_trial_rows
+from tests.trials.files import read_trial_rows
 
 ROWS = [row_from(table, held_out=held_out) for table, held_out in read_trial_rows()]
 COMPARED = {one.row.id: one for one in comparisons_of(ROWS)}

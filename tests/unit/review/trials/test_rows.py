@@ -3,7 +3,7 @@
 import pytest
 
 from app.review.trials.rows import comparisons_of, row_from
-from app.storage.trial_files import read_trial_rows
+from tests.trials.files import read_trial_rows
 
 TABLES = {table["row_id"]: table for table, _ in read_trial_rows()}
 HES = "colloid_volunteers2000:HES@60"

@@ -9,7 +9,7 @@ from app.review.trials.fluids import TrialFluid
 from app.review.trials.group import groups_of
 from app.review.trials.rows import Comparison, Row, comparisons_of, row_from
 from app.review.trials.score import Point, points_of, predicted
-from app.storage.trial_files import read_trial_rows
+from tests.trials.files import read_trial_rows
 
 ROWS = [row_from(table, held_out=held_out) for table, held_out in read_trial_rows()]
 COMPARED = {one.row.id: one for one in comparisons_of(ROWS)}

@@ -1,6 +1,6 @@
 """The published groups as they are kept."""
 
-from app.storage.trial_files import read_trial_fluids, read_trial_rows
+from tests.trials.files import read_trial_fluids, read_trial_rows
 
 
 def test_both_sets_are_read_and_only_ours_is_held_out() -> None:
