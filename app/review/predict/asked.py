@@ -15,7 +15,7 @@ from app.intake.vocabulary import Vocabulary
 from app.patient.case import Case
 from app.patient.snapshot import Snapshot
 from app.physiology.course.body import Assumed
-from app.physiology.course.loads import Loss, LossKind
+from app.physiology.course.loads import Loss, LossKind, is_scant
 from app.review.predict.infusions import MINUTES, WEEK_MIN, Infusion, read_infusion
 from app.review.predict.notes import Note, notes_of_patient, notes_of_questions
 
@@ -118,8 +118,10 @@ def _times(reader: Reader) -> tuple[float, float]:
 
 
 def _urine_of(patient: Snapshot, losses: tuple[Loss, ...]) -> tuple[Loss, ...]:
-    """The patient's urine goes on as it is, unless the losses say what it will be."""
+    """Scant urine goes on as it is, unless the losses say what it will be."""
     if patient.urine_ml_h is None or any(loss.kind == "urine" for loss in losses):
+        return ()
+    if not is_scant(patient.urine_ml_h, patient.weight_kg):
         return ()
     return (Loss("urine", min(patient.urine_ml_h, URINE.high)),)
 

@@ -156,5 +156,7 @@ def assumed_words(one: Assumed) -> str:
 
 def _losses_words(person: Person) -> str:
     if person.urine_ml_h is None:
-        return "Urine is not known: kidneys are taken to pass excess as in health."
+        return (
+            "Urine is not counted: kidneys are taken to pass excess as in health. Type it to count."
+        )
     return f"Urine is counted as {amount(person.urine_ml_h, 'mL/h')} throughout."

@@ -9,6 +9,7 @@ from app.patient.known import NotKnown
 from app.patient.observation import Observation
 from app.patient.snapshot import Snapshot
 from app.physiology.course.body import Subject, subject_of
+from app.physiology.course.loads import is_scant
 from app.review.workflow import Bedside
 from app.web.comparison.bedside import who
 from app.web.pictures.curves import Result
@@ -78,7 +79,7 @@ def person_of(asked: Asked, bedside: Bedside | None) -> Person:
         conditions=patient.conditions.found,
         measured={name: _measured(patient, name) for name in STARTS_FROM},
         unused=tuple(unused),
-        urine_ml_h=asked.values.get("urine", patient.urine_ml_h),
+        urine_ml_h=asked.values.get("urine", _scant_urine(patient)),
     )
 
 
@@ -107,3 +108,9 @@ def _typed(asked: Asked) -> Person:
         },
         urine_ml_h=asked.values.get("urine"),
     )
+
+
+def _scant_urine(patient: Snapshot) -> float | None:
+    """Urine so little that it is counted unasked."""
+    urine = patient.urine_ml_h
+    return urine if urine is not None and is_scant(urine, patient.weight_kg) else None

@@ -8,10 +8,10 @@ from tests.unit.review.predict.conftest import SALINE, Predict
 
 
 def test_figures_come_with_their_range_doubts_and_the_usual_caution(reckon: Predict) -> None:
-    patient = {"weight_kg": 70, "urine_ml_h": 40, "conditions": ["blorf"]}
+    patient = {"weight_kg": 70, "urine_ml_h": 30, "conditions": ["blorf"]}
     lines = list(lines_of(reckon(SALINE, patient=patient)))
     assert lines[0].endswith("1000 mL over 60 min from minute 0")
-    assert "Lost: urine 40 mL/h" in lines
+    assert "Lost: urine 30 mL/h" in lines
     (sodium,) = [line for line in lines if line.startswith("sodium, mmol/L: 0 min 140.0")]
     assert sodium.count(" to ") == 4
     assert any(line.startswith("Assumed: potassium 4.2 mmol/L") for line in lines)

@@ -76,7 +76,7 @@ def test_what_is_assumed_is_told_with_its_reason(app: FastAPI) -> None:
     assert "chloride 104 mmol/L (a usual value)" in found.assumed
     assert not any(one.startswith("sodium ") for one in found.assumed)
     assert found.not_modelled
-    assert "Urine is not known" in found.losses
+    assert "Urine is not counted" in found.losses
 
 
 @pytest.fixture
