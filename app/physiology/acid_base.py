@@ -1,7 +1,13 @@
 """Acid and base in plasma: gap, pH, expected compensation, weak acids, base excess."""
 
 from math import log10
-from typing import Final
+from typing import Final, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+# One person's figure, or one for each of many people.
+Figure = TypeVar("Figure", float, NDArray[np.float64])
 
 MMHG_PER_KPA: Final = 7.50062
 PK: Final = 6.1
@@ -10,6 +16,9 @@ CO2_SOLUBILITY: Final = 0.0301
 
 ALBUMIN_REFERENCE_G_L: Final = 40.0
 GAP_PER_ALBUMIN_G: Final = 0.25
+
+ALBUMIN_PER_PH: Final = 0.123
+PHOSPHATE_PER_PH: Final = 0.309
 
 LOWEST_PH: Final = 6.0
 HIGHEST_PH: Final = 8.5
@@ -55,14 +64,14 @@ def expected_pco2_alkalosis_mmhg(bicarbonate_mmol_l: float) -> float:
     return 0.7 * (bicarbonate_mmol_l - 24) + 40
 
 
-def albumin_charge_meq_l(albumin_g_l: float, ph: float) -> float:
+def albumin_charge_meq_l(albumin_g_l: Figure, ph: Figure | float) -> Figure:
     """Negative charge of albumin, mEq/L (Figge, J Lab Clin Med 1992;120:713, from memory)."""
-    return albumin_g_l * (0.123 * ph - 0.631)
+    return albumin_g_l * (ALBUMIN_PER_PH * ph - 0.631)
 
 
-def phosphate_charge_meq_l(phosphate_mmol_l: float, ph: float) -> float:
+def phosphate_charge_meq_l(phosphate_mmol_l: Figure, ph: Figure | float) -> Figure:
     """Negative charge of phosphate, mEq/L (Figge 1992, from memory)."""
-    return phosphate_mmol_l * (0.309 * ph - 0.469)
+    return phosphate_mmol_l * (PHOSPHATE_PER_PH * ph - 0.469)
 
 
 def solve_ph(
@@ -92,7 +101,7 @@ def solve_ph(
     return (low + high) / 2
 
 
-def standard_base_excess_mmol_l(bicarbonate_mmol_l: float, ph: float) -> float:
+def standard_base_excess_mmol_l(bicarbonate_mmol_l: Figure, ph: Figure) -> Figure:
     """Base excess of extracellular fluid, mmol/L (Siggaard-Andersen's form, from memory)."""
     return 0.93 * (bicarbonate_mmol_l - 24.4 + 14.8 * (ph - 7.40))
 

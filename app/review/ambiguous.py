@@ -9,12 +9,11 @@ from app.catalogue.fluid import Fluid
 from app.cautions.assess import Found
 from app.cautions.data_rules import ORDER_AMBIGUOUS
 from app.cautions.phrases import as_sentence, listed, lowered, short
-from app.cautions.rule import LEVELS, Finding
+from app.cautions.rule import LEVELS, SUMMARY_AT_MOST, Finding
 from app.patient.order import Order, Question
 
 NO_LIMITS: Final[Mapping[str, float]] = MappingProxyType({})
 LOUD: Final = ("critical", "warning")
-SUMMARY_AT_MOST: Final = 139
 NAMED: Final = 3
 # Made up in pharmacy, or given beside what is.
 NUTRITION: Final = ("parenteral_nutrition", "lipid_emulsion")

@@ -2,15 +2,15 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import log10
 from typing import Final
 
-from app.physiology.acid_base import CO2_SOLUBILITY, PK, bicarbonate_of
-from app.physiology.body import blood_volume_l
+from app.physiology.acid_base import CO2_SOLUBILITY, PK, bicarbonate_of, ph_of
+from app.physiology.body import blood_volume_l, plasma_volume_l
 from app.physiology.compartments import Sex, total_body_water_l
 
 ADULT_FROM_YEARS: Final = 16.0
 ADULT_KG: Final = 70.0
+SCANT_ML_KG_H: Final = 0.5
 # Usual results, mmol/L unless named, from reference ranges of laboratories.
 USUAL: Final[Mapping[str, tuple[float, str]]] = {
     "sodium": (140.0, "mmol/L"), "potassium": (4.2, "mmol/L"), "chloride": (104.0, "mmol/L"),
@@ -78,7 +78,7 @@ class Subject:
     @property
     def ph(self) -> float:
         """pH of the bicarbonate and carbon dioxide."""
-        return PK + log10(self.bicarbonate_mmol_l / (CO2_SOLUBILITY * self.pco2_mmhg))
+        return ph_of(self.bicarbonate_mmol_l, self.pco2_mmhg)
 
 
 def subject_of(  # noqa: PLR0913 - a person is described by what is known of one
@@ -110,7 +110,7 @@ def subject_of(  # noqa: PLR0913 - a person is described by what is known of one
     subject = Subject(
         weight_kg=weight,
         water_l=water,
-        plasma_l=blood * (1 - haematocrit),
+        plasma_l=plasma_volume_l(blood, haematocrit),
         haematocrit=haematocrit,
         sodium_mmol_l=chemistry["sodium"],
         potassium_mmol_l=chemistry["potassium"],
@@ -218,3 +218,10 @@ def _check_charges(subject: Subject) -> None:
         )
         accepted = f"a gap of {LEAST_REST:g} to {MOST_REST:g} mmol/L, not {rest:.0f}"
         raise BaselineError("patient.observations", told, accepted)
+
+
+def is_scant(urine_ml_h: float, weight_kg: float | None) -> bool:
+    """Urine that says kidneys pass little: told as the loss it is. More than that is as a rule
+    made good by what is drunk and runs besides, and is not counted unless asked for.
+    """
+    return urine_ml_h < SCANT_ML_KG_H * (weight_kg or ADULT_KG)

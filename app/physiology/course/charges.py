@@ -4,22 +4,25 @@ from typing import Final
 
 import numpy as np
 
-from app.physiology.acid_base import CO2_SOLUBILITY, HIGHEST_PH, LOWEST_PH, PK
+from app.physiology.acid_base import (
+    ALBUMIN_PER_PH,
+    CO2_SOLUBILITY,
+    HIGHEST_PH,
+    LOWEST_PH,
+    PHOSPHATE_PER_PH,
+    PK,
+    albumin_charge_meq_l,
+    phosphate_charge_meq_l,
+)
 from app.physiology.course.parameters import Values
 
-# Figge, J Lab Clin Med 1992;120:713, from memory; as in app/physiology/acid_base.py.
-ALBUMIN_SLOPE: Final = 0.123
-ALBUMIN_AT_ZERO: Final = -0.631
-PHOSPHATE_SLOPE: Final = 0.309
-PHOSPHATE_AT_ZERO: Final = -0.469
 NORMAL_PH: Final = 7.4
 STEPS: Final = 12
 
 
 def weak_charge(albumin_g_l: Values, phosphate_mmol_l: Values, ph: Values | float) -> Values:
     """Negative charge of albumin and phosphate, mEq/L, at a pH."""
-    albumin = albumin_g_l * (ALBUMIN_SLOPE * ph + ALBUMIN_AT_ZERO)
-    return np.asarray(albumin + phosphate_mmol_l * (PHOSPHATE_SLOPE * ph + PHOSPHATE_AT_ZERO))
+    return albumin_charge_meq_l(albumin_g_l, ph) + phosphate_charge_meq_l(phosphate_mmol_l, ph)
 
 
 def ph_that_balances(
@@ -27,7 +30,7 @@ def ph_that_balances(
 ) -> Values:
     """pH by Newton's steps: bicarbonate, albumin and phosphate fill the strong ions' gap."""
     ph = np.full_like(strong_meq_l, NORMAL_PH)
-    slope = albumin_g_l * ALBUMIN_SLOPE + phosphate_mmol_l * PHOSPHATE_SLOPE
+    slope = albumin_g_l * ALBUMIN_PER_PH + phosphate_mmol_l * PHOSPHATE_PER_PH
     for _ in range(STEPS):
         bicarbonate = bicarbonate_at(ph, pco2_mmhg)
         over = bicarbonate + weak_charge(albumin_g_l, phosphate_mmol_l, ph) - strong_meq_l

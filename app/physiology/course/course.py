@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from app.physiology.acid_base import standard_base_excess_mmol_l
 from app.physiology.course.body import Subject
 from app.physiology.course.charges import bicarbonate_at, ph_that_balances
 from app.physiology.course.flow import lose, pass_excess, pour
@@ -54,8 +55,6 @@ RESPONSE_UP: Final = 0.7
 LOWEST_PCO2: Final = 10.0
 HIGHEST_PCO2: Final = 60.0
 RESPONSES: Final = 4
-# Siggaard-Andersen's form, as in app/physiology/acid_base.py.
-SBE_SHARE, SBE_BICARBONATE, SBE_PER_PH, NORMAL_PH = 0.93, 24.4, 14.8, 7.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,13 +155,12 @@ def _seen(state: State, start: Start, span: Span) -> dict[str, Values]:
     osmoles_l = osmoles(state) / ecf
     swell = start.osmoles_l / osmoles_l
     red_cells = state.red_cells * (1 - RED_CELL_WATER + RED_CELL_WATER * swell)
-    excess = bicarbonate - SBE_BICARBONATE + SBE_PER_PH * (ph - NORMAL_PH)
     return {
         "sodium_mmol_l": state.sodium / ecf,
         "potassium_mmol_l": state.potassium / ecf,
         "chloride_mmol_l": state.chloride / ecf,
         "bicarbonate_mmol_l": bicarbonate,
-        "base_excess_mmol_l": SBE_SHARE * excess,
+        "base_excess_mmol_l": standard_base_excess_mmol_l(bicarbonate, ph),
         "ph": ph,
         "albumin_g_l": state.albumin_plasma / state.plasma,
         "osmolality_mosm_kg": subject.osmolality_mosm_kg + osmoles_l - start.osmoles_l,

@@ -14,10 +14,6 @@ ORGANIC: Final = ("lactate", "acetate", "gluconate", "malate", "citrate")
 ORGANIC_CHARGE: Final[Values] = np.array([1.0, 1.0, 1.0, 2.0, 3.0])
 
 
-SCANT_ML_KG_H: Final = 0.5
-ADULT_KG: Final = 70.0
-
-
 @dataclass(frozen=True, slots=True)
 class Load:
     """One infusion: what a litre holds, how much, from when, over how long; at an even pace."""
@@ -58,13 +54,6 @@ LOST: Final[dict[LossKind, Salt]] = {
 }
 # Excess salt and water as healthy kidneys pass it (Reid 2003: 73 mmol in 450 mL after saline).
 PASSED: Final = Salt(120.0, 20.0, 115.0)
-
-
-def is_scant(urine_ml_h: float, weight_kg: float | None) -> bool:
-    """Urine that says kidneys pass little: told as the loss it is. More than that is as a rule
-    made good by what is drunk and runs besides, and is not counted unless asked for.
-    """
-    return urine_ml_h < SCANT_ML_KG_H * (weight_kg or ADULT_KG)
 
 
 def chloride_of(fluid: Composition) -> float:

@@ -5,8 +5,8 @@ haematocrit after saline (hct_bolus1989), the buffers of cells from the bicarbon
 and after sodium bicarbonate (hasman2012, bicarb_cooper1990), potassium from kcl_icu1991, the pull
 of colloids from the plasma volumes of the albumin rows and the albumin after starch. The space of
 chloride and the buffers were chosen with scheingraber1999 and mcfarlane1994 in view as well, so
-those two groups of ours.csv are no longer held out. The rest is
-textbook size or from memory, as each says.
+those two groups of ours.csv are no longer held out. The rest is textbook size or from memory, as
+each says.
 """
 
 from collections.abc import Mapping

@@ -8,7 +8,8 @@ from app.cautions.assess import Found
 from app.cautions.data_rules import DATA_MISSING, DATA_RULES, DATA_STALE, DATA_SUSPECT
 from app.cautions.describe import need_text
 from app.cautions.phrases import as_sentence, listed, lowered, opening
-from app.cautions.rule import Finding, Rule
+from app.cautions.rule import SUMMARY_AT_MOST, Finding, Rule
+from app.cautions.shared.fluid_facts import child
 from app.patient.case import Case
 from app.patient.known import Why
 from app.patient.order import Order
@@ -23,7 +24,6 @@ RULE_FOR: Final[Mapping[Why, Rule]] = {
 CRITICAL: Final = 0
 WARNING: Final = 1
 NAMED_IN_SUMMARY: Final = 3
-SUMMARY_AT_MOST: Final = 139
 FREE_WATER_BELOW: Final = 130.0
 LITRES_THAT_MOVE_SODIUM: Final = 0.5
 SODIUM_DISORDERS: Final = (
@@ -88,7 +88,7 @@ def _is_asked(lack: Lack, order: Order, case: Case) -> bool:
         return False
     if lack.why != "missing" or lack.need in judged_by(order):
         return True
-    if lack.need == "weight_kg" and _is_child(case):
+    if lack.need == "weight_kg" and child(case.patient):
         return True
     if lack.need == "sodium" and not _moves_sodium(order, case):
         return False
@@ -103,17 +103,11 @@ def _is_only_listed(lack: Lack, case: Case) -> bool:
     return (of_children and placed) or by_rule or lack.need in NEVER_ASKED
 
 
-def _is_child(case: Case) -> bool:
-    patient = case.patient
-    told = patient.age_years is not None or patient.setting is not None
-    return told and patient.is_child()
-
-
 def _child_with_good_potassium(case: Case) -> bool:
     """Potassium in maintenance is routine in a child with a good result and no kidney history."""
     patient = case.patient
     potassium = patient.value_or_none("potassium")
-    if potassium is None or potassium >= GOOD_POTASSIUM_BELOW or not _is_child(case):
+    if potassium is None or potassium >= GOOD_POTASSIUM_BELOW or not child(case.patient):
         return False
     return not patient.conditions.any_of(*KIDNEYS_AT_RISK)
 
@@ -227,7 +221,7 @@ def _weight_decides(case: Case, doubts: Mapping[str, str]) -> bool:
     """A weight in doubt matters to every child, to an adult on maintenance, to doses by weight."""
     if "weight_kg" not in doubts:
         return False
-    return _is_child(case) or any(
+    return child(case.patient) or any(
         order.purpose == "maintenance" or _waits_for_weight(order) for order in case.orders
     )
 

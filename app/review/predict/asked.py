@@ -14,8 +14,8 @@ from app.intake.request import Problems, Reader, Span
 from app.intake.vocabulary import Vocabulary
 from app.patient.case import Case
 from app.patient.snapshot import Snapshot
-from app.physiology.course.body import Assumed
-from app.physiology.course.loads import Loss, LossKind, is_scant
+from app.physiology.course.body import Assumed, is_scant
+from app.physiology.course.loads import Loss, LossKind
 from app.review.predict.infusions import MINUTES, WEEK_MIN, Infusion, read_infusion
 from app.review.predict.notes import Note, notes_of_patient, notes_of_questions
 

@@ -8,8 +8,7 @@ from typing import Final
 from app.patient.known import NotKnown
 from app.patient.observation import Observation
 from app.patient.snapshot import Snapshot
-from app.physiology.course.body import Subject, subject_of
-from app.physiology.course.loads import is_scant
+from app.physiology.course.body import Subject, is_scant, subject_of
 from app.review.workflow import Bedside
 from app.web.comparison.bedside import who
 from app.web.pictures.curves import Result

@@ -19,9 +19,9 @@ from app.cautions.families.potassium.bedside import (
 )
 from app.cautions.phrases import infusion_name, number, opening, reading, reading_or_lack, short
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.shared.fluid_facts import newborn
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown
-from app.patient.snapshot import Snapshot
 from app.physiology.potassium import adds_potassium, potassium_given
 
 RINGER_LABEL: Final = Source("US lactated Ringer's injection label", "warnings", seen=True)
@@ -85,8 +85,8 @@ def _hyperkalaemia(case: Case, gives: str, limits: Limits) -> Iterator[Finding]:
 
 
 def _level_of(case: Case, potassium: float, limits: Limits) -> Level | None:
-    newborn = _is_newborn(case.patient)
-    high = limits["potassium_high_newborn_mmol_l" if newborn else "potassium_high_mmol_l"]
+    baby = newborn(case.patient)
+    high = limits["potassium_high_newborn_mmol_l" if baby else "potassium_high_mmol_l"]
     if in_crisis_on_insulin(case) and potassium <= limits["potassium_dangerous_mmol_l"]:
         return "warning" if potassium > high else None
     if potassium >= high:
@@ -94,11 +94,6 @@ def _level_of(case: Case, potassium: float, limits: Limits) -> Level | None:
     if potassium < limits["potassium_upper_mmol_l"] or not raising_drugs(case.patient):
         return None
     return "warning" if potassium >= limits["potassium_near_high_mmol_l"] else "info"
-
-
-def _is_newborn(patient: Snapshot) -> bool:
-    known = patient.age_years is not None or patient.setting is not None
-    return known and patient.is_neonate()
 
 
 def balanced_fluid_with_high_potassium(situation: Situation, limits: Limits) -> Iterator[Finding]:

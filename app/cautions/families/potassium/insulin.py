@@ -13,6 +13,7 @@ from app.cautions.families.potassium.bedside import (
 )
 from app.cautions.phrases import number, opening, reading
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.shared.fluid_facts import child
 from app.cautions.shared.insulin import insulin_runs
 from app.patient.case import Case
 from app.patient.snapshot import Snapshot
@@ -45,18 +46,13 @@ def _level_low(patient: Snapshot, potassium: float, replaced: bool, limits: Limi
     """Loudest in a crisis, where insulin can wait; a child's limit is lower."""
     if potassium >= limits["potassium_low_mmol_l"]:
         return None
-    adult_crisis = patient.conditions.any_of(*CRISES) and not _is_child(patient)
+    adult_crisis = patient.conditions.any_of(*CRISES) and not child(patient)
     hold = limits["potassium_hold_mmol_l" if adult_crisis else "potassium_hold_other_mmol_l"]
     if potassium < hold:
         return "critical"
     if adult_crisis:
         return "warning" if replaced else "critical"
     return None if replaced else "warning"
-
-
-def _is_child(patient: Snapshot) -> bool:
-    known = patient.age_years is not None or patient.setting is not None
-    return known and patient.is_child()
 
 
 def ketoacidosis_without_potassium(case: Case, limits: Limits) -> Iterator[Finding]:

@@ -13,6 +13,7 @@ from app.cautions.families.potassium.bedside import (
 )
 from app.cautions.phrases import listed, number, opening, reading_or_lack
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.shared.fluid_facts import child
 from app.patient.case import Case
 from app.patient.known import NotKnown
 from app.patient.snapshot import Snapshot
@@ -96,7 +97,7 @@ def _most_allowed(patient: Snapshot, limits: Limits) -> float:
     """What this patient may have each hour, with the monitoring that is told, mmol/h."""
     step = "most" if monitored(patient) else "usual"
     adult = limits[f"adult_{step}_mmol_h"]
-    if patient.weight_kg is None or not _is_child(patient):
+    if patient.weight_kg is None or not child(patient):
         return adult
     return min(adult, limits[f"child_{step}_mmol_kg_h"] * patient.weight_kg)
 
@@ -106,13 +107,8 @@ def _very_low(patient: Snapshot, limits: Limits) -> bool:
     return potassium is not None and potassium < limits["potassium_very_low_mmol_l"]
 
 
-def _is_child(patient: Snapshot) -> bool:
-    known = patient.age_years is not None or patient.setting is not None
-    return known and patient.is_child()
-
-
 def _by_weight(patient: Snapshot, per_hour: float) -> str:
-    if patient.weight_kg is None or not _is_child(patient):
+    if patient.weight_kg is None or not child(patient):
         return ""
     return f" ({number(per_hour / patient.weight_kg)} mmol/kg/h)"
 
@@ -124,7 +120,7 @@ def _figures(patient: Snapshot, per_hour: float) -> dict[str, float]:
 
 
 def _used(patient: Snapshot) -> tuple[str, ...]:
-    who, unit = ("child", "mmol_kg_h") if _is_child(patient) else ("adult", "mmol_h")
+    who, unit = ("child", "mmol_kg_h") if child(patient) else ("adult", "mmol_h")
     return (f"{who}_usual_{unit}", f"{who}_most_{unit}")
 
 
@@ -154,7 +150,7 @@ def _day_ceiling(patient: Snapshot, total: float, limits: Limits) -> float:
     most = limits["adult_mmol_day"]
     if patient.weight_kg is not None:
         return min(most, limits["by_weight_mmol_kg_day"] * patient.weight_kg)
-    if total <= most and _is_child(patient):
+    if total <= most and child(patient):
         raise NotKnown(WEIGHED, "missing", "a child's potassium is judged by weight")
     return most
 

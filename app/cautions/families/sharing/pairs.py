@@ -8,7 +8,7 @@ from app.catalogue.coinfusion import PairFact
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.phrases import listed, opening, short
-from app.cautions.rule import Finding, Level, Limits, Rule
+from app.cautions.rule import SUMMARY_AT_MOST, Finding, Level, Limits, Rule
 from app.cautions.shared.lines import HOW, SHARED, is_blood
 from app.cautions.shared.substances import (
     Infusion,
@@ -27,7 +27,6 @@ from app.patient.sharing import Sharing
 LABELS: Final = Source("Labels of the drugs named; each pair carries its own source")
 NUTRITION: Final = "parenteral_nutrition"
 ANY_KIND: Final = ("any drug", "any fluid")
-SUMMARY_AT_MOST: Final = 139
 # Where nothing known of a pair is itself worth saying: drugs that act within minutes or that
 # precipitate easily. Of the rest, plain fluids above all, no row means no known trouble.
 MATTER: Final = (

@@ -2,7 +2,7 @@
 
 import pytest
 
-from app.physiology.course.body import BaselineError, subject_of
+from app.physiology.course.body import BaselineError, is_scant, subject_of
 
 
 def person(**results: float):  # noqa: ANN201
@@ -39,3 +39,8 @@ def test_a_baseline_whose_charges_cannot_balance_is_refused() -> None:
 
 def test_haematocrit_follows_from_haemoglobin() -> None:
     assert person(haemoglobin=134).haematocrit == pytest.approx(0.4)
+
+
+def test_scant_urine_is_under_half_a_ml_for_each_kg_an_hour() -> None:
+    assert is_scant(20, 70) and not is_scant(40, 70)
+    assert is_scant(30, None) and not is_scant(2, 3)

@@ -3,7 +3,7 @@
 import pytest
 
 from app.chemistry.composition import Composition
-from app.physiology.course.loads import Load, chloride_of, is_scant
+from app.physiology.course.loads import Load, chloride_of
 
 
 def test_a_load_runs_evenly_within_its_time() -> None:
@@ -16,8 +16,3 @@ def test_a_load_runs_evenly_within_its_time() -> None:
 def test_a_chloride_the_label_does_not_give_balances_the_charges() -> None:
     albumin = Composition(sodium_mmol_l=145, chloride_mmol_l=None)
     assert chloride_of(albumin) == 145
-
-
-def test_scant_urine_is_under_half_a_ml_for_each_kg_an_hour() -> None:
-    assert is_scant(20, 70) and not is_scant(40, 70)
-    assert is_scant(30, None) and not is_scant(2, 3)
