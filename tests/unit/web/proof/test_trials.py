@@ -63,3 +63,8 @@ def test_changes_carry_their_sign_and_no_change_none() -> None:
     (study,) = trials_page(replace(shipped(), points=(one,))).studies
     (row,) = study.points
     assert (row.measured, row.predicted, row.off) == ("+1.2", "0", "−1.3")
+
+
+def test_it_is_said_which_held_out_groups_were_in_view(client: TestClient) -> None:
+    html = client.get("/predict/trials").text
+    assert "scheingraber1999 and mcfarlane1994, were in view" in html and "flatters" in html
