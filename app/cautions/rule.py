@@ -20,13 +20,17 @@ Population = Literal["all", "adult", "child", "neonate"]
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """A number a rule compares with. The source is the rule's unless one is given."""
+    """A number a rule compares with. The source is the rule's unless one is given.
+
+    advised: it is compared with nothing; the advice names it.
+    """
 
     name: str
     value: float
     unit: str
     meaning: str = ""
     source: Source | None = None
+    advised: bool = False
 
 
 @dataclass(frozen=True, slots=True)

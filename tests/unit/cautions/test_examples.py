@@ -22,7 +22,8 @@ EXAMPLES = [(path.stem, example) for path in FILES for example in examples_of(re
 BY_RULE: dict[str, list[Example]] = defaultdict(list)
 for _, example in EXAMPLES:
     BY_RULE[example.rule].append(example)
-LIMITS = [(rule, limit) for rule in RULES for limit in rule.limits]
+LIMITS = [(rule, limit) for rule in RULES for limit in rule.limits if not limit.advised]
+ADVISED = [(rule, limit) for rule in RULES for limit in rule.limits if limit.advised]
 FIRING = [example for _, example in EXAMPLES if example.fires]
 OUT_OF_REACH = (1e9, -1e9)
 SUMMARY_AT_MOST = 139
@@ -127,6 +128,22 @@ def test_a_limit_is_alive(rule: Rule, limit: Limit, outcome_of: OutcomeOf) -> No
             if outcome_of(example.request, rule.id, limits) != example.expect:
                 return
     pytest.fail(f"no example of {rule.id} depends on {limit.name}")
+
+
+@pytest.mark.parametrize(
+    ("rule", "limit"),
+    [pytest.param(rule, limit, id=f"{rule.id} {limit.name}") for rule, limit in ADVISED],
+)
+def test_what_is_advised_says_the_limit_in_force(
+    rule: Rule, limit: Limit, case_of: Callable[..., object]
+) -> None:
+    example = next(example for example in BY_RULE[rule.id] if example.fires)
+    limits = {**DEFAULTS[rule.id], limit.name: 77.0}
+    reviewed = review(case_of(example.request), only(rule.id, limits))  # type: ignore[arg-type]
+    (found,) = reviewed.all_found
+    assert f" {limit.value:g} " in rule.do
+    assert " 77 " in found.finding.do
+    assert "77" not in rule.do
 
 
 @pytest.mark.parametrize("example", FIRING, ids=named)

@@ -2,11 +2,12 @@
 
 from typing import Final
 
-from app.cautions.families.sodium import brain, hypertonic, rate, siadh, tonicity
+from app.cautions.families.sodium import brain, fall, hypertonic, rate, siadh, tonicity
 from app.cautions.rule import Rule
 
 RULES: Final[tuple[Rule, ...]] = (
     *rate.RULES,
+    *fall.RULES,
     *brain.RULES,
     *tonicity.RULES,
     *hypertonic.RULES,

@@ -1,4 +1,4 @@
-"""How fast sodium moves: what it has done already, and what the orders add."""
+"""How fast sodium rises: what it has done already, and what the orders add."""
 
 from collections.abc import Iterator
 from typing import Final
@@ -7,13 +7,19 @@ from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.phrases import hours_text, listed, number
 from app.cautions.rule import Finding, Level, Limit, Limits, Rule
-from app.cautions.shared.fluid_facts import child, is_relowering, newborn, sodium_points
+from app.cautions.shared.fluid_facts import is_relowering, newborn, sodium_points
 from app.cautions.shared.sodium_course import (
     Course,
     carries_most,
-    fall_expected,
     largest_move,
     rise_expected,
+)
+from app.cautions.shared.sodium_limits import (
+    ACUTE_LOW,
+    GLUCOSE_EMERGENCY,
+    defaults,
+    rise_limit_names,
+    rise_risks,
 )
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown
@@ -21,14 +27,8 @@ from app.patient.snapshot import Snapshot
 
 EUROPE_2014: Final = Source("Spasovski et al., Eur J Endocrinol 2014;170:G1", "6 and 7", seen=False)
 PANEL_2013: Final = Source("Verbalis et al., Am J Med 2013;126:S1", seen=False)
-HYPERNATRAEMIA_2000: Final = Source("Adrogue and Madias, N Engl J Med 2000;342:1493", seen=False)
-COHORT_2019: Final = Source("Chauhan et al., Clin J Am Soc Nephrol 2019;14:656", seen=False)
 REVIEW_2013: Final = Source("Review, Crit Care 2013;17:206, abstract", "10 mmol/L a day", seen=True)
 
-RISK_CONDITIONS: Final = (
-    "hypokalaemia", "alcohol_dependence", "malnutrition", "refeeding_risk", "liver_disease",
-)  # fmt: skip
-GLUCOSE_EMERGENCY: Final = ("diabetic_ketoacidosis", "hyperosmolar_state")
 NAMED_LOW: Final = ("hyponatraemia", "siadh")
 
 
@@ -60,6 +60,7 @@ def sodium_may_rise_too_fast(situation: Situation, limits: Limits) -> Iterator[F
             "expected_mmol_l": round(course.expected, 1),
         },
         limits=("rise_mmol_l_day", "rise_critical_mmol_l_day", "sodium_baseline_mmol_l"),
+        do=_rise_advice(limits),
     )
 
 
@@ -90,14 +91,8 @@ def _rise(situation: Situation, limits: Limits) -> Course | None:
 
 
 def _risks(patient: Snapshot, lowest: float, limits: Limits) -> tuple[str, ...]:
-    """What makes a fast rise more dangerous, as people say it."""
-    found = [key.replace("_", " ") for key in RISK_CONDITIONS if key in patient.conditions]
     potassium = patient.value_or_none("potassium")
-    if potassium is not None and potassium < limits["potassium_low_mmol_l"]:
-        found.append(f"potassium {number(potassium)} mmol/L")
-    if lowest <= limits["sodium_risk_mmol_l"]:
-        found.append(f"sodium was {number(lowest)} mmol/L")
-    return tuple(found)
+    return rise_risks(patient.conditions.found, potassium, lowest, limits)
 
 
 def _risk_text(risks: tuple[str, ...]) -> str:
@@ -109,14 +104,11 @@ def _rise_level(
 ) -> Level | None:
     """Sodium is reported to the whole mmol/L, so the sum is judged to the whole."""
     total = round(course.total)
-    acute = "acute_hyponatraemia" in patient.conditions
-    if acute:
-        return "warning" if total > limits["rise_critical_mmol_l_day"] else None
-    if total > limits["rise_critical_mmol_l_day"]:
-        return "critical"
-    if total > limits["rise_mmol_l_day"]:
-        return "critical" if risks else "warning"
-    return "warning" if risks and total > limits["rise_goal_mmol_l_day"] else None
+    acute = ACUTE_LOW in patient.conditions
+    names = rise_limit_names(at_risk=bool(risks), acute=acute)
+    if total > limits[names[-1]]:
+        return "warning" if acute else "critical"
+    return "warning" if total > limits[names[0]] else None
 
 
 def _rise_summary(course: Course, risks: tuple[str, ...], limits: Limits) -> str:
@@ -162,6 +154,7 @@ def sodium_has_risen_too_fast(case: Case, limits: Limits) -> Iterator[Finding]:
         f"{course.history}{_risk_text(risks)}. No order here raises or lowers it.",
         figures={"already_mmol_l": course.already, "sodium_mmol_l": course.newest},
         limits=("rise_mmol_l_day", "rise_critical_mmol_l_day", "sodium_baseline_mmol_l"),
+        do=_risen_advice(limits),
     )
 
 
@@ -177,43 +170,19 @@ def _is_being_dealt_with(case: Case, course: Course) -> bool:
     return False
 
 
-def sodium_may_fall_too_fast(situation: Situation, limits: Limits) -> Iterator[Finding]:
-    """The fall already measured plus what the orders add, in long-standing hypernatraemia."""
-    patient, mix = situation.patient, situation.mix
-    named = "hypernatraemia" in patient.conditions
-    if not named and patient.value_or_none("sodium") is None:
-        return
-    sodium = patient.value("sodium")
-    if mix.cation_salt_mmol_l >= sodium or _is_exempt_from_fall(patient):
-        return
-    points = sodium_points(patient)
-    if max(point.sodium_mmol_l for point in points) <= limits["sodium_high_mmol_l"]:
-        return
-    if not carries_most(situation, sodium):
-        return
-    course = largest_move(points, fall_expected(situation), sign=-1)
-    name = "fall_child_mmol_l_day" if child(patient) else "fall_mmol_l_day"
-    if round(-course.total) <= limits[name]:
-        return
-    yield Finding(
-        "warning",
-        f"Sodium {number(course.newest)} mmol/L would be down {-course.total:.0f} mmol/L in a "
-        f"day; at most {limits[name]:g} is the usual aim.",
-        f"{course.history}; the orders may {course.ahead}, with unseen losses and half the urine "
-        "counted.",
-        figures={
-            "sodium_mmol_l": sodium,
-            "change_24h_mmol_l": round(course.total, 1),
-            "already_mmol_l": course.already,
-        },
-        limits=(name, "sodium_high_mmol_l"),
+def _rise_advice(limits: Limits) -> str:
+    return (
+        f"Stop or slow it; sodium now and again in {limits['sample_h']:g} h, and every "
+        f"{limits['sample_far_h']:g} h while it is under {limits['sodium_far_mmol_l']:g} mmol/L. "
+        "Above the limit ask a specialist about 5% glucose with desmopressin."
     )
 
 
-def _is_exempt_from_fall(patient: Snapshot) -> bool:
-    """Salt taken within two days, urine that runs away, or sodium that moves with glucose."""
-    exempt = ("acute_hypernatraemia", "diabetes_insipidus", *GLUCOSE_EMERGENCY)
-    return patient.conditions.any_of(*exempt)
+def _risen_advice(limits: Limits) -> str:
+    return (
+        f"Sodium now and every {limits['sample_h']:g} h; ask a specialist at once about lowering "
+        "it again."
+    )
 
 
 RISE_LIMITS: Final = (
@@ -223,8 +192,14 @@ RISE_LIMITS: Final = (
     Limit("rise_goal_mmol_l_day", 6, "mmol/L in 24 h", "aim where risk is high", PANEL_2013),
     Limit("potassium_low_mmol_l", 3.5, "mmol/L", "potassium that raises the risk"),
     Limit("sodium_risk_mmol_l", 115, "mmol/L", "lowest sodium that raises the risk", PRACTICE),
+    Limit("sample_h", 2, "h", "next sodium where a limit may be passed", PRACTICE, advised=True),
 )
-
+FORECAST_LIMITS: Final = (
+    *RISE_LIMITS,
+    Limit("fluid_sodium_strong_mmol_l", 200, "mmol/L", "always asks for a sodium"),
+    Limit("sodium_far_mmol_l", 125, "mmol/L", "sodium that is followed", PRACTICE, advised=True),
+    Limit("sample_far_h", 4, "h", "next sodium while it is so low", PRACTICE, advised=True),
+)
 RULES: Final = (
     Rule(
         id="na-rise-forecast",
@@ -236,17 +211,13 @@ RULES: Final = (
         "6 at that risk. Said once, of the order that raises it most.",
         unless="hyponatraemia is known to be under 48 h old (then warning, above 10), or sodium "
         "moves with glucose in ketoacidosis",
-        do="Stop or slow it; sodium now and again in 2 h. Above the limit ask a specialist about "
-        "5% glucose with desmopressin.",
+        do=_rise_advice(defaults(FORECAST_LIMITS)),
         evidence="Demyelination is rare and cohorts of 2023-24 link very slow correction with "
         "deaths, but the limits stand. The forecast ignores urine. The published panel puts high "
         "risk at 105; we count from 115.",
         sources=(EUROPE_2014, PANEL_2013, REVIEW_2013),
         needs=("sodium", "weight_kg", "rate_ml_h"),
-        limits=(
-            *RISE_LIMITS,
-            Limit("fluid_sodium_strong_mmol_l", 200, "mmol/L", "always asks for a sodium"),
-        ),
+        limits=FORECAST_LIMITS,
         levels=("critical", "warning"),
         for_order=sodium_may_rise_too_fast,
     ),
@@ -258,30 +229,11 @@ RULES: Final = (
         "or lowers it again.",
         unless="hyponatraemia is known to be under 48 h old (then warning, above 10), or sodium "
         "moves with glucose",
-        do="Sodium now and every 2 h; ask a specialist at once about lowering it again.",
+        do=_risen_advice(defaults(RISE_LIMITS)),
         evidence="Lowering again is advised by panels on small series.",
         sources=(EUROPE_2014, PANEL_2013),
         limits=RISE_LIMITS,
         levels=("critical", "warning"),
         for_patient=sodium_has_risen_too_fast,
-    ),
-    Rule(
-        id="na-fall-forecast",
-        title="Sodium may fall too fast",
-        trigger="Highest sodium of the last 24 h above 145 mmol/L and measured fall plus forecast "
-        "within 24 h above 10 mmol/L (child 12), unseen losses and half the urine "
-        "counted; said once, of the order that lowers it most.",
-        unless="the salt came within 48 h, diabetes insipidus, or sodium moves with glucose",
-        do="Slow the water; sodium every 4 to 6 h.",
-        evidence="In adults little harm of a faster fall has been shown; in infants seizures.",
-        sources=(HYPERNATRAEMIA_2000, COHORT_2019),
-        needs=("sodium", "weight_kg", "rate_ml_h"),
-        limits=(
-            Limit("sodium_high_mmol_l", 145, "mmol/L", "sodium that is high"),
-            Limit("fall_mmol_l_day", 10, "mmol/L in 24 h", "most in an adult"),
-            Limit("fall_child_mmol_l_day", 12, "mmol/L in 24 h", "most in a child"),
-        ),
-        levels=("warning",),
-        for_order=sodium_may_fall_too_fast,
     ),
 )
