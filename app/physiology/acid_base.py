@@ -1,5 +1,6 @@
 """Acid and base in plasma: gap, pH, expected compensation, weak acids, base excess."""
 
+from dataclasses import dataclass
 from math import log10
 from typing import Final, TypeVar
 
@@ -74,13 +75,41 @@ def phosphate_charge_meq_l(phosphate_mmol_l: Figure, ph: Figure | float) -> Figu
     return phosphate_mmol_l * (PHOSPHATE_PER_PH * ph - 0.469)
 
 
-def solve_ph(
-    *,
-    strong_ion_difference_meq_l: float,
-    albumin_g_l: float,
-    phosphate_mmol_l: float,
-    pco2_mmhg: float,
-) -> float:
+@dataclass(frozen=True, slots=True)
+class Plasma:
+    """What sets pH: strong ion difference, mEq/L; albumin, g/L; phosphate, mmol/L; pCO2, mmHg."""
+
+    strong_ion_difference_meq_l: float
+    albumin_g_l: float
+    phosphate_mmol_l: float
+    pco2_mmhg: float
+
+    def charge_meq_l(self, ph: float) -> float:
+        """Charge of bicarbonate, albumin and phosphate at a pH, mEq/L."""
+        return (
+            bicarbonate_of(ph, self.pco2_mmhg)
+            + albumin_charge_meq_l(self.albumin_g_l, ph)
+            + phosphate_charge_meq_l(self.phosphate_mmol_l, ph)
+        )
+
+    def mixed(self, outside_l: float, fluid_l: float, fluid_difference_meq_l: float) -> "Plasma":
+        """Plasma once a fluid is spread by volume over what is outside cells, both L.
+
+        fluid_difference_meq_l: the fluid's, once its buffers are used. Nothing is passed and cells
+        buffer nothing; carbon dioxide stays as it is.
+        """
+        total_l = outside_l + fluid_l
+        own = outside_l * self.strong_ion_difference_meq_l
+        share = outside_l / total_l
+        return Plasma(
+            (own + fluid_l * fluid_difference_meq_l) / total_l,
+            self.albumin_g_l * share,
+            self.phosphate_mmol_l * share,
+            self.pco2_mmhg,
+        )
+
+
+def solve_ph(plasma: Plasma) -> float:
     """The pH at which plasma's charges balance: bicarbonate, albumin and phosphate fill the gap.
 
     Bisection: the charges rise steadily with pH, so there is one root. Plasma at steady state,
@@ -89,12 +118,7 @@ def solve_ph(
     low, high = LOWEST_PH, HIGHEST_PH
     while high - low > PH_PRECISION:
         middle = (low + high) / 2
-        charge = (
-            bicarbonate_of(middle, pco2_mmhg)
-            + albumin_charge_meq_l(albumin_g_l, middle)
-            + phosphate_charge_meq_l(phosphate_mmol_l, middle)
-        )
-        if charge < strong_ion_difference_meq_l:
+        if plasma.charge_meq_l(middle) < plasma.strong_ion_difference_meq_l:
             low = middle
         else:
             high = middle

@@ -6,6 +6,7 @@ Linear coefficients from memory (the authors' later model is another form). Work
 import pytest
 
 from app.physiology.acid_base import (
+    Plasma,
     albumin_charge_meq_l,
     bicarbonate_of,
     phosphate_charge_meq_l,
@@ -42,15 +43,9 @@ def test_charges_at_a_known_ph(
 def test_the_ph_at_which_charges_balance(
     plasma: tuple[float, float, float, float], ph: float, bicarbonate: float
 ) -> None:
-    difference, albumin, phosphate, pco2 = plasma
-    worked = solve_ph(
-        strong_ion_difference_meq_l=difference,
-        albumin_g_l=albumin,
-        phosphate_mmol_l=phosphate,
-        pco2_mmhg=pco2,
-    )
+    worked = solve_ph(Plasma(*plasma))
     assert worked == pytest.approx(ph, abs=0.005)
-    assert bicarbonate_of(worked, pco2) == pytest.approx(bicarbonate, rel=0.005)
+    assert bicarbonate_of(worked, plasma[3]) == pytest.approx(bicarbonate, rel=0.005)
 
 
 @pytest.mark.parametrize(
@@ -64,13 +59,8 @@ def test_the_ph_at_which_charges_balance(
 def test_two_litres_into_fifteen(
     fluid: str, difference: float, mixed: float, ph: float, bicarbonate: float
 ) -> None:
-    after = (15 * 39 + 2 * difference) / 17
-    assert after == pytest.approx(mixed, rel=0.005)
-    worked = solve_ph(
-        strong_ion_difference_meq_l=after,
-        albumin_g_l=43 * 15 / 17,
-        phosphate_mmol_l=1.2 * 15 / 17,
-        pco2_mmhg=40,
-    )
+    after = Plasma(39, 43, 1.2, 40).mixed(15, 2, difference)
+    assert after.strong_ion_difference_meq_l == pytest.approx(mixed, rel=0.005)
+    worked = solve_ph(after)
     assert worked == pytest.approx(ph, abs=0.005)
     assert bicarbonate_of(worked, 40) == pytest.approx(bicarbonate, rel=0.01)

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from app.physiology.acid_base import solve_ph
+from app.physiology.acid_base import Plasma, solve_ph
 from app.physiology.course.charges import bicarbonate_at, ph_that_balances, weak_charge
 
 
@@ -11,10 +11,7 @@ from app.physiology.course.charges import bicarbonate_at, ph_that_balances, weak
 @pytest.mark.parametrize("pco2", [20.0, 40.0, 70.0])
 def test_the_steps_find_what_bisection_finds(charge: float, pco2: float) -> None:
     (ph,) = ph_that_balances(*(np.array([x]) for x in (charge, 42.0, 1.1, pco2)))
-    alone = solve_ph(
-        strong_ion_difference_meq_l=charge, albumin_g_l=42.0, phosphate_mmol_l=1.1,
-        pco2_mmhg=pco2,
-    )  # fmt: skip
+    alone = solve_ph(Plasma(charge, 42.0, 1.1, pco2))
     assert ph == pytest.approx(alone, abs=1e-5)
 
 

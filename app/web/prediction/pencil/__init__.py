@@ -1,0 +1,1 @@
+"""What is worked by hand for a bag, and why the curve differs, subject by subject."""

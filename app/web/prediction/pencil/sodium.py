@@ -1,0 +1,189 @@
+"""Sodium by hand: change by a volume, by a balance, for glucose, and what is wanting."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from app.catalogue.fluid import ML_PER_L
+from app.physiology.course.loads import LOST
+from app.physiology.sodium import (
+    HILLIER_MMOL_L_PER_STEP,
+    NORMAL_SODIUM_MMOL_L,
+    free_water_deficit_l,
+    sodium_after_balance_mmol_l,
+    sodium_change_mmol_l,
+    sodium_change_of_balance_mmol_l,
+    sodium_deficit_mmol,
+    sodium_for_glucose_mmol_l,
+)
+from app.web.prediction.pencil.rows import HandRow, Lines, cells_of, change_text, said_of
+from app.web.prediction.pencil.tried import MINUTES_PER_HOUR, Tried, when
+from app.web.show import amount, capital, number
+
+UNIT: Final = "mmol/L"
+SERIES: Final = "sodium_mmol_l"
+GLUCOSE: Final = "glucose_mmol_l"
+# Beyond these a deficit is worked out; the low one is the target as well, since a day's limits
+# end there (European guideline 2014, from memory).
+LOW_MMOL_L: Final = 130.0
+HIGH_MMOL_L: Final = 150.0
+# From here on glucose is high enough to hold sodium down visibly (common practice, no source).
+GLUCOSE_HIGH_MMOL_L: Final = 10.0
+# A rise of glucose that draws enough water out of cells to show, mmol/L.
+GLUCOSE_SHOWS_MMOL_L: Final = 2.0
+
+
+def sodium_rows(tried: Sequence[Tried]) -> Iterator[HandRow]:
+    """Rows on sodium; those of glucose and of deficits only where there is something to say."""
+    subject = tried[0].subject
+    yield _by_volume(tried)
+    yield _by_balance(tried)
+    if subject.glucose_mmol_l >= GLUCOSE_HIGH_MMOL_L:
+        yield _for_glucose(tried)
+    if subject.sodium_mmol_l < LOW_MMOL_L:
+        yield _salt_wanting(tried)
+    if subject.sodium_mmol_l > HIGH_MMOL_L:
+        yield _water_wanting(tried)
+
+
+def _curve(one: Tried, moment: float) -> Lines:
+    return (change_text(one.change(SERIES, moment), UNIT),)
+
+
+def _by_volume(tried: Sequence[Tried]) -> HandRow:
+    return HandRow(
+        "sodium-change",
+        "Change of sodium by the volume",
+        cells_of(tried, _volume_cell, _curve),
+        "The formula spreads the bag at once through all body water and counts no losses. "
+        + said_of(tried, _losses_explain),
+    )
+
+
+def _volume_cell(one: Tried) -> Lines:
+    whole = change_text(_change(one, one.given_l), UNIT)
+    litre = change_text(_change(one, 1.0), UNIT)
+    return (whole,) if one.given_l == 1 else (whole, f"a litre: {litre}")
+
+
+def _change(one: Tried, litres: float) -> float:
+    return sodium_change_mmol_l(
+        infusate_mmol_l=one.mix.cation_salt_mmol_l,
+        volume_l=litres,
+        sodium_mmol_l=one.subject.sodium_mmol_l,
+        body_water_l=one.subject.water_l,
+    )
+
+
+def _losses_explain(one: Tried) -> str:
+    """What the curve has lost, what the formula says with that counted, and what is left over."""
+    moment = one.moments[-1]
+    counted = sodium_change_of_balance_mmol_l(
+        salt_gain_mmol=one.salt_mmol - one.passed_salt_mmol(moment),
+        water_gain_l=one.given_l - one.passed_l(moment),
+        sodium_mmol_l=one.subject.sodium_mmol_l,
+        body_water_l=one.subject.water_l,
+    )
+    passed = capital(one.passed_words(moment))
+    said = f"{passed} on the curve; counted, the formula says {change_text(counted, UNIT)}."
+    rise = one.change(GLUCOSE, one.end_min)
+    if rise < GLUCOSE_SHOWS_MMOL_L:
+        return said
+    held = f"glucose {change_text(rise, UNIT)} at {when(one.end_min)}"
+    return f"{said} The sugar not yet used ({held}) draws water out of cells and lowers sodium."
+
+
+def _by_balance(tried: Sequence[Tried]) -> HandRow:
+    subject = tried[0].subject
+    return HandRow(
+        "sodium-balance",
+        "Change of sodium by salt and water, in minus out",
+        cells_of(tried, _balance_cell, _curve),
+        f"{_urine_words(tried[0])} This form also counts the salt that holds no water, so it "
+        f"moves a sodium of {number(subject.sodium_mmol_l)} a little more downwards.",
+    )
+
+
+def _balance_cell(one: Tried) -> Lines:
+    urine_l = _urine_l(one)
+    usual = LOST["urine"]
+    after = sodium_after_balance_mmol_l(
+        sodium_mmol_l=one.subject.sodium_mmol_l,
+        body_water_l=one.subject.water_l,
+        salt_gain_mmol=one.salt_mmol - urine_l * (usual.sodium + usual.potassium),
+        water_gain_l=one.given_l - urine_l,
+    )
+    return (change_text(after - one.subject.sodium_mmol_l, UNIT),)
+
+
+def _urine_l(one: Tried) -> float:
+    return (one.urine_ml_h or 0.0) / ML_PER_L * one.end_min / MINUTES_PER_HOUR
+
+
+def _urine_words(one: Tried) -> str:
+    if one.urine_ml_h is None:
+        return (
+            "No urine was typed, so the formula counts none; the curve passes excess as healthy "
+            "kidneys do."
+        )
+    usual = LOST["urine"]
+    salt = f"{number(usual.sodium)} sodium and {number(usual.potassium)} potassium"
+    volume = amount(_urine_l(one) * ML_PER_L, "mL", 0)
+    return f"Counted: {volume} of urine while it runs, with {salt} mmol/L; the curve counts it too."
+
+
+def _for_glucose(tried: Sequence[Tried]) -> HandRow:
+    subject = tried[0].subject
+    low = sodium_for_glucose_mmol_l(subject.sodium_mmol_l, subject.glucose_mmol_l)
+    high = sodium_for_glucose_mmol_l(
+        subject.sodium_mmol_l, subject.glucose_mmol_l, HILLIER_MMOL_L_PER_STEP
+    )
+    both = (f"{number(low)} by 1.6 a step", f"{number(high)} by 2.4 a step")
+    return HandRow(
+        "sodium-for-glucose",
+        "Sodium were glucose normal",
+        cells_of(tried, lambda _: both, _with_glucose),
+        "The formula says where sodium would stand once glucose is normal, with no bag given; the "
+        "curve gives no insulin, so glucose stays up and sodium is shown as it would be measured.",
+    )
+
+
+def _with_glucose(one: Tried, moment: float) -> Lines:
+    glucose = amount(one.at(GLUCOSE, moment), UNIT)
+    return (number(one.at(SERIES, moment)), f"with glucose {glucose}")
+
+
+def _salt_wanting(tried: Sequence[Tried]) -> HandRow:
+    wanting = sodium_deficit_mmol(
+        sodium_mmol_l=tried[0].subject.sodium_mmol_l,
+        target_mmol_l=LOW_MMOL_L,
+        body_water_l=tried[0].subject.water_l,
+    )
+    return HandRow(
+        "sodium-deficit",
+        f"Sodium wanting to reach {number(LOW_MMOL_L)}",
+        cells_of(tried, lambda _: (f"{number(wanting, 0)} mmol",), _salt_kept),
+        "A deficit is of one moment and counts no loss to come; it is no dose for a day, whose "
+        "limits stand above. The curve shows what of the bag's sodium and potassium is kept.",
+    )
+
+
+def _salt_kept(one: Tried, moment: float) -> Lines:
+    kept = one.salt_mmol - one.passed_salt_mmol(moment)
+    return (f"{change_text(kept, 'mmol', 0)} kept",)
+
+
+def _water_wanting(tried: Sequence[Tried]) -> HandRow:
+    wanting = free_water_deficit_l(
+        sodium_mmol_l=tried[0].subject.sodium_mmol_l, body_water_l=tried[0].subject.water_l
+    )
+    return HandRow(
+        "water-deficit",
+        f"Water wanting to reach {number(NORMAL_SODIUM_MMOL_L)}",
+        cells_of(tried, lambda _: (f"{number(wanting)} L",), _water_kept),
+        "A deficit is of one moment and counts no loss to come; a fall over a day has its own "
+        "limit, above. The curve shows what of the bag's water is kept.",
+    )
+
+
+def _water_kept(one: Tried, moment: float) -> Lines:
+    return (f"{change_text(one.given_l - one.passed_l(moment), 'L', 2)} kept",)

@@ -1,0 +1,66 @@
+"""Sodium by hand beside the curve, each figure worked with a pencil here."""
+
+from collections.abc import Callable
+
+import pytest
+
+from app.physiology.course.body import Subject, subject_of
+from app.web.prediction.pencil.rows import HandRow
+from app.web.prediction.pencil.sodium import sodium_rows
+from app.web.prediction.pencil.tried import Tried
+
+Try = Callable[..., Tried]
+
+
+def person(**results: float) -> Subject:
+    return subject_of(weight_kg=70, age_years=40, sex="male", height_cm=None, results=results)
+
+
+def rows(*tried: Tried) -> dict[str, HandRow]:
+    return {row.formula_id: row for row in sodium_rows(tried)}
+
+
+def test_the_volume_is_exact_and_the_litre_is_told_beside_it(tried: Try) -> None:
+    low = person(sodium=112, chloride=80)
+    found = rows(tried("sodium-chloride-3", volume_ml=150, minutes=20, subject=low))
+    # 42 L of water: 0.15 × (513 − 112) / 42.15 and 401 / 43.
+    assert found["sodium-change"].cells[0].by_hand == ("+1.4 mmol/L", "a litre: +9.3 mmol/L")
+
+
+def test_urine_typed_is_counted_while_the_bag_runs(tried: Try) -> None:
+    found = rows(tried("dextrose-5", urine_ml_h=250))["sodium-balance"]
+    # A litre of urine with 140 mmol for a litre of water: (163.8 × 42 − 1.03 × 140) / 42 − 23.8.
+    assert found.cells[0].by_hand == ("−3.4 mmol/L",)
+    assert found.why.startswith("Counted: 1,000 mL of urine")
+
+
+def test_without_urine_it_is_said_that_the_curve_passes_some(tried: Try) -> None:
+    found = rows(tried("sodium-chloride-0.9"))
+    assert found["sodium-balance"].why.startswith("No urine was typed")
+    assert "has been passed by 12 h on the curve" in found["sodium-change"].why
+
+
+def test_sugar_that_is_not_used_yet_is_named_where_it_lowers_sodium(tried: Try) -> None:
+    fast = tried("dextrose-5", minutes=60)
+    assert "draws water out of cells" in rows(fast)["sodium-change"].why
+    assert "draws water" not in rows(tried("sodium-chloride-0.9"))["sodium-change"].why
+
+
+def test_a_high_glucose_brings_both_factors(tried: Try) -> None:
+    high = person(sodium=128, glucose=40, chloride=94)
+    cell = rows(tried("sodium-chloride-0.9", subject=high))["sodium-for-glucose"].cells[0]
+    assert cell.by_hand == ("137.9 by 1.6 a step", "142.9 by 2.4 a step")
+    assert cell.curve[0][1].startswith("with glucose ")
+
+
+@pytest.mark.parametrize(
+    ("sodium", "formula_id", "by_hand"),
+    [(115, "sodium-deficit", "630 mmol"), (160, "water-deficit", "6 L")],
+)
+def test_a_deficit_stands_beside_what_is_kept(
+    tried: Try, sodium: float, formula_id: str, by_hand: str
+) -> None:
+    one = tried("sodium-chloride-0.9", subject=person(sodium=sodium, chloride=sodium - 36))
+    cell = rows(one)[formula_id].cells[0]
+    assert cell.by_hand == (by_hand,)
+    assert all(lines[0].endswith(" kept") for lines in cell.curve)
