@@ -87,12 +87,17 @@ def litres_in_day(order: Order, case: Case) -> float | None:
     doses = doses_a_day(order, case)
     if doses and order.volume_ml is not None:
         return doses * order.volume_ml / ML_PER_L
-    if not is_stated_upkeep(order) or order.rate_ml_h is None or order.is_over:
-        return order.litres_per_day
-    others = (o for o in case.orders if o is not order and is_stated_upkeep(o) and not o.is_over)
-    if not all(overlap(order, other, case) for other in others):
+    if order.rate_ml_h is None or order.is_over or not is_kept_up(order, case):
         return order.litres_per_day
     return order.rate_ml_h * HOURS_PER_DAY / ML_PER_L
+
+
+def is_kept_up(order: Order, case: Case) -> bool:
+    """Stated maintenance of which the next bag is no order of its own."""
+    if not is_stated_upkeep(order):
+        return False
+    others = (o for o in case.orders if o is not order and is_stated_upkeep(o) and not o.is_over)
+    return all(overlap(order, other, case) for other in others)
 
 
 def doses_a_day(order: Order, case: Case) -> float | None:

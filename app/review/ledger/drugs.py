@@ -127,10 +127,10 @@ def _nutrition_rows(other: CoInfusion, giving: Giving) -> Iterator[Row]:
 def _carrier_row(other: CoInfusion, usual: Vehicle | None, giving: Giving, patient: Patient) -> Row:
     what = _what(other)
     if giving.day_ml is None:
-        note = _why_no_volume(other, usual, patient)
+        note = why_no_volume(other, usual, patient)
         return Row(other.name, what, other.name, NONE, "at least", ALL, note)
     ml = giving.day_ml
-    carrier = _Carrier.of(other, usual)
+    carrier = Carrier.of(other, usual)
     amounts, unsaid = carrier.bring(ml)
     if other.kind == "nutrition":
         unsaid = frozenset()
@@ -143,7 +143,7 @@ def _carrier_row(other: CoInfusion, usual: Vehicle | None, giving: Giving, patie
 
 
 @dataclass(frozen=True, slots=True)
-class _Carrier:
+class Carrier:
     """What a litre of the carrier holds. composition None: not known."""
 
     composition: Composition | None
@@ -153,23 +153,24 @@ class _Carrier:
     unknown: frozenset[str] = frozenset()
 
     @staticmethod
-    def of(other: CoInfusion, usual: Vehicle | None) -> "_Carrier":
+    def of(other: CoInfusion, usual: Vehicle | None) -> "Carrier":
+        """The fluid that is written, or else the usual one."""
         if other.diluent is not None:
-            return _Carrier._fluid(other.diluent, is_usual=False)
+            return Carrier._fluid(other.diluent, is_usual=False)
         if usual is None or usual.carrier_varies:
-            return _Carrier(None)
+            return Carrier(None)
         if usual.fluid is not None:
-            return _Carrier._fluid(usual.fluid, is_usual=True)
+            return Carrier._fluid(usual.fluid, is_usual=True)
         unknown = frozenset(
             name for name in COLUMNS if name.rsplit("_", 1)[0] in usual.unknown
         )  # fmt: skip
         kcal_l = usual.energy_kcal_ml * ML_PER_L or None
-        return _Carrier(usual.holds, kcal_l, unknown=unknown)
+        return Carrier(usual.holds, kcal_l, unknown=unknown)
 
     @staticmethod
-    def _fluid(fluid: Fluid, *, is_usual: bool) -> "_Carrier":
+    def _fluid(fluid: Fluid, *, is_usual: bool) -> "Carrier":
         unknown = not_labelled(fluid.composition)
-        return _Carrier(fluid.composition, fluid.energy_kcal_l, is_usual, fluid.name, unknown)
+        return Carrier(fluid.composition, fluid.energy_kcal_l, is_usual, fluid.name, unknown)
 
     def bring(self, ml: float) -> tuple[Amounts, frozenset[str]]:
         """What so many mL bring, and which columns are not known."""
@@ -192,7 +193,8 @@ def _known(giving: Giving, *, usual: bool) -> Known:
     return "usual vehicle" if usual else "written"
 
 
-def _why_no_volume(other: CoInfusion, usual: Vehicle | None, patient: Patient) -> str:
+def why_no_volume(other: CoInfusion, usual: Vehicle | None, patient: Patient) -> str:
+    """Why no volume of an infusion can be told."""
     if not other.key:
         return "not understood, not counted"
     if runs_all_day(other, usual):
@@ -202,7 +204,7 @@ def _why_no_volume(other: CoInfusion, usual: Vehicle | None, patient: Patient) -
     return "no volume is written, not counted"
 
 
-def _note(usual: Vehicle | None, giving: Giving, carrier: _Carrier, unsaid: frozenset[str]) -> str:
+def _note(usual: Vehicle | None, giving: Giving, carrier: Carrier, unsaid: frozenset[str]) -> str:
     parts = []
     if giving.usual_times and usual is not None:
         parts.append(f"usually {usual.doses_per_day:g} a day")
