@@ -7,10 +7,11 @@ it?" and the label beside a prediction read.
 import argparse
 import json
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from typing import Any, Final
 
-from app.review.trials.errors import BARS, QUANTITIES, by_quantity, error_of
-from app.review.trials.fluids import trial_fluids_from
+from app.review.trials.errors import BARS, QUANTITIES, Error, by_quantity, error_of
+from app.review.trials.fluids import band_text, trial_fluids_from
 from app.review.trials.report import Report, document_of
 from app.review.trials.rows import comparisons_of, row_from
 from app.review.trials.score import Point, points_of
@@ -52,17 +53,40 @@ def lines_of(points: Sequence[Point]) -> Iterator[str]:
     yield from _errors("held out", ours)
     yield from _errors("held out, seen", [point for point in ours if point.seen])
     yield from _errors("all", points)
+    yield from _sides(points)
+
+
+def _sides(points: Sequence[Point]) -> Iterator[str]:
+    """To which side it errs: one row of a table may be wrong, a kind of fluid seldom is."""
+    yield "by quantity, fluid and dose: off, mean side (predicted less measured), inside, groups"
+    for quantity, some in by_quantity(points).items():
+        ranked = sorted(some, key=lambda p: (p.kind, p.band))
+        for (kind, band), like in groupby(ranked, key=lambda p: (p.kind, p.band)):
+            rows = list(like)
+            error = error_of(rows)
+            assert error is not None
+            held_out = len({p.arm for p in rows if p.held_out})
+            yield (
+                f"  {quantity:20} {kind:14} {band_text(kind, band):34} {error.off:7.3f} "
+                f"{error.bias:+8.3f} {_inside(error):>5} {error.groups} ({held_out} held out)"
+                f"{' ONE SIDE' if error.one_sided else ''}"
+            )
 
 
 def _errors(title: str, points: Iterable[Point]) -> Iterator[str]:
-    yield f"{title}: quantity, mean distance (had it said no change), bar, points, groups"
+    yield f"{title}: quantity, mean distance (had it said no change), bar, points, groups, inside"
     for quantity, some in by_quantity(points).items():
         if error := error_of(some):
             bar = BARS.get(quantity)
             yield (
                 f"  {quantity:20} {error.off:7.3f} ({error.still:6.3f}) bar {bar} "
-                f"{error.points} {error.groups}{' MISSED' if bar and error.off > bar else ''}"
+                f"{error.points} {error.groups} {_inside(error)}"
+                f"{' MISSED' if bar and error.off > bar else ''}"
             )
+
+
+def _inside(error: Error) -> str:
+    return "" if error.inside is None else f"{error.inside:.0%}"
 
 
 def main() -> None:

@@ -10,7 +10,15 @@ from app.review.trials.score import Point
 from app.storage.seed_files import read_toml
 from tests.trials.score import REPORT, document_of, lines_of, scored, toml_of
 
-ENOUGH_ARMS = 30
+ENOUGH_ARMS = 50
+# Bars that the rows held out miss, each with how far off they may be and the reason. A bar reached
+# is taken off the list; nobody may be further off than is said here.
+MISSED_BY_HELD_OUT = {
+    # A fall after mannitol that is too deep (furosemide ran too), a rise after saline too steep.
+    "chloride_mmol_l": 2.1,
+    # Potassium leaves cells in the hours after mannitol, up to 1.5 in one group: not reckoned.
+    "potassium_mmol_l": 0.3,
+}
 # A twentieth of a bar: less could not be seen on the page.
 SHARE_OF_BAR = 0.05
 
@@ -46,6 +54,28 @@ def test_what_was_held_out_is_predicted_better_than_by_no_change(report: Report)
         assert error.off < error.still, f"{quantity}: {error}"
 
 
+@pytest.mark.parametrize("quantity", BARS)
+def test_what_was_held_out_reaches_the_bar_or_is_known_not_to(
+    quantity: str, report: Report
+) -> None:
+    error = error_of(some(report, held_out=True)[quantity])
+    assert error is not None
+    assert error.off <= MISSED_BY_HELD_OUT.get(quantity, BARS[quantity]), f"{quantity}: {error}"
+
+
+@pytest.mark.parametrize("quantity", MISSED_BY_HELD_OUT)
+def test_a_bar_that_is_reached_is_not_called_missed(quantity: str, report: Report) -> None:
+    error = error_of(some(report, held_out=True)[quantity])
+    assert error is not None
+    assert error.off > BARS[quantity], "take it off the list"
+
+
+def test_no_row_in_view_when_a_number_was_chosen_counts_as_held_out(report: Report) -> None:
+    viewed = [point for point in report.points if point.viewed]
+    assert viewed
+    assert not any(point.held_out for point in viewed)
+
+
 def test_a_change_that_is_clear_has_the_right_sign(report: Report) -> None:
     clear = {"chloride_mmol_l": 3.0, "sodium_mmol_l": 3.0, "bicarbonate_mmol_l": 1.5, "ph": 0.045}
     clear |= {"potassium_mmol_l": 0.4, "haematocrit": 2.5, "plasma_volume_ml": 5.0}
@@ -76,6 +106,7 @@ def test_the_report_shipped_is_what_the_model_gives(report: Report) -> None:
     for was, now in zip(kept.points, report.points, strict=True):
         seen = SHARE_OF_BAR * BARS.get(now.quantity, 1.5)
         assert was.predicted == pytest.approx(now.predicted, abs=seen), f"{was.row}: {again}"
+        assert (was.kind, was.band, was.held_out) == (now.kind, now.band, now.held_out), again
 
 
 def test_the_table_says_which_bars_are_missed(report: Report) -> None:
@@ -85,5 +116,14 @@ def test_the_table_says_which_bars_are_missed(report: Report) -> None:
         for quantity, points in some(report, held_out=True).items()
         if quantity in BARS and (error := error_of(points))
     )
-    held_out = told.split("held out: ")[1].split("held out, seen: ")[0]
+    held_out = told.split("\nheld out: ")[1].split("held out, seen: ")[0]
     assert held_out.count("MISSED") == missed
+
+
+def test_the_table_says_to_which_side_it_errs(report: Report) -> None:
+    told = "\n".join(lines_of(report.points)).split("by quantity, fluid and dose: ")[1]
+    saline = [p for p in report.points if (p.quantity, p.kind) == ("chloride_mmol_l", "saline")]
+    for band in {p.band for p in saline}:
+        error = error_of([p for p in saline if p.band == band])
+        assert error is not None
+        assert f"{error.bias:+8.3f}" in told

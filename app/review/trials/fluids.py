@@ -9,34 +9,43 @@ from app.catalogue.entry import composition_of
 from app.chemistry.composition import Composition
 
 FluidKind = Literal[
-    "saline", "balanced", "hypertonic", "colloid", "dextrose", "potassium", "bicarbonate",
-    "mannitol",
+    "saline", "balanced", "hypotonic", "dextrose", "hypertonic", "lactate", "bicarbonate",
+    "potassium", "mannitol", "albumin", "strong_albumin", "colloid",
 ]  # fmt: skip
 KIND_NAMES: Final[Mapping[FluidKind, str]] = {
-    "saline": "0.9% sodium chloride", "balanced": "balanced fluids", "hypertonic": "strong sodium",
-    "colloid": "colloids", "dextrose": "dextrose in water", "potassium": "potassium concentrates",
-    "bicarbonate": "sodium bicarbonate", "mannitol": "mannitol",
+    "saline": "0.9% sodium chloride", "balanced": "balanced fluids",
+    "hypotonic": "half-strength saline and weaker", "dextrose": "dextrose in water",
+    "hypertonic": "strong sodium chloride", "lactate": "strong sodium lactate",
+    "bicarbonate": "sodium bicarbonate", "potassium": "potassium concentrates",
+    "mannitol": "mannitol", "albumin": "albumin 4 to 5%", "strong_albumin": "albumin 20%",
+    "colloid": "starch and gelatin",
 }  # fmt: skip
 # Doses up to each of these are alike, in the kind's own unit; larger than the last is a band too.
 # Chosen so that a trial's dose stands for half to double of it; no source.
 BANDS: Final[Mapping[FluidKind, tuple[float, ...]]] = {
     "saline": (15.0, 40.0, 80.0),
     "balanced": (15.0, 40.0, 80.0),
+    "hypotonic": (15.0, 40.0),
     "dextrose": (15.0, 40.0),
-    "colloid": (5.0, 20.0),
     "hypertonic": (2.0, 4.5, 9.0),
-    "potassium": (25.0, 50.0),
+    "lactate": (3.0,),
     "bicarbonate": (3.0,),
+    "potassium": (25.0, 50.0),
     "mannitol": (1.0,),
+    "albumin": (5.0, 20.0),
+    "strong_albumin": (1.5, 6.0),
+    "colloid": (5.0, 20.0),
 }
-UNITS: Final[Mapping[FluidKind, str]] = {
-    "saline": "mL/kg", "balanced": "mL/kg", "dextrose": "mL/kg", "colloid": "mL/kg",
-    "hypertonic": "mmol/kg of sodium", "potassium": "mmol", "bicarbonate": "mmol/kg",
-    "mannitol": "g/kg",
+UNITS: Final[Mapping[FluidKind, str]] = {kind: "mL/kg" for kind in KIND_NAMES} | {
+    "hypertonic": "mmol/kg of sodium", "lactate": "mmol/kg", "bicarbonate": "mmol/kg",
+    "potassium": "mmol", "mannitol": "g/kg",
 }  # fmt: skip
 # Where a kind begins, mmol/L: none of the trials' fluids is near a line.
 POTASSIUM_FROM: Final = 100.0
-BICARBONATE_FROM: Final = 100.0
+BASE_FROM: Final = 100.0
+STRONG_ALBUMIN_FROM_G_L: Final = 100.0
+# Stronger sugar draws water out of cells first: no trial here is like it.
+GLUCOSE_MOST_G_L: Final = 50.0
 HYPERTONIC_FROM: Final = 200.0
 ISOTONIC_FROM: Final = 125.0
 
@@ -66,30 +75,39 @@ def kind_of(fluid: Composition) -> FluidKind | None:
     """The kind of trial that stands for this fluid; None where no trial gave one like it."""
     if fluid.potassium_mmol_l >= POTASSIUM_FROM:
         return "potassium"
-    if fluid.bicarbonate_mmol_l >= BICARBONATE_FROM:
+    if fluid.bicarbonate_mmol_l >= BASE_FROM:
         return "bicarbonate"
+    if (fluid.ion_mmol_l("lactate") or 0.0) >= BASE_FROM:
+        return "lactate"
     if fluid.mannitol_g_l:
         return "mannitol"
-    if fluid.albumin_g_l or fluid.starch_g_l or fluid.gelatin_g_l:
+    if fluid.albumin_g_l:
+        return "strong_albumin" if fluid.albumin_g_l >= STRONG_ALBUMIN_FROM_G_L else "albumin"
+    if fluid.starch_g_l or fluid.gelatin_g_l:
         return "colloid"
     return _crystalloid_kind(fluid)
 
 
 def _crystalloid_kind(fluid: Composition) -> FluidKind | None:
+    """Glucose beside salt counts for nothing in a weak fluid; in a full one no trial is like it."""
     if fluid.sodium_mmol_l >= HYPERTONIC_FROM:
         return "hypertonic"
-    if fluid.glucose_g_l:
-        return None if fluid.sodium_mmol_l else "dextrose"
-    if fluid.sodium_mmol_l < ISOTONIC_FROM:
+    if fluid.glucose_anhydrous_g_l > GLUCOSE_MOST_G_L:
         return None
-    base = fluid.strong_ion_difference_meq_l
-    return "balanced" if base else "saline"
+    if fluid.sodium_mmol_l < ISOTONIC_FROM:
+        if fluid.sodium_mmol_l:
+            return "hypotonic"
+        return "dextrose" if fluid.glucose_g_l else None
+    if fluid.glucose_g_l:
+        return None
+    return "balanced" if fluid.strong_ion_difference_meq_l else "saline"
 
 
 def dose_of(fluid: Composition, kind: FluidKind, *, volume_l: float, weight_kg: float) -> float:
     """How much was given, in the unit of the kind (UNITS)."""
     per_litre = {
         "hypertonic": fluid.sodium_mmol_l,
+        "lactate": fluid.sodium_mmol_l,
         "potassium": fluid.potassium_mmol_l * weight_kg,
         "bicarbonate": fluid.bicarbonate_mmol_l,
         "mannitol": fluid.mannitol_g_l,

@@ -7,8 +7,8 @@ from typing import Final
 from app.chemistry.composition import Composition
 from app.physiology.compartments import Sex
 from app.physiology.course.body import BaselineError, Subject, subject_of
-from app.physiology.course.loads import Load, Loss
-from app.review.trials.rows import Comparison
+from app.physiology.course.loads import Load, Loss, LossKind
+from app.review.trials.rows import Comparison, Row
 
 # Adults of the trials' countries, where a paper gives no weight (common practice, no source).
 WEIGHT_KG: Final = {"F": 65.0, "M": 75.0, "": 70.0}
@@ -55,26 +55,33 @@ def _group(one: Comparison, fluid: Composition, sex: Sex) -> Group:
         weight = WEIGHT_KG[row.sex]
         assumed.append(f"weight {weight:g} kg")
     known = {RESULTS[c]: value for c, value in one.baseline.items() if c in RESULTS}
-    subject, doubt = _subject(weight, sex, known, row.conditions)
+    subject, doubt = _subject(weight, sex, known, row)
     assumed += doubt
     assumed += [f"{a.name.replace('_', ' ')} {a.value:g} {a.unit}" for a in subject.assumed]
     volume = row.volume_ml if row.volume_ml is not None else (row.ml_per_kg or 0.0) * weight
-    losses: tuple[Loss, ...] = ()
-    if row.urine_ml is not None:
-        losses = (Loss("urine", row.urine_ml / row.time_min * MINUTES_PER_HOUR),)
     load = Load(fluid, volume / ML_PER_L, 0.0, row.duration_min)
-    return Group(subject, load, losses, tuple(assumed))
+    return Group(subject, load, _losses(row), tuple(assumed))
+
+
+def _losses(row: Row) -> tuple[Loss, ...]:
+    """What was lost until the row's moment, at an even pace."""
+    lost: tuple[tuple[LossKind, float | None], ...] = (
+        ("urine", row.urine_ml), ("blood", row.blood_ml),
+    )  # fmt: skip
+    return tuple(
+        Loss(kind, ml / row.time_min * MINUTES_PER_HOUR) for kind, ml in lost if ml is not None
+    )
 
 
 def _subject(
-    weight_kg: float, sex: Sex, known: Mapping[str, float], conditions: frozenset[str]
+    weight_kg: float, sex: Sex, known: Mapping[str, float], row: Row
 ) -> tuple[Subject, list[str]]:
     """The person; of a gas that contradicts itself the pH is left out, and that is said."""
 
     def person(results: Mapping[str, float]) -> Subject:
         return subject_of(
-            weight_kg=weight_kg, age_years=None, sex=sex, height_cm=None, results=results,
-            conditions=conditions,
+            weight_kg=weight_kg, age_years=row.age_years, sex=sex, height_cm=None,
+            results=results, conditions=row.conditions,
         )  # fmt: skip
 
     try:

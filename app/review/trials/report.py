@@ -29,7 +29,14 @@ def document_of(report: Report) -> dict[str, Any]:
 
 def report_from(document: Mapping[str, Any]) -> Report:
     """The report of a parsed file. Raises KeyError or TypeError where a field is missing."""
-    absent = {"people": None, "assumed": "", "notes": ""}
+    absent = {
+        "people": None,
+        "low": None,
+        "high": None,
+        "viewed": False,
+        "assumed": "",
+        "notes": "",
+    }
     points = tuple(Point(**{**absent, **table}) for table in document["point"])
     return Report(document["day"], document["model"], points)
 

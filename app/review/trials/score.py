@@ -17,7 +17,8 @@ from app.review.trials.rows import SERIES_OF, Comparison, Row
 PERCENT: Final = 100.0
 ML_PER_L: Final = 1000.0
 PLASMA: Final = "plasma_volume_ml"
-GAS: Final = frozenset({"bicarbonate_mmol_l", "base_excess_mmol_l", "ph"})
+# People drawn for the band: enough that its edges move by less than a picture shows.
+PEOPLE: Final = 200
 # Siggaard-Andersen's form, as in app/physiology/acid_base.py.
 SBE_SHARE, SBE_BICARBONATE, SBE_PER_PH, NORMAL_PH = 0.93, 24.4, 14.8, 7.4
 
@@ -27,7 +28,8 @@ class Point:
     """One quantity of one row: the change measured and the change predicted.
 
     Plasma volume is in % of the start, haematocrit in points, all else in the series' own unit.
-    people is None where the size of the group was not shown.
+    low and high: the band of one person; None where the report is older than bands. people is None
+    where the size of the group was not shown.
     """
 
     row: str
@@ -44,7 +46,10 @@ class Point:
     quantity: str
     measured: float
     predicted: float
+    low: float | None
+    high: float | None
     held_out: bool
+    viewed: bool
     seen: bool
     assumed: str
     notes: str
@@ -54,33 +59,62 @@ class Point:
         """Predicted less measured."""
         return self.predicted - self.measured
 
+    @property
+    def inside(self) -> bool | None:
+        """Whether the change measured lies in the band of one person; None without a band."""
+        if self.low is None or self.high is None:
+            return None
+        return self.low <= self.measured <= self.high
+
 
 def points_of(
     comparisons: Iterable[Comparison], fluids: Mapping[str, TrialFluid]
 ) -> tuple[Point, ...]:
     """Every quantity of every row. Raises KeyError for a fluid unknown, BaselineError as it is."""
-    return tuple(
-        point for one in comparisons for point in _row_points(one, fluids[one.row.fluid_id])
-    )
+    return tuple(point for one in comparisons for point in _row_points(one, fluids))
 
 
-def _row_points(one: Comparison, fluid: TrialFluid) -> list[Point]:
+def _row_points(one: Comparison, fluids: Mapping[str, TrialFluid]) -> list[Point]:
+    row, fluid = one.row, fluids[one.row.fluid_id]
     groups = groups_of(one, fluid.composition)
     kind = kind_of(fluid.composition)
     if kind is None:
-        raise ValueError(f"{one.row.fluid_id}: of no kind")
+        raise ValueError(f"{row.fluid_id}: of no kind")
     litres, weight = groups[0].load.volume_l, groups[0].subject.weight_kg
     dose = dose_of(fluid.composition, kind, volume_l=litres, weight_kg=weight)
-    pairs = [
-        predicted(group, one.row.time_min, one.row.values.get("pco2_mmhg")) for group in groups
-    ]
-    before, after = (_mean(sides) for sides in zip(*pairs, strict=True))
-    point = _maker(one.row, "; ".join(assumed_of(groups)), (fluid.name, kind, dose))
+    given, other = _middle(groups, row), None
+    if row.kind == "difference":
+        other = _middle(groups_of(one, fluids[row.against_fluid_id].composition), row)
+    point = _maker(row, "; ".join(assumed_of(groups)), (fluid.name, kind, dose))
     return [
-        point(series, *changes)
+        point(series, changes)
         for column, series in SERIES_OF.items()
-        if (changes := _changes(one, column, before, after)) is not None
+        if (changes := _changes(one, column, given, other)) is not None
     ]
+
+
+@dataclass(frozen=True, slots=True)
+class Sides:
+    """Every series before, and at the moment of the row: the middle and the band."""
+
+    before: Mapping[str, float]
+    after: Mapping[str, float]
+    low: Mapping[str, float]
+    high: Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class _Changes:
+    measured: float
+    predicted: float
+    low: float
+    high: float
+
+
+def _middle(groups: Sequence[Group], row: Row) -> Sides:
+    """A group of both sexes lies midway between a man and a woman."""
+    people = [predicted(group, row.time_min, row.values.get("pco2_mmhg")) for group in groups]
+    return Sides(*(_mean([getattr(one, side) for one in people]) for side in Sides.__slots__))
 
 
 def _mean(people: Sequence[Mapping[str, float]]) -> dict[str, float]:
@@ -89,56 +123,59 @@ def _mean(people: Sequence[Mapping[str, float]]) -> dict[str, float]:
 
 def _maker(
     row: Row, assumed: str, given: tuple[str, FluidKind, float]
-) -> Callable[[str, float, float], Point]:
+) -> Callable[[str, _Changes], Point]:
     name, kind, dose = given
 
-    def make(quantity: str, measured: float, guessed: float) -> Point:
+    def make(quantity: str, changes: _Changes) -> Point:
         return Point(
             row.id, row.study, row.arm, row.citation, row.population, row.people,
             name, kind, band_of(kind, dose), dose, row.time_min,
-            quantity, measured, guessed,
-            row.held_out, row.seen, assumed, row.notes,
+            quantity, changes.measured, changes.predicted, changes.low, changes.high,
+            row.held_out, row.viewed, row.seen, assumed, row.notes,
         )  # fmt: skip
 
     return make
 
 
-def _changes(
-    one: Comparison, column: str, before: Mapping[str, float], after: Mapping[str, float]
-) -> tuple[float, float] | None:
+def _changes(one: Comparison, column: str, sides: Sides, other: Sides | None) -> _Changes | None:
     """Measured and predicted change; None where the row does not give the quantity."""
     row, series = one.row, SERIES_OF[column]
     value = row.values.get(column)
     if value is None or (column.endswith("_ml") and "plasma_volume_change_pct" in row.values):
         return None
-    guessed = after[series] - before[series]
+    start = sides.before[series]
+    # What the other fluid of a difference did to the same people is taken off.
+    less = start if other is None else start + other.after[series] - other.before[series]
+    share = PERCENT / start if series == PLASMA else 1.0
+    guessed = [(side[series] - less) * share for side in (sides.after, sides.low, sides.high)]
     if series == PLASMA:
-        share = 1.0 if column.endswith("_pct") else PERCENT / before[PLASMA]
-        return value * share, guessed / before[PLASMA] * PERCENT
+        return _Changes(value if column.endswith("_pct") else value * share, *guessed)
     if row.kind == "percent_change":
-        return value / PERCENT * before[series], guessed
+        return _Changes(value / PERCENT * start, *guessed)
     if row.kind == "absolute":
-        return (value - one.baseline[column], guessed) if column in one.baseline else None
-    return value, guessed
+        return _Changes(value - one.baseline[column], *guessed) if column in one.baseline else None
+    return _Changes(value, *guessed)
 
 
-def predicted(
-    group: Group, time_min: float, pco2_mmhg: float | None
-) -> tuple[dict[str, float], dict[str, float]]:
+def predicted(group: Group, time_min: float, pco2_mmhg: float | None) -> Sides:
     """Every series at the start and at a time, the gas at the carbon dioxide measured then."""
     course = course_of(
         group.subject, (group.load,), group.losses, horizon_min=ceil(time_min), step_min=1.0,
-        samples=1,
+        samples=PEOPLE,
     )  # fmt: skip
-    before, after = _at(course, 0.0), _at(course, time_min)
+    before, after = _at(course, 0.0, "mid"), _at(course, time_min, "mid")
+    low, high = _at(course, time_min, "low"), _at(course, time_min, "high")
     if pco2_mmhg is not None:
-        after |= _gas_at(group, after, pco2_mmhg)
-    return before, after
+        for name, value in _gas_at(group, after, pco2_mmhg).items():
+            low[name] += value - after[name]
+            high[name] += value - after[name]
+            after[name] = value
+    return Sides(before, after, low, high)
 
 
-def _at(course: Course, time_min: float) -> dict[str, float]:
+def _at(course: Course, time_min: float, side: str) -> dict[str, float]:
     return {
-        name: float(np.interp(time_min, course.times_min, band.mid))
+        name: float(np.interp(time_min, course.times_min, getattr(band, side)))
         for name, band in course.series.items()
     }
 

@@ -5,8 +5,8 @@ from functools import cache
 from typing import Final
 
 from app.physiology.course import parameters
-from app.review.trials.errors import label_of
 from app.review.trials.fluids import FluidKind
+from app.review.trials.label import label_of
 from app.review.trials.report import Report, report_from
 from app.storage.seed_files import SEED_DATA, read_toml
 
@@ -26,10 +26,12 @@ def model_version() -> str:
     return hashlib.sha256(told.encode()).hexdigest()[:DIGITS]
 
 
-def truth_label(quantity: str, fluid_kind: FluidKind | None, dose: float) -> str:
+def truth_label(
+    quantity: str, fluid_kind: FluidKind | None, dose: float, minutes: float | None = None
+) -> str:
     """How far off this quantity was in groups given such a fluid and dose.
 
     quantity: a series of a course. fluid_kind and dose: from app.review.trials.fluids (kind_of,
-    dose_of). "no trial like this" where no group was.
+    dose_of). minutes: how far ahead is looked. "no trial like this" where no group was.
     """
-    return label_of(shipped().points, quantity, fluid_kind, dose)
+    return label_of(shipped().points, quantity, fluid_kind, dose, minutes)

@@ -6,18 +6,17 @@ import pytest
 
 from app.review.trials.errors import (
     BARS,
-    NO_TRIAL,
     QUANTITIES,
     by_quantity,
     error_of,
-    label_of,
 )
 from app.review.trials.score import Point
 
 POINT = Point(
     row="a:NS@60", study="a", arm="a:NS", citation="A", population="men", people=9,
     fluid="saline", kind="saline", band=1, dose=30.0, minutes=60.0, quantity="sodium_mmol_l",
-    measured=2.0, predicted=2.5, held_out=False, seen=True, assumed="", notes="",
+    measured=2.0, predicted=2.5, low=None, high=None, held_out=False, viewed=False, seen=True,
+    assumed="", notes="",
 )  # fmt: skip
 
 
@@ -28,45 +27,39 @@ def test_the_error_is_the_mean_distance_whatever_its_sign() -> None:
     assert error_of([]) is None
 
 
-def test_the_label_counts_groups_and_not_moments() -> None:
-    points = [POINT, replace(POINT, row="a:NS@120", predicted=2.7)]
-    said = label_of(points, "sodium_mmol_l", "saline", 20.0)
-    assert said == (
-        "In 1 published group given such a fluid and dose it was off by 0.6 mmol/L on average."
-    )
-    two = [POINT, replace(POINT, arm="b:NS")]
-    assert label_of(two, "sodium_mmol_l", "saline", 20.0).startswith("In 2 published groups")
+def test_a_mean_to_one_side_is_kept_with_its_sign() -> None:
+    low = [replace(POINT, predicted=1.0), replace(POINT, arm="b:NS", predicted=1.6)]
+    error = error_of(low)
+    assert error is not None
+    assert error.bias == pytest.approx(-0.7)
+    assert error.one_sided
+    to_both = error_of([replace(POINT, predicted=1.0), replace(POINT, arm="b:NS", predicted=2.8)])
+    assert to_both is not None
+    assert not to_both.one_sided
 
 
-def test_one_figure_is_no_average() -> None:
-    said = label_of([POINT], "sodium_mmol_l", "saline", 20.0)
-    assert said.endswith("off by 0.5 mmol/L.")
+def test_one_group_shows_no_side_and_neither_does_a_hit() -> None:
+    alone = error_of([POINT, replace(POINT, row="a:NS@120")])
+    hit = error_of([replace(POINT, arm=arm, predicted=2.0) for arm in "ab"])
+    assert alone is not None and hit is not None
+    assert not alone.one_sided
+    assert not hit.one_sided
 
 
-def test_an_error_too_small_to_show_is_not_said_to_be_none() -> None:
-    exact = replace(POINT, predicted=2.0)
-    assert "off by under 0.1 mmol/L" in label_of([exact], "sodium_mmol_l", "saline", 20.0)
+def test_the_share_inside_the_band_is_of_points_that_have_one() -> None:
+    banded = [replace(POINT, low=1.0, high=3.0), replace(POINT, low=2.1, high=3.0), POINT]
+    error = error_of(banded)
+    assert error is not None
+    assert error.inside == 0.5
+    without = error_of([POINT])
+    assert without is not None
+    assert without.inside is None
 
 
-@pytest.mark.parametrize(
-    ("quantity", "kind", "dose"),
-    [
-        ("chloride_mmol_l", "saline", 20.0),
-        ("sodium_mmol_l", "balanced", 20.0),
-        ("sodium_mmol_l", "saline", 10.0),
-        ("sodium_mmol_l", None, 20.0),
-        ("glucose_mmol_l", "dextrose", 20.0),
-    ],
-)
-def test_no_trial_is_said_where_none_is_like_it(
-    quantity: str, kind: str | None, dose: float
-) -> None:
-    assert label_of([POINT], quantity, kind, dose) == NO_TRIAL  # type: ignore[arg-type]
-
-
-def test_a_row_from_memory_does_not_speak() -> None:
-    remembered = replace(POINT, seen=False)
-    assert label_of([remembered], "sodium_mmol_l", "saline", 20.0) == NO_TRIAL
+def test_groups_that_set_the_model_are_counted_apart() -> None:
+    error = error_of([POINT, replace(POINT, arm="b:NS", held_out=True)])
+    assert error is not None
+    assert (error.groups, error.fitted) == (2, 1)
 
 
 def test_every_bar_is_of_a_quantity_with_a_name() -> None:

@@ -19,15 +19,24 @@ KINDS = {
     "lactated-ringers": "balanced",
     "acetate-malate-balanced": "balanced",
     "sodium-chloride-3": "hypertonic",
-    "albumin-5": "colloid",
+    "albumin-4": "albumin",
+    "albumin-5": "albumin",
+    "albumin-20": "strong_albumin",
+    "hydroxyethyl-starch-6": "colloid",
     "gelatin-4": "colloid",
     "dextrose-5": "dextrose",
     "potassium-chloride-concentrate": "potassium",
     "sodium-bicarbonate-8.4": "bicarbonate",
     "mannitol-20": "mannitol",
-    "sodium-chloride-0.45": None,
-    "dextrose-5-sodium-chloride-0.45": None,
+    "sodium-bicarbonate-1.4": "bicarbonate",
+    "sodium-lactate-sixth-molar": "lactate",
+    "sodium-chloride-0.45": "hypotonic",
+    "dextrose-5-sodium-chloride-0.45": "hypotonic",
+    "glucose-4-sodium-chloride-0.18": "hypotonic",
+    "dextrose-10": None,
+    "dextrose-10-sodium-chloride-0.45": None,
     "dextrose-5-lactated-ringers": None,
+    "sterile-water": None,
 }
 
 
@@ -63,6 +72,8 @@ def test_the_dose_is_counted_in_what_acts() -> None:
     assert dose("sodium_bicarbonate_8_4", 0.14) == pytest.approx(2)
     assert dose("saline_7_5", 0.28) == pytest.approx(5.132)
     assert dose("mannitol_20", 0.35) == pytest.approx(1)
+    assert dose("sodium_lactate_half_molar", 0.35) == pytest.approx(2.5)
+    assert dose("albumin_20", 0.21) == pytest.approx(3)
 
 
 def test_a_dose_on_an_edge_belongs_below_it() -> None:

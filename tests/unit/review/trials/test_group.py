@@ -1,5 +1,7 @@
 """A group becomes a middle person, and what nobody printed is said to be assumed."""
 
+from dataclasses import replace
+
 import pytest
 
 from app.chemistry.composition import Composition
@@ -60,3 +62,19 @@ def test_urine_that_was_measured_is_lost_at_an_even_pace() -> None:
     group = groups_of(COMPARED["hyper_pmc2386722:HYPER@120"], SALINE)[0]
     (loss,) = group.losses
     assert (loss.kind, loss.ml_h) == ("urine", 127.5)
+
+
+def test_blood_that_was_taken_is_lost_beside_the_urine() -> None:
+    one = COMPARED["mortelmans1995:HES@90"]
+    (blood,) = groups_of(one, SALINE)[0].losses
+    assert (blood.kind, blood.ml_h) == ("blood", pytest.approx(333.3, abs=0.1))
+    both = Comparison(replace(one.row, urine_ml=90.0), one.baseline)
+    assert [loss.kind for loss in groups_of(both, SALINE)[0].losses] == ["urine", "blood"]
+
+
+def test_a_child_has_the_blood_of_a_child() -> None:
+    child = COMPARED["neville2010:N2FULL@480"]
+    grown = Comparison(replace(child.row, age_years=None), child.baseline)
+    assert (
+        groups_of(child, SALINE)[0].subject.plasma_l > groups_of(grown, SALINE)[0].subject.plasma_l
+    )

@@ -23,3 +23,12 @@ def test_a_figure_is_kept_to_four_places() -> None:
     long = replace(POINT, predicted=1 / 3)
     (table,) = document_of(Report("2031-03-04", "abc", (long,)))["point"]
     assert table["predicted"] == pytest.approx(0.3333, abs=1e-12)
+
+
+def test_a_report_older_than_bands_is_still_read() -> None:
+    (table,) = document_of(Report("2031-03-04", "abc", (POINT,)))["point"]
+    assert "low" not in table
+    without = {key: value for key, value in table.items() if key != "viewed"}
+    (point,) = report_from({"day": "", "model": "", "point": [without]}).points
+    assert point == POINT
+    assert point.inside is None

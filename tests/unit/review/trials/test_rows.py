@@ -42,3 +42,18 @@ def test_rows_kept_for_what_they_say_are_not_compared() -> None:
 def test_an_unknown_way_of_giving_values_is_refused() -> None:
     with pytest.raises(ValueError, match="value_kind 'ratio'"):
         row_from(table(HES, value_kind="ratio"), held_out=False)
+
+
+def test_a_row_in_view_when_a_number_was_chosen_is_no_longer_held_out() -> None:
+    viewed = row_from(table("mcfarlane1994:NS@219"), held_out=True)
+    assert viewed.viewed
+    assert not viewed.held_out
+    kept = row_from(table("lobo2001:NS@60"), held_out=True)
+    assert kept.held_out
+    assert not kept.viewed
+
+
+def test_only_one_age_is_an_age() -> None:
+    assert row_from(table("neville2010:N2FULL@480"), held_out=True).age_years == 8
+    assert row_from(table("williams1999:LR@60"), held_out=False).age_years is None
+    assert row_from(table(HES, age_y="48 (SD 20)"), held_out=False).age_years is None

@@ -47,9 +47,9 @@ def test_an_absolute_value_counts_against_the_arms_own_baseline() -> None:
 
 def test_the_gas_is_read_at_the_carbon_dioxide_measured_then() -> None:
     (group,) = groups_of(LOBO, SALINE)
-    _, same = predicted(group, 60.0, None)
-    _, kept = predicted(group, 60.0, group.subject.pco2_mmhg)
-    _, breathing_less = predicted(group, 60.0, 50.0)
+    same = predicted(group, 60.0, None).after
+    kept = predicted(group, 60.0, group.subject.pco2_mmhg).after
+    breathing_less = predicted(group, 60.0, 50.0).after
     assert kept["ph"] == pytest.approx(same["ph"], abs=1e-3)
     assert kept["base_excess_mmol_l"] == pytest.approx(same["base_excess_mmol_l"], abs=0.05)
     assert breathing_less["ph"] < same["ph"] - 0.05
@@ -58,12 +58,37 @@ def test_the_gas_is_read_at_the_carbon_dioxide_measured_then() -> None:
 
 def test_a_time_between_steps_is_found() -> None:
     (group,) = groups_of(LOBO, SALINE)
-    (_, at_6), (_, at_7) = predicted(group, 6.0, None), predicted(group, 7.0, None)
-    _, between = predicted(group, 6.1, None)
+    at_6, between, at_7 = (predicted(group, at, None).after for at in (6.0, 6.1, 7.0))
     assert at_7["haematocrit"] < between["haematocrit"] < at_6["haematocrit"]
 
 
 def test_a_fluid_of_no_kind_is_refused() -> None:
-    half = TrialFluid("half", Composition(sodium_mmol_l=77, chloride_mmol_l=77))
+    water = TrialFluid("water", Composition())
     with pytest.raises(ValueError, match="of no kind"):
-        points_of([LOBO], {"saline_0_9": half})
+        points_of([LOBO], {"saline_0_9": water})
+
+
+def test_the_band_holds_the_middle_and_moves_with_the_gas() -> None:
+    for point in points_of([LOBO], FLUIDS):
+        assert point.low is not None and point.high is not None
+        assert point.low < point.predicted < point.high
+        assert point.inside is (point.low <= point.measured <= point.high)
+    (group,) = groups_of(LOBO, SALINE)
+    steady, less = (predicted(group, 60.0, pco2) for pco2 in (None, 50.0))
+    wide = [side.high["ph"] - side.low["ph"] for side in (steady, less)]
+    assert wide[1] == pytest.approx(wide[0])
+    assert less.low["ph"] < less.after["ph"] < less.high["ph"]
+
+
+def test_a_difference_takes_off_what_the_other_fluid_did() -> None:
+    fluids = FLUIDS | {"other": FLUIDS["saline_0_9"]}
+    values = {"cl_mmol_l": 1.0, "plasma_volume_change_pct": 2.0}
+    row = replace(LOBO.row, kind="difference", against_fluid_id="other", values=values)
+    same = {p.quantity: p for p in points_of([replace(LOBO, row=row)], fluids)}
+    assert same["chloride_mmol_l"].predicted == pytest.approx(0, abs=1e-9)
+    assert same["plasma_volume_ml"].predicted == pytest.approx(0, abs=1e-9)
+    water = TrialFluid("dextrose", Composition(glucose_g_l=50))
+    (chloride, _) = points_of([replace(LOBO, row=row)], FLUIDS | {"other": water})
+    alone = changed(LOBO, kind="change", values=values)["chloride_mmol_l"]
+    assert chloride.predicted > alone.predicted > 0
+    assert chloride.measured == 1.0

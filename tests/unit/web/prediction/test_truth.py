@@ -50,8 +50,8 @@ def test_two_fluids_each_have_their_own(catalogue: Catalogue, subject: Subject) 
 
 @pytest.mark.usefixtures("told")
 def test_a_fluid_of_no_kind_that_was_tried_says_so(catalogue: Catalogue, subject: Subject) -> None:
-    half = bag(catalogue, "A", "sodium-chloride-0.45")
-    assert truth_of(CHLORIDE, [half], 700, subject) == "None 0.0."
+    sweet = bag(catalogue, "A", "dextrose-5-lactated-ringers")
+    assert truth_of(CHLORIDE, [sweet], 700, subject) == "None 0.0."
 
 
 def test_what_no_trial_measured_is_said_once(catalogue: Catalogue, subject: Subject) -> None:
