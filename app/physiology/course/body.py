@@ -5,23 +5,25 @@ from dataclasses import dataclass
 from typing import Final
 
 from app.physiology.acid_base import CO2_SOLUBILITY, PK, bicarbonate_of, ph_of
-from app.physiology.body import blood_volume_l, plasma_volume_l
-from app.physiology.compartments import Sex, total_body_water_l
+from app.physiology.body import plasma_volume_l
+from app.physiology.compartments import Sex
+from app.physiology.course.sizes import (
+    BLOOD_IN_PREGNANCY,
+    ECF_SHARE_ADULT,
+    PREGNANCY,
+    UNITS,
+    age_from_weight,
+    blood_l,
+    ecf_share,
+    is_child,
+    usual_haematocrit,
+    usual_results,
+    water_l,
+)
 
-ADULT_FROM_YEARS: Final = 16.0
 ADULT_KG: Final = 70.0
 SCANT_ML_KG_H: Final = 0.5
-# Usual results, mmol/L unless named, from reference ranges of laboratories.
-USUAL: Final[Mapping[str, tuple[float, str]]] = {
-    "sodium": (140.0, "mmol/L"), "potassium": (4.2, "mmol/L"), "chloride": (104.0, "mmol/L"),
-    "bicarbonate": (24.5, "mmol/L"), "pco2": (40.0, "mmHg"), "albumin": (42.0, "g/L"),
-    "phosphate": (1.1, "mmol/L"), "lactate": (1.0, "mmol/L"), "glucose": (5.3, "mmol/L"),
-}  # fmt: skip
-HAEMATOCRIT: Final = {"male": 0.44, "female": 0.40}
-HAEMATOCRIT_CHILD: Final = 0.36
 HAEMOGLOBIN_PER_HAEMATOCRIT: Final = 335.0
-BLOOD_L_KG: Final = {"male": 0.070, "female": 0.065}
-BLOOD_CHILD_L_KG: Final = 0.078
 UREA: Final = 5.0
 # pH, carbon dioxide and bicarbonate of one gas may differ by this share and be averaged.
 GAS_WITHIN: Final = 0.15
@@ -29,7 +31,16 @@ GAS_WITHIN: Final = 0.15
 LEAST_REST: Final = -12.0
 MOST_REST: Final = 45.0
 KIDNEYS: Final = frozenset({"severe_kidney_failure", "anuria", "dialysis", "acute_kidney_injury"})
+# Of those on record as having one of these, cells answer less to insulin, or lack it.
+DIABETES: Final = frozenset({"diabetes", "diabetic_ketoacidosis", "hyperosmolar_state"})
 PERCENT: Final = 100.0
+MMOL_L: Final = "mmol/L"
+OBSERVATIONS: Final = "patient.observations"
+# Nobody alive has less or more carbon dioxide, mmHg (common practice, no source).
+LEAST_PCO2: Final = 6.0
+MOST_PCO2: Final = 200.0
+# A bicarbonate that the gas moves by more than this is told.
+WORTH_SAYING: Final = 0.5
 
 
 class BaselineError(ValueError):
@@ -73,6 +84,9 @@ class Subject:
     liver_fails: bool
     shock: bool
     kidneys_fail: bool = False
+    anuric: bool = False
+    diabetes: bool = False
+    ecf_of_water: float = ECF_SHARE_ADULT
     assumed: tuple[Assumed, ...] = ()
 
     @property
@@ -96,20 +110,15 @@ def subject_of(  # noqa: PLR0913 - a person is described by what is known of one
     bicarbonate contradict each other, or where no anions could balance the charges.
     """
     assumed: list[Assumed] = []
-    weight = weight_kg
-    if weight is None:
-        child = age_years is not None and age_years < ADULT_FROM_YEARS
-        if child:
-            raise BaselineError("weight_kg", None, "a child's weight, kg")
-        weight = ADULT_KG
-        assumed.append(Assumed("weight_kg", weight, "kg", "no weight: an adult of 70 kg"))
-    water = _water_l(weight, age_years, sex, height_cm)
-    chemistry = _chemistry(results, assumed)
-    haematocrit = _haematocrit(results, age_years, sex, assumed)
-    blood = _blood_l(weight, age_years, sex, height_cm)
+    weight = _weight_kg(weight_kg, age_years, assumed)
+    age = _age_years(age_years, weight, assumed)
+    pregnant = sex != "male" and not conditions.isdisjoint(PREGNANCY)
+    chemistry = _chemistry(results, usual_results(age, pregnant=pregnant), assumed)
+    haematocrit = _haematocrit(results, usual_haematocrit(age, sex, pregnant=pregnant), assumed)
+    blood = blood_l(weight, age, sex, height_cm) * (BLOOD_IN_PREGNANCY if pregnant else 1.0)
     subject = Subject(
         weight_kg=weight,
-        water_l=water,
+        water_l=water_l(weight, age, sex, height_cm),
         plasma_l=plasma_volume_l(blood, haematocrit),
         haematocrit=haematocrit,
         sodium_mmol_l=chemistry["sodium"],
@@ -122,77 +131,111 @@ def subject_of(  # noqa: PLR0913 - a person is described by what is known of one
         lactate_mmol_l=chemistry["lactate"],
         glucose_mmol_l=chemistry["glucose"],
         osmolality_mosm_kg=_osmolality(results, chemistry),
-        liver_fails="severe_liver_failure" in conditions,
-        shock=not conditions.isdisjoint({"shock", "septic_shock", "cardiogenic_shock"}),
-        kidneys_fail=not conditions.isdisjoint(KIDNEYS),
+        **_ills(conditions),
+        ecf_of_water=ecf_share(age),
         assumed=tuple(assumed),
     )
     _check_charges(subject)
     return subject
 
 
-def _water_l(
-    weight_kg: float, age_years: float | None, sex: Sex | None, height_cm: float | None
-) -> float:
-    """Body water, L; between a man's and a woman's where sex is not known."""
-    sexes: tuple[Sex, ...] = ("male", "female") if sex is None else (sex,)
-    litres = [
-        total_body_water_l(weight_kg=weight_kg, age_years=age_years, sex=one, height_cm=height_cm)
-        for one in sexes
-    ]
-    return sum(litres) / len(litres)
+def _weight_kg(given: float | None, age_years: float | None, assumed: list[Assumed]) -> float:
+    if given is not None:
+        return given
+    if is_child(age_years):
+        raise BaselineError("weight_kg", None, "a child's weight, kg")
+    assumed.append(Assumed("weight_kg", ADULT_KG, "kg", "no weight: an adult of 70 kg"))
+    return ADULT_KG
 
 
-def _chemistry(results: Mapping[str, float], assumed: list[Assumed]) -> dict[str, float]:
-    gas = _gas(results)
-    chemistry: dict[str, float] = {}
-    for name, (usual, unit) in USUAL.items():
-        value = gas.get(name, results.get(name))
-        if value is None:
-            value = usual
-            assumed.append(Assumed(name, usual, unit, f"no {name}: a usual value"))
+def _age_years(given: float | None, weight_kg: float, assumed: list[Assumed]) -> float | None:
+    if given is not None:
+        return given
+    age = age_from_weight(weight_kg)
+    if age is not None:
+        why = "no age: a child of this weight, by (kg / 2) - 4"
+        assumed.append(Assumed("age_years", age, "years", why))
+    return age
+
+
+def _ills(conditions: frozenset[str]) -> dict[str, bool]:
+    """What is on record that the model knows of."""
+    return {
+        "liver_fails": "severe_liver_failure" in conditions,
+        "shock": not conditions.isdisjoint({"shock", "septic_shock", "cardiogenic_shock"}),
+        "kidneys_fail": not conditions.isdisjoint(KIDNEYS),
+        "anuric": "anuria" in conditions,
+        "diabetes": not conditions.isdisjoint(DIABETES),
+    }
+
+
+def _chemistry(
+    results: Mapping[str, float], usual: Mapping[str, float], assumed: list[Assumed]
+) -> dict[str, float]:
+    """Every result a course starts from: of the gas, as measured, or as usual."""
+    chemistry = {**usual, **{name: results[name] for name in usual if name in results}}
+    gas = _gas(results, usual)
+    for name, (value, why) in gas.items():
+        if why:
+            assumed.append(Assumed(name, value, UNITS.get(name, MMOL_L), why))
+        chemistry[name] = value
+    for name, usually in usual.items():
+        if name in results or name in gas:
+            continue
+        value, why = usually, f"no {name}: a usual value"
+        if name == "chloride" and chemistry["sodium"] != usual["sodium"]:
+            value = max(usually + chemistry["sodium"] - usual["sodium"], 0.0)
+            why = "no chloride: a usual value, moved as far as sodium is from usual"
+        assumed.append(Assumed(name, value, UNITS.get(name, MMOL_L), why))
         chemistry[name] = value
     return chemistry
 
 
-def _gas(results: Mapping[str, float]) -> dict[str, float]:
-    """Carbon dioxide and bicarbonate that fit the pH; the third worked out from the other two."""
+def _gas(results: Mapping[str, float], usual: Mapping[str, float]) -> dict[str, tuple[float, str]]:
+    """Carbon dioxide and bicarbonate that fit the pH, and why one is not the result itself."""
     ph, pco2, bicarbonate = (results.get(n) for n in ("ph", "pco2", "bicarbonate"))
     if ph is None:
         return {}
+    if pco2 is None and bicarbonate is not None:
+        worked = bicarbonate / (CO2_SOLUBILITY * 10 ** (ph - PK))
+        if not LEAST_PCO2 <= worked <= MOST_PCO2:
+            told = f"pH {ph:g} with bicarbonate {bicarbonate:g} mmol/L"
+            raise BaselineError(
+                OBSERVATIONS, told,
+                f"figures with a pCO2 of {LEAST_PCO2:g} to {MOST_PCO2:g} mmHg, not {worked:.0f}",
+            )  # fmt: skip
+        return {"pco2": (worked, "no pCO2: worked out from pH and bicarbonate")}
     if pco2 is None:
-        base = USUAL["bicarbonate"][0] if bicarbonate is None else bicarbonate
-        return {"bicarbonate": base, "pco2": base / (CO2_SOLUBILITY * 10 ** (ph - PK))}
+        return _gas_of_ph_alone(ph, usual)
     worked = bicarbonate_of(ph, pco2)
-    if bicarbonate is not None and abs(worked - bicarbonate) > GAS_WITHIN * bicarbonate:
+    if bicarbonate is None:
+        return {"bicarbonate": (worked, "no bicarbonate: worked out from pH and pCO2")}
+    if abs(worked - bicarbonate) > GAS_WITHIN * bicarbonate:
         told = f"pH {ph:g}, pCO2 {pco2:g} mmHg, bicarbonate {bicarbonate:g} mmol/L"
         raise BaselineError(
-            "patient.observations", told, f"bicarbonate about {worked:.1f} mmol/L with this gas"
+            OBSERVATIONS, told, f"bicarbonate about {worked:.1f} mmol/L with this gas"
         )
-    return {"bicarbonate": worked, "pco2": pco2}
+    differs = abs(worked - bicarbonate) > WORTH_SAYING
+    why = f"worked out from pH and pCO2; the result says {bicarbonate:g}" if differs else ""
+    return {"bicarbonate": (worked, why)}
 
 
-def _haematocrit(
-    results: Mapping[str, float], age_years: float | None, sex: Sex | None, assumed: list[Assumed]
-) -> float:
+def _gas_of_ph_alone(ph: float, usual: Mapping[str, float]) -> dict[str, tuple[float, str]]:
+    """Both as far from usual: whether breathing or metabolism moved the pH is not known."""
+    both = 10 ** ((ph - ph_of(usual["bicarbonate"], usual["pco2"])) / 2)
+    why = "only a pH: breathing and metabolism are taken to have moved it alike"
+    return {
+        "bicarbonate": (usual["bicarbonate"] * both, why), "pco2": (usual["pco2"] / both, why),
+    }  # fmt: skip
+
+
+def _haematocrit(results: Mapping[str, float], usual: float, assumed: list[Assumed]) -> float:
     if "haematocrit" in results:
         return results["haematocrit"] / PERCENT
     if "haemoglobin" in results:
         return results["haemoglobin"] / HAEMOGLOBIN_PER_HAEMATOCRIT
-    child = age_years is not None and age_years < ADULT_FROM_YEARS
-    usual = HAEMATOCRIT_CHILD if child else HAEMATOCRIT[sex or "female"]
     assumed.append(Assumed("haematocrit", usual * PERCENT, "%", "no haematocrit: a usual value"))
     return usual
-
-
-def _blood_l(
-    weight_kg: float, age_years: float | None, sex: Sex | None, height_cm: float | None
-) -> float:
-    if age_years is not None and age_years < ADULT_FROM_YEARS:
-        return BLOOD_CHILD_L_KG * weight_kg
-    if sex is not None and height_cm is not None:
-        return blood_volume_l(sex=sex, height_cm=height_cm, weight_kg=weight_kg)
-    return BLOOD_L_KG[sex or "female"] * weight_kg
 
 
 def _osmolality(results: Mapping[str, float], chemistry: Mapping[str, float]) -> float:
@@ -217,7 +260,7 @@ def _check_charges(subject: Subject) -> None:
             f"bicarbonate {subject.bicarbonate_mmol_l:.3g} mmol/L"
         )
         accepted = f"a gap of {LEAST_REST:g} to {MOST_REST:g} mmol/L, not {rest:.0f}"
-        raise BaselineError("patient.observations", told, accepted)
+        raise BaselineError(OBSERVATIONS, told, accepted)
 
 
 def is_scant(urine_ml_h: float, weight_kg: float | None) -> bool:

@@ -10,11 +10,11 @@ import numpy as np
 from app.physiology.acid_base import standard_base_excess_mmol_l
 from app.physiology.course.body import Subject
 from app.physiology.course.charges import bicarbonate_at, ph_that_balances
-from app.physiology.course.flow import lose, pass_excess, pour
+from app.physiology.course.flow import lose, pour
+from app.physiology.course.kidneys import pass_urine
 from app.physiology.course.loads import Load, Loss
 from app.physiology.course.parameters import Values, drawn, responses
 from app.physiology.course.state import (
-    LEAST_SHARE,
     ML_PER_L,
     Drawn,
     Start,
@@ -27,8 +27,8 @@ from app.physiology.course.state import (
     strong,
     trade_with_cells,
     trade_with_interstitium,
-    use_glucose,
 )
+from app.physiology.course.sugar import run_insulin, use_glucose
 
 INTERVAL: Final = (
     "10th to 90th percentile of people drawn from the ranges of the model's parameters; "
@@ -128,24 +128,22 @@ def _advance(
     longest = next(step for up_to, step in STEPS_MIN if after <= up_to)
     pieces = max(int(np.ceil((after - before) / longest)), 1)
     edges = np.linspace(before, after, pieces + 1)
-    urine_told = any(loss.kind == "urine" for loss in losses)
     for at, then in pairwise(edges):
         # Edges differ in the last digit; a step's length is one number.
         minutes = (after - before) / pieces
         middle = float(at + then) / 2
         # Half before and half after what moves it on, so that a long step errs little.
         pour(state, start, loads, float(at), middle)
-        if (state.ecf > LEAST_SHARE * start.ecf).all():
-            lose(state, losses, minutes)
+        lose(state, start, losses, minutes)
+        run_insulin(state, start, people, loads, (float(at), float(then)))
         burn(state, start, people, minutes)
         use_glucose(state, start, people, minutes)
-        share_water(state, start)
+        share_water(state, start, people, minutes / 2)
         trade_with_cells(state, start, people, minutes)
         trade_with_interstitium(state, start, people, minutes)
-        if not urine_told:
-            pass_excess(state, start, people, minutes)
+        pass_urine(state, start, people, losses, minutes)
         pour(state, start, loads, middle, float(then))
-        share_water(state, start)
+        share_water(state, start, people, minutes / 2)
 
 
 def _seen(state: State, start: Start, span: Span) -> dict[str, Values]:

@@ -6,34 +6,27 @@ from typing import Final
 import numpy as np
 
 from app.chemistry.composition import Composition
-from app.physiology.course.loads import (
-    LOST,
-    ORGANIC,
-    PASSED,
-    Load,
-    Loss,
-    Salt,
-    chloride_of,
-    divalent_meq_l,
-)
+from app.physiology.course.loads import ORGANIC, Load, Loss, Salt, chloride_of, divalent_meq_l
 from app.physiology.course.parameters import Values
 from app.physiology.course.state import (
+    LEAST_SHARE,
     MINUTES_PER_HOUR,
     ML_PER_L,
-    WATER_FROM_MOSM,
-    WATER_MOST_ML_KG_MIN,
-    Drawn,
     Start,
     State,
-    decay_of,
     give_potassium,
-    osmoles,
 )
 
-# Chloride in a litre passed, mmol for each mmol/L that plasma has gained.
-CHLORIDE_FOLLOWS: Final = 4.0
 # Nobody loses more of what is outside cells in one step of the clock.
 MOST_LOST_AT_ONCE: Final = 0.05
+# What is in plasma and in all fluid outside cells alike, and what is in blood alone.
+OUTSIDE: Final = (
+    "sodium", "potassium", "chloride", "divalent", "rest", "phosphate", "glucose", "solute",
+    "mannitol", "organic",
+)  # fmt: skip
+IN_BLOOD: Final = (
+    "albumin_plasma", "albumin_added", "starch", "gelatin", "red_cells", "insulin", "plasma",
+)  # fmt: skip
 
 
 def pour(state: State, start: Start, loads: Iterable[Load], from_min: float, to_min: float) -> None:
@@ -62,6 +55,7 @@ def _add(state: State, fluid: Composition, litres: float) -> None:
     state.phosphate = state.phosphate + fluid.phosphate_mmol_l * litres
     state.rest = state.rest + (2 * fluid.sulfate_mmol_l + _gelatin_charge(fluid)) * litres
     state.glucose = state.glucose + fluid.glucose_mmol_l * litres
+    state.mannitol = state.mannitol + fluid.mannitol_mmol_l * litres
     state.solute = state.solute + (fluid.mannitol_mmol_l + fluid.other_solute_mmol_l) * litres
     state.albumin_plasma = state.albumin_plasma + fluid.albumin_g_l * litres
     state.albumin_added = state.albumin_added + fluid.albumin_g_l * litres
@@ -74,50 +68,45 @@ def _gelatin_charge(fluid: Composition) -> float:
     return -fluid.colloid_charge_meq_l if fluid.gelatin_g_l else 0.0
 
 
-def lose(state: State, losses: Iterable[Loss], minutes: float) -> None:
-    """What is lost all the time, with its salt; blood as plasma and cells."""
+def lose(state: State, start: Start, losses: Iterable[Loss], minutes: float) -> None:
+    """What is lost all the time, with its salt; blood as plasma and cells. Nobody loses on who has
+    next to nothing left.
+    """
     for loss in losses:
         litres = loss.ml_h / ML_PER_L * minutes / MINUTES_PER_HOUR
         if loss.kind == "blood":
-            _bleed(state, litres)
+            _bleed(state, litres * _able(state, start))
         else:
-            _take(state, LOST[loss.kind], np.full_like(state.water, litres))
+            take(state, start, loss.salt, np.full_like(state.water, litres))
 
 
-def _bleed(state: State, litres: float) -> None:
+def _able(state: State, start: Start) -> Values:
+    return np.asarray(state.ecf > LEAST_SHARE * start.ecf, dtype=np.float64)
+
+
+def _bleed(state: State, litres: Values) -> None:
     blood = state.plasma + state.red_cells
     kept = 1 - np.minimum(litres / blood, MOST_LOST_AT_ONCE)
     plasma = state.plasma * (1 - kept)
     outside = 1 - plasma / state.ecf
-    for name in ("sodium", "potassium", "chloride", "divalent", "rest", "phosphate", "glucose"):
+    for name in OUTSIDE:
         setattr(state, name, getattr(state, name) * outside)
-    state.organic = state.organic * outside
-    for name in ("albumin_plasma", "albumin_added", "starch", "gelatin", "red_cells", "plasma"):
+    for name in IN_BLOOD:
         setattr(state, name, getattr(state, name) * kept)
     state.water = state.water - plasma
     state.ecf = state.ecf - plasma
 
 
-def _take(state: State, salt: Salt, litres: Values) -> None:
-    litres = np.minimum(litres, MOST_LOST_AT_ONCE * state.ecf)
+def take(state: State, start: Start, salt: Salt, litres: Values) -> None:
+    """Water goes from outside cells, with so much salt in a litre; never all of either."""
+    litres = np.minimum(litres, MOST_LOST_AT_ONCE * state.ecf) * _able(state, start)
     state.water = state.water - litres
     state.ecf = state.ecf - litres
-    for name in ("sodium", "potassium", "chloride"):
-        held = getattr(state, name)
-        lost = np.minimum(getattr(salt, name) * litres, MOST_LOST_AT_ONCE * held)
-        setattr(state, name, held - lost)
-
-
-def pass_excess(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
-    """Healthy kidneys pass salt that is above the start slowly, and water that thins it faster."""
-    above = np.maximum(state.ecf - start.ecf, 0.0)
-    litres = above * (1 - decay_of(start, drawn, minutes).excess)
-    _take(state, PASSED, litres)
-    # Kidneys pass chloride with the salt, more of it the higher it stands.
-    higher = state.chloride / state.ecf - start.subject.chloride_mmol_l
-    state.chloride = state.chloride - CHLORIDE_FOLLOWS * higher * litres
-    thin = np.maximum(start.osmoles_l - osmoles(state) / state.ecf - WATER_FROM_MOSM, 0.0)
-    ml_kg = np.minimum(drawn["water_ml_kg_min"] * thin, WATER_MOST_ML_KG_MIN)
-    litres = ml_kg * start.subject.weight_kg / ML_PER_L * minutes
-    state.water = state.water - litres
-    state.ecf = state.ecf - litres
+    sodium = np.minimum(salt.sodium * litres, MOST_LOST_AT_ONCE * state.sodium)
+    potassium = np.minimum(salt.potassium * litres, MOST_LOST_AT_ONCE * state.potassium)
+    # As much less chloride goes as there was too little of the others to go with it.
+    short = (salt.sodium + salt.potassium) * litres - sodium - potassium
+    chloride = np.minimum(salt.chloride * litres - short, MOST_LOST_AT_ONCE * state.chloride)
+    state.sodium = state.sodium - sodium
+    state.potassium = state.potassium - potassium
+    state.chloride = state.chloride - np.maximum(chloride, 0.0)

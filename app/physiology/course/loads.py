@@ -16,44 +16,81 @@ ORGANIC_CHARGE: Final[Values] = np.array([1.0, 1.0, 1.0, 2.0, 3.0])
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """One infusion: what a litre holds, how much, from when, over how long; at an even pace."""
+    """One infusion: what a litre holds, how much, from when, over how long; at an even pace.
+
+    insulin_units: soluble insulin in the whole of it. The volume of a syringe of insulin alone may
+    be 0.
+    """
 
     composition: Composition
     volume_l: float
     starts_min: float
     duration_min: float
+    insulin_units: float = 0.0
 
     def litres_between(self, from_min: float, to_min: float) -> float:
         """Litres given in a span of time."""
+        return self._share_between(from_min, to_min) * self.volume_l
+
+    def units_between(self, from_min: float, to_min: float) -> float:
+        """Units of insulin given in a span of time."""
+        return self._share_between(from_min, to_min) * self.insulin_units
+
+    def _share_between(self, from_min: float, to_min: float) -> float:
         ends = self.starts_min + self.duration_min
-        share = max(min(to_min, ends) - max(from_min, self.starts_min), 0.0) / self.duration_min
-        return share * self.volume_l
-
-
-@dataclass(frozen=True, slots=True)
-class Loss:
-    """What is lost, mL/h, all the time."""
-
-    kind: LossKind
-    ml_h: float
+        return max(min(to_min, ends) - max(from_min, self.starts_min), 0.0) / self.duration_min
 
 
 @dataclass(frozen=True, slots=True)
 class Salt:
-    """Sodium, potassium and chloride in a litre of what is lost, mmol/L (textbook sizes)."""
+    """Sodium, potassium and chloride in a litre of what is lost, mmol/L."""
 
     sodium: float
     potassium: float
-    chloride: float
+    chloride: float | Values
 
 
+# Textbook sizes. Urine takes as much chloride as cations: kidneys keep acid and base in balance
+# with what metabolism makes, and neither is reckoned here.
+GASTRIC_CHLORIDE: Final = 130.0
 LOST: Final[dict[LossKind, Salt]] = {
-    "urine": Salt(100.0, 40.0, 120.0),
-    "gastric": Salt(60.0, 10.0, 130.0),
+    "urine": Salt(100.0, 40.0, 140.0),
+    "gastric": Salt(60.0, 10.0, GASTRIC_CHLORIDE),
     "insensible": Salt(0.0, 0.0, 0.0),
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """What is lost, mL/h, all the time; sodium and potassium in a litre of it, mmol/L, where they
+    are known. Blood is lost as it is, and takes no figures.
+    """
+
+    kind: LossKind
+    ml_h: float
+    sodium_mmol_l: float | None = None
+    potassium_mmol_l: float | None = None
+
+    @property
+    def salt(self) -> Salt:
+        """What a litre takes along: as told, else as usual; chloride balances the charges.
+
+        Gastric juice keeps its usual chloride, the acid making up what its cations lack.
+        """
+        usual = LOST[self.kind]
+        if self.sodium_mmol_l is None and self.potassium_mmol_l is None:
+            return usual
+        sodium = usual.sodium if self.sodium_mmol_l is None else self.sodium_mmol_l
+        potassium = usual.potassium if self.potassium_mmol_l is None else self.potassium_mmol_l
+        least = GASTRIC_CHLORIDE if self.kind == "gastric" else 0.0
+        return Salt(sodium, potassium, max(sodium + potassium, least))
+
+
 # Excess salt and water as healthy kidneys pass it (Reid 2003: 73 mmol in 450 mL after saline).
 PASSED: Final = Salt(120.0, 20.0, 115.0)
+# What mannitol or glucose takes along in a litre of urine (60 to 70 mmol/L of sodium; Gennari and
+# Kassirer, NEJM 1974;291:714, from memory).
+OSMOTIC: Final = Salt(70.0, 20.0, 90.0)
 
 
 def chloride_of(fluid: Composition) -> float:

@@ -59,6 +59,44 @@ PARAMETERS: Final[Mapping[str, Parameter]] = {
     "excess_per_min": Parameter(0.0010, 0.0004, 0.0025, "/min", "salt and water passed, reid2003"),
     "water_ml_kg_min": Parameter(0.02, 0.01, 0.035, "mL/kg/min", "for each mosm/kg below, memory"),
     "glucose_per_min": Parameter(0.04, 0.02, 0.06, "/min", "disposal in health, from memory"),
+    "water_lag_min": Parameter(
+        1.0, 0.5, 2.0, "min", "time constant of water through cell walls, from memory"
+    ),
+    "mannitol_min": Parameter(100.0, 60.0, 160.0, "min", "half-life in plasma, from memory"),
+    "osmotic_urine_mmol_l": Parameter(
+        200.0, 130.0, 300.0, "mmol/L", "in an osmotic diuresis (a litre for 35 g), from memory"
+    ),
+    "filtered_l_kg_min": Parameter(
+        0.0015, 0.0010, 0.0020, "L/kg/min", "plasma filtered by healthy kidneys, from memory"
+    ),
+    "glucose_threshold_mmol_l": Parameter(
+        11.0, 10.0, 12.0, "mmol/L", "glucose that kidneys keep back up to, from memory"
+    ),
+    "failing_passes": Parameter(
+        0.10, 0.03, 0.30, "share", "of what health passes, by failing kidneys; no source"
+    ),
+    "failing_stores": Parameter(
+        0.35, 0.12, 0.90, "share", "of health's cell space of potassium, with failing; no source"
+    ),
+    "failing_takes_up": Parameter(
+        0.75, 0.35, 1.20, "share", "of health's pace into cells, with failing; kcl_icu1991, no more"
+    ),
+    "insulin_min": Parameter(8.0, 5.0, 15.0, "min", "half-life in plasma, from memory"),
+    "insulin_half_mu_l": Parameter(
+        60.0, 35.0, 100.0, "mU/L", "half of the full effect, Rizza 1981, from memory"
+    ),
+    "insulin_wears_min": Parameter(
+        75.0, 50.0, 110.0, "min", "half-life of the effect: over in 4 to 6 h, from memory"
+    ),
+    "insulin_potassium": Parameter(
+        1.6, 1.1, 2.3, "mmol/L", "full effect; Blumberg 1988, Allon 1990, from memory"
+    ),
+    "insulin_glucose": Parameter(
+        0.06, 0.025, 0.12, "mmol/kg/min", "full effect, between clamps and the ill, from memory"
+    ),
+    "diabetic_share": Parameter(
+        0.35, 0.15, 0.70, "share", "of health's use of glucose, in diabetes; no source"
+    ),
 }
 # How far one person's change differs from the mean of a group's (between-person spread in the
 # trials: a third of the change or so, from memory).

@@ -14,6 +14,7 @@ from app.physiology.course.body import Subject
 from app.physiology.course.charges import NORMAL_PH, weak_charge
 from app.physiology.course.loads import ORGANIC, ORGANIC_CHARGE
 from app.physiology.course.parameters import Values
+from app.physiology.course.sizes import ECF_SHARE_ADULT
 
 LN2: Final = float(np.log(2.0))
 ML_PER_L: Final = 1000.0
@@ -26,24 +27,21 @@ POTASSIUM_FOLLOWS: Final = 0.8
 POTASSIUM_PER_BASE: Final = -0.05
 POTASSIUM_PER_MOSM: Final = 0.012
 POTASSIUM_PER_GLUCOSE: Final = -0.025
-# Most glucose that is disposed of, mmol/kg/min: in health (20 mg/kg/min), and in shock (4).
-GLUCOSE_MOST: Final = 0.111
-GLUCOSE_MOST_SHOCK: Final = 0.022
-# With failing kidneys cells take up less for good, and nothing is passed (from memory).
-STORED_WITH_FAILING_KIDNEYS: Final = 0.35
+# Insulin moves less of a low potassium: in full from this on, mmol/L (common practice, no source).
+POTASSIUM_IN_FULL: Final = 4.0
 # A fuller plasma leaks faster (large against small boluses in hct_bolus1989).
 FASTER_WHEN_FULL: Final = 4.0
 # Nobody lives with less of what is outside cells or in plasma: the course stops falling there.
 LEAST_SHARE: Final = 0.4
-WATER_FROM_MOSM: Final = 2.0
-WATER_MOST_ML_KG_MIN: Final = 0.15
 Drawn = Mapping[str, Values]
 
 
 @dataclass(slots=True)
 class State:
     """Amounts: L, mmol, mEq, g. organic: a row for each of ORGANIC. rest: unmeasured anions and
-    what cells took or gave as base. divalent: charge of calcium and magnesium added.
+    what cells took or gave as base. divalent: charge of calcium and magnesium added. solute: what
+    else pulls water; mannitol: how much of it is mannitol. insulin: units in plasma, above the
+    start's; acts: its effect, of the full one.
     """
 
     water: Values
@@ -65,6 +63,9 @@ class State:
     gelatin: Values
     glucose: Values
     solute: Values
+    mannitol: Values
+    insulin: Values
+    acts: Values
     cell_potassium: Values
     cell_base: Values
 
@@ -76,12 +77,18 @@ class Decay:
     organic: Values
     glucose: Values
     excess: Values
+    mannitol: Values
+    water: Values
     albumin: Values
 
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """What the state is compared with: sizes and concentrations before the infusion."""
+    """What the state is compared with: sizes and concentrations before the infusion.
+
+    What the patient's ills leave of health: passes, of what kidneys pass; stores and takes_up, of
+    potassium by cells; uses, of glucose.
+    """
 
     subject: Subject
     ecf: Values
@@ -89,18 +96,43 @@ class Start:
     base: Values
     rates: Values
     lactate_made: Values
+    passes: Values
+    stores: Values
+    takes_up: Values
+    uses: Values
     decays: dict[float, "Decay"] = field(default_factory=dict)
 
 
 def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
-    """The state at rest, its charges balanced by unmeasured anions."""
+    """The state at rest, its charges balanced by unmeasured anions; what it is compared with."""
+    state = _at_rest(subject, drawn)
+    weak = weak_charge(mean_albumin(state), state.phosphate / state.ecf, subject.ph)
+    state.rest = (strong(state) - subject.bicarbonate_mmol_l - weak) * state.ecf
+    osmoles_l = osmoles(state) / state.ecf
+    state.cell_osmoles = osmoles_l * (state.water - state.ecf)
+    one, rates, failing = np.ones_like(state.ecf), _rates(subject, drawn), subject.kidneys_fail
+    return state, Start(
+        subject=subject,
+        ecf=state.ecf.copy(),
+        osmoles_l=osmoles_l,
+        base=base_outside(state),
+        rates=rates,
+        lactate_made=rates[0] * state.organic[0],
+        passes=0 * one if subject.anuric else drawn["failing_passes"] if failing else one,
+        stores=drawn["failing_stores"] if failing else one,
+        takes_up=drawn["failing_takes_up"] if failing else one,
+        uses=drawn["diabetic_share"] if subject.diabetes else one,
+    )
+
+
+def _at_rest(subject: Subject, drawn: Drawn) -> State:
     one = np.ones_like(drawn["ecf_share"])
-    ecf = drawn["ecf_share"] * subject.water_l
+    ecf = drawn["ecf_share"] * (subject.ecf_of_water / ECF_SHARE_ADULT) * subject.water_l
     organic = np.zeros((len(ORGANIC), one.size))
     organic[0] = subject.lactate_mmol_l * ecf
     plasma = subject.plasma_l * one
     ratio = subject.haematocrit / (1 - subject.haematocrit)
-    state = State(
+    return State(
         water=subject.water_l * one,
         ecf=ecf,
         plasma=plasma,
@@ -120,16 +152,12 @@ def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
         gelatin=0 * one,
         glucose=subject.glucose_mmol_l * ecf,
         solute=0 * one,
+        mannitol=0 * one,
+        insulin=0 * one,
+        acts=0 * one,
         cell_potassium=0 * one,
         cell_base=0 * one,
     )
-    weak = weak_charge(mean_albumin(state), state.phosphate / ecf, subject.ph)
-    state.rest = (strong(state) - subject.bicarbonate_mmol_l - weak) * ecf
-    osmoles_l = osmoles(state) / ecf
-    state.cell_osmoles = osmoles_l * (state.water - ecf)
-    rates = _rates(subject, drawn)
-    made = rates[0] * state.organic[0]
-    return state, Start(subject, ecf.copy(), osmoles_l, base_outside(state), rates, made)
 
 
 def strong(state: State) -> Values:
@@ -169,8 +197,10 @@ def decay_of(start: Start, drawn: Drawn, minutes: float) -> Decay:
     if known is None:
         known = start.decays[minutes] = Decay(
             organic=np.exp(-start.rates * minutes),
-            glucose=np.exp(-drawn["glucose_per_min"] * minutes),
-            excess=np.exp(-drawn["excess_per_min"] * minutes),
+            glucose=np.exp(-drawn["glucose_per_min"] * start.uses * minutes),
+            excess=np.exp(-drawn["excess_per_min"] * start.passes * minutes),
+            mannitol=np.exp(-LN2 / drawn["mannitol_min"] * start.passes * minutes),
+            water=np.exp(-minutes / drawn["water_lag_min"]),
             albumin=np.exp(-drawn["albumin_escape_per_h"] * minutes / MINUTES_PER_HOUR),
         )
     return known
@@ -185,29 +215,21 @@ def burn(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
     state.rest += gone[ORGANIC.index("gluconate")] * (1 - drawn["gluconate_share"])
 
 
-def use_glucose(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
-    """Glucose above the start goes, at most so fast."""
-    subject = start.subject
-    most = GLUCOSE_MOST_SHOCK if subject.shock else GLUCOSE_MOST
-    excess = np.maximum(state.glucose - subject.glucose_mmol_l * state.ecf, 0.0)
-    gone = excess * (1 - decay_of(start, drawn, minutes).glucose)
-    state.glucose = state.glucose - np.minimum(gone, most * subject.weight_kg * minutes)
-
-
 def trade_with_cells(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
     """Potassium into and out of cells for sodium, and base against the buffers of cells."""
     subject, ecf = start.subject, state.ecf
     base = base_outside(state)
     glucose = np.maximum(state.glucose / ecf - subject.glucose_mmol_l, 0.0)
-    stored = STORED_WITH_FAILING_KIDNEYS if subject.kidneys_fail else 1.0
+    insulin = state.acts * min(subject.potassium_mmol_l / POTASSIUM_IN_FULL, 1.0)
     kept_up = (
         subject.potassium_mmol_l
-        + state.cell_potassium / (stored * drawn["potassium_l_kg"] * subject.weight_kg)
+        + state.cell_potassium / (start.stores * drawn["potassium_l_kg"] * subject.weight_kg)
         + POTASSIUM_PER_BASE * (base - start.base)
         + POTASSIUM_PER_MOSM * np.maximum(osmoles(state) / ecf - start.osmoles_l, 0.0)
-        + POTASSIUM_PER_GLUCOSE * glucose
+        + POTASSIUM_PER_GLUCOSE * start.uses * glucose
+        - drawn["insulin_potassium"] * insulin
     )
-    clearance = drawn["potassium_l_kg_min"] * subject.weight_kg
+    clearance = drawn["potassium_l_kg_min"] * start.takes_up * subject.weight_kg
     moved = (state.potassium - kept_up * ecf) * (1 - np.exp(-clearance / ecf * minutes))
     state.potassium = state.potassium - moved
     state.sodium = state.sodium + moved
@@ -220,13 +242,13 @@ def trade_with_cells(state: State, start: Start, drawn: Drawn, minutes: float) -
     state.cell_base = state.cell_base + taken / buffer_l
 
 
-def share_water(state: State, start: Start) -> None:
-    """Water crosses cell walls until osmolality is equal; potassium follows what grows outside."""
+def share_water(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
+    """Water crosses cell walls towards one osmolality; potassium follows what grows outside."""
     outside = osmoles(state)
-    ecf = state.water * outside / (outside + state.cell_osmoles)
-    gained = ecf - state.ecf
+    settled = state.water * outside / (outside + state.cell_osmoles)
+    gained = (settled - state.ecf) * (1 - decay_of(start, drawn, minutes).water)
     give_potassium(state, start.subject.potassium_mmol_l * gained)
-    state.ecf = ecf
+    state.ecf = state.ecf + gained
 
 
 def give_potassium(state: State, wanted: Values | float) -> None:

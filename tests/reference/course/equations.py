@@ -10,15 +10,17 @@ import numpy as np
 from scipy.integrate import solve_ivp
 
 from app.physiology.course.body import Subject
-from app.physiology.course.loads import Load, chloride_of, divalent_meq_l
+from app.physiology.course.loads import Load, Loss, chloride_of, divalent_meq_l
 from app.physiology.course.parameters import PARAMETERS
 
 M: Final = {name: one.mid for name, one in PARAMETERS.items()}
 HALF: Final = [M[f"{n}_min"] for n in ("lactate", "acetate", "gluconate", "malate", "citrate")]
 CHARGE: Final = np.array([1.0, 1.0, 1.0, 2.0, 3.0])
-# water, plasma, sodium, potassium, chloride, divalent, rest, five organic, glucose, albumin in
-# plasma, between cells, added; potassium given to cells, base given to them, water come from cells
-SIZE: Final = 19
+# The state: amounts outside cells (mmol, L) unless named; five organic anions stand at 7 to 11.
+WATER, PLASMA, SODIUM, POTASSIUM, CHLORIDE, DIVALENT, REST = range(7)
+ORGANIC: Final = slice(7, 12)
+(GLUCOSE, ALBUMIN, BETWEEN, ADDED, IN_CELLS, BASE, ECF, MANNITOL, INSULIN, ACTS) = range(12, 22)
+SIZE: Final = 22
 
 
 def weak(albumin: float, phosphate: float, ph: float) -> float:
@@ -26,98 +28,154 @@ def weak(albumin: float, phosphate: float, ph: float) -> float:
 
 
 class Person:
-    """One person and what runs, with the state's derivative."""
+    """One person, what runs and what is lost, with the state's derivative."""
 
-    def __init__(self, subject: Subject, loads: Sequence[Load]) -> None:
-        self.s, self.loads = subject, loads
-        self.ecf0 = M["ecf_share"] * subject.water_l
-        self.phosphate = subject.phosphate_mmol_l * self.ecf0
-        between = 0.35 * subject.albumin_g_l * (self.ecf0 - subject.plasma_l)
-        albumin = (subject.albumin_g_l * subject.plasma_l + between) / self.ecf0
+    def __init__(
+        self, subject: Subject, loads: Sequence[Load], losses: Sequence[Loss] = ()
+    ) -> None:
+        self.s, self.loads, self.losses = subject, loads, losses
+        self.failing = subject.kidneys_fail
+        self.passes = 0.0 if subject.anuric else M["failing_passes"] if self.failing else 1.0
+        self.uses = M["diabetic_share"] if subject.diabetes else 1.0
+        ecf = self.ecf0 = M["ecf_share"] * subject.ecf_of_water / 0.38 * subject.water_l
+        self.phosphate = subject.phosphate_mmol_l * ecf
+        between = 0.35 * subject.albumin_g_l * (ecf - subject.plasma_l)
+        albumin = (subject.albumin_g_l * subject.plasma_l + between) / ecf
         cations = subject.sodium_mmol_l + subject.potassium_mmol_l
         strong = cations - subject.chloride_mmol_l - subject.lactate_mmol_l
         filled = subject.bicarbonate_mmol_l + weak(albumin, subject.phosphate_mmol_l, subject.ph)
-        self.start = np.zeros(SIZE)
-        self.start[:2] = subject.water_l, subject.plasma_l
-        self.start[2:5] = np.array(
-            [subject.sodium_mmol_l, subject.potassium_mmol_l, subject.chloride_mmol_l]
-        ) * self.ecf0  # fmt: skip
-        self.start[6] = (strong - filled) * self.ecf0
-        self.start[7] = subject.lactate_mmol_l * self.ecf0
-        self.start[12] = subject.glucose_mmol_l * self.ecf0
-        self.start[13:15] = subject.albumin_g_l * subject.plasma_l, between
-        self.osmoles0 = self.osmoles(self.start) / self.ecf0
-        self.cells = self.osmoles0 * (subject.water_l - self.ecf0)
-        self.base0 = self.base(self.start)
-        self.made = np.log(2) / HALF[0] * self.start[7]
+        y = self.start = np.zeros(SIZE)
+        y[WATER], y[PLASMA], y[ECF] = subject.water_l, subject.plasma_l, ecf
+        y[SODIUM], y[POTASSIUM] = subject.sodium_mmol_l * ecf, subject.potassium_mmol_l * ecf
+        y[CHLORIDE], y[REST] = subject.chloride_mmol_l * ecf, (strong - filled) * ecf
+        y[7], y[GLUCOSE] = subject.lactate_mmol_l * ecf, subject.glucose_mmol_l * ecf
+        y[ALBUMIN], y[BETWEEN] = subject.albumin_g_l * subject.plasma_l, between
+        self.osmoles0 = self.osmoles(y) / ecf
+        self.cells = self.osmoles0 * (subject.water_l - ecf)
+        self.base0 = self.base(y)
+        self.made = np.log(2) / HALF[0] * y[7]
 
     def osmoles(self, y: Any) -> float:  # noqa: ANN401
-        return float(2 * (y[2] + y[3]) + y[5] + y[12])
-
-    def ecf(self, y: Any) -> float:  # noqa: ANN401
-        outside = self.osmoles(y)
-        return float(y[0] * outside / (outside + self.cells))
+        salts = 2 * (y[SODIUM] + y[POTASSIUM]) + y[DIVALENT]
+        return float(salts + y[GLUCOSE] + y[MANNITOL])
 
     def base(self, y: Any) -> float:  # noqa: ANN401
-        ecf = self.ecf0 if y is self.start else self.ecf(y)
-        strong = (y[2] + y[3] + y[5] - y[4] - CHARGE @ y[7:12] - y[6]) / ecf
-        return float(strong - weak((y[13] + y[14]) / ecf, self.phosphate / ecf, 7.4))
+        strong = y[SODIUM] + y[POTASSIUM] + y[DIVALENT] - y[CHLORIDE] - CHARGE @ y[ORGANIC]
+        albumin = (y[ALBUMIN] + y[BETWEEN]) / y[ECF]
+        return float((strong - y[REST]) / y[ECF] - weak(albumin, self.phosphate / y[ECF], 7.4))
 
     def slope(self, t: float, y: Any) -> Any:  # noqa: ANN401
-        s, d, ecf = self.s, np.zeros(SIZE), self.ecf(y)
+        d = np.zeros(SIZE)
+        units = 0.0
         for load in self.loads:
             if load.starts_min <= t < load.starts_min + load.duration_min:
                 self._pour(d, load)
-        gone = np.log(2) / np.array(HALF) * y[7:12]
-        d[7:12] -= gone
+                units += load.insulin_units / load.duration_min
+        gone = np.log(2) / np.array(HALF) * y[ORGANIC]
+        d[ORGANIC] -= gone
         d[7] += self.made
-        d[6] += gone[2] * (1 - M["gluconate_share"])
-        above = y[12] - s.glucose_mmol_l * ecf
-        d[12] -= min(max(above, 0) * M["glucose_per_min"], 0.111 * s.weight_kg)
-        self._cells(d, y, ecf)
-        self._plasma(d, y, ecf)
+        d[REST] += gone[2] * (1 - M["gluconate_share"])
+        # Water follows osmoles with a lag; cells give most of the potassium that it lacks.
+        outside = self.osmoles(y)
+        settled = y[WATER] * outside / (outside + self.cells)
+        enters = (settled - y[ECF]) / M["water_lag_min"]
+        d[ECF] += enters
+        self._give(d, 0.8 * self.s.potassium_mmol_l * enters)
+        self._sugar(d, y, units)
+        self._cells(d, y)
+        self._plasma(d, y)
+        self._kidneys(d, y)
         return d
+
+    def _give(self, d: Any, mmol: float) -> None:  # noqa: ANN401
+        d[POTASSIUM] += mmol
+        d[SODIUM] -= mmol
+        d[IN_CELLS] -= mmol
 
     def _pour(self, d: Any, load: Load) -> None:  # noqa: ANN401
         rate, fluid = load.volume_l / load.duration_min, load.composition
-        given = 0.8 * max(self.s.potassium_mmol_l - fluid.potassium_mmol_l, 0)
         organic = ("lactate", "acetate", "gluconate", "malate", "citrate")
-        d[:2] += rate
-        d[2:6] += rate * np.array([
-            fluid.sodium_mmol_l - given, fluid.potassium_mmol_l + given, chloride_of(fluid),
-            divalent_meq_l(fluid),
-        ])  # fmt: skip
-        d[7:12] += rate * np.array([fluid.ion_mmol_l(n) or 0 for n in organic])
-        d[12] += rate * fluid.glucose_mmol_l
-        d[13] += rate * fluid.albumin_g_l
-        d[15] += rate * fluid.albumin_g_l
-        d[16] -= rate * given
+        d[[WATER, PLASMA, ECF]] += rate
+        d[SODIUM] += rate * fluid.sodium_mmol_l
+        d[POTASSIUM] += rate * fluid.potassium_mmol_l
+        d[CHLORIDE] += rate * chloride_of(fluid)
+        d[DIVALENT] += rate * divalent_meq_l(fluid)
+        d[ORGANIC] += rate * np.array([fluid.ion_mmol_l(n) or 0 for n in organic])
+        d[GLUCOSE] += rate * fluid.glucose_mmol_l
+        d[MANNITOL] += rate * fluid.mannitol_mmol_l
+        d[ALBUMIN] += rate * fluid.albumin_g_l
+        d[ADDED] += rate * fluid.albumin_g_l
+        self._give(d, 0.8 * rate * max(self.s.potassium_mmol_l - fluid.potassium_mmol_l, 0))
 
-    def _cells(self, d: Any, y: Any, ecf: float) -> None:  # noqa: ANN401
-        s = self.s
+    def _sugar(self, d: Any, y: Any, units: float) -> None:  # noqa: ANN401
+        s, ecf = self.s, y[ECF]
+        half = M["insulin_half_mu_l"] * 0.15 * s.weight_kg / 1000
+        wanted = y[INSULIN] / (y[INSULIN] + half)
+        pace = 1 / 15 if wanted > y[ACTS] else np.log(2) / M["insulin_wears_min"]
+        d[INSULIN] += units - np.log(2) / M["insulin_min"] * y[INSULIN]
+        d[ACTS] += pace * (wanted - y[ACTS])
+        above = max(y[GLUCOSE] - s.glucose_mmol_l * ecf, 0)
+        used = min(above * M["glucose_per_min"] * self.uses, 0.111 * s.weight_kg)
+        full = M["insulin_glucose"] * self.uses * s.weight_kg
+        by_insulin = full * y[ACTS] * y[GLUCOSE] / (y[GLUCOSE] + 5 * ecf)
+        lacks = max(min(s.glucose_mmol_l, 4) * ecf - y[GLUCOSE], 0)
+        made = min(lacks * M["glucose_per_min"], 0.028 * s.weight_kg)
+        d[GLUCOSE] += made - used - by_insulin
+
+    def _cells(self, d: Any, y: Any) -> None:  # noqa: ANN401
+        s, ecf = self.s, y[ECF]
+        space = M["potassium_l_kg"] * s.weight_kg * (M["failing_stores"] if self.failing else 1)
         kept_up = (
             s.potassium_mmol_l
-            + y[16] / (M["potassium_l_kg"] * s.weight_kg)
+            + y[IN_CELLS] / space
             - 0.05 * (self.base(y) - self.base0)
             + 0.012 * max(self.osmoles(y) / ecf - self.osmoles0, 0)
-            - 0.025 * max(y[12] / ecf - s.glucose_mmol_l, 0)
+            - 0.025 * self.uses * max(y[GLUCOSE] / ecf - s.glucose_mmol_l, 0)
+            - M["insulin_potassium"] * y[ACTS] * min(s.potassium_mmol_l / 4, 1)
         )
-        moved = M["potassium_l_kg_min"] * s.weight_kg * (y[3] / ecf - kept_up)
-        d[2:4] += moved, -moved
-        d[16] += moved
+        pace = M["potassium_l_kg_min"] * (M["failing_takes_up"] if self.failing else 1)
+        self._give(d, pace * s.weight_kg * (kept_up - y[POTASSIUM] / ecf))
         buffer = M["buffer_l_kg"] * s.weight_kg
-        taken = buffer * (self.base(y) - self.base0 - y[17]) / M["buffer_min"]
-        d[6] += taken
-        d[17] += taken / buffer
+        taken = buffer * (self.base(y) - self.base0 - y[BASE]) / M["buffer_min"]
+        d[REST] += taken
+        d[BASE] += taken / buffer
 
-    def _plasma(self, d: Any, y: Any, ecf: float) -> None:  # noqa: ANN401
-        pull = M["albumin_pull_ml_g"] * y[15] / 1000
-        above = y[1] - self.s.plasma_l - pull
-        below = ecf - self.ecf0 - pull - above
+    def _plasma(self, d: Any, y: Any) -> None:  # noqa: ANN401
+        pull = M["albumin_pull_ml_g"] * y[ADDED] / 1000
+        above = y[PLASMA] - self.s.plasma_l - pull
+        below = y[ECF] - self.ecf0 - pull - above
         out = M["out_per_min"] * (1 + 4 * max(above, 0) / self.s.plasma_l)
-        d[1] += M["back_per_min"] * below - out * above
-        escaped = M["albumin_escape_per_h"] / 60 * y[15]
-        d[13:16] += -escaped, escaped, -escaped
+        d[PLASMA] += M["back_per_min"] * below - out * above
+        escaped = M["albumin_escape_per_h"] / 60 * y[ADDED]
+        d[[ALBUMIN, BETWEEN, ADDED]] += -escaped, escaped, -escaped
+
+    def _kidneys(self, d: Any, y: Any) -> None:  # noqa: ANN401
+        s, ecf, passes = self.s, y[ECF], self.passes
+        for loss in self.losses:
+            salt = loss.salt
+            self._lose(d, loss.ml_h / 60_000, (salt.sodium, salt.potassium, salt.chloride))
+        spilt = np.log(2) / M["mannitol_min"] * passes * y[MANNITOL]
+        threshold = max(M["glucose_threshold_mmol_l"], s.glucose_mmol_l)
+        filtered = M["filtered_l_kg_min"] * passes * s.weight_kg
+        sugar = filtered * max(y[GLUCOSE] / ecf - threshold, 0)
+        told = [loss.ml_h / 60_000 for loss in self.losses if loss.kind == "urine"]
+        if told:
+            share = min(400 * sum(told) / max(spilt + sugar, 1e-12), 1)
+            spilt, sugar = share * spilt, share * sugar
+        else:
+            self._lose(d, (spilt + sugar) / M["osmotic_urine_mmol_l"], (70, 20, 90))
+            excess = max(ecf - self.ecf0, 0) * M["excess_per_min"] * passes
+            higher = y[CHLORIDE] / ecf - s.chloride_mmol_l
+            self._lose(d, excess, (120, 20, min(max(115 + 4 * higher, 0), 250)))
+            thin = max(self.osmoles0 - self.osmoles(y) / ecf - 2, 0)
+            water = min(M["water_ml_kg_min"] * thin, 0.15) * passes * s.weight_kg / 1000
+            self._lose(d, water, (0, 0, 0))
+        d[MANNITOL] -= spilt
+        d[GLUCOSE] -= sugar
+
+    def _lose(self, d: Any, litres: float, salt: tuple[Any, Any, Any]) -> None:  # noqa: ANN401
+        d[[WATER, ECF]] -= litres
+        d[[SODIUM, POTASSIUM, CHLORIDE]] -= litres * np.array(salt)
 
     def solved(self, minutes: float) -> dict[str, float]:
         """What would be measured at the end."""
@@ -131,10 +189,12 @@ class Person:
                 lambda t, y, e=end: self.slope(min(t, e - 1e-9), y), (begin, end), y,
                 method="LSODA", rtol=1e-8, atol=1e-8,
             ).y[:, -1]  # fmt: skip
-        ecf = self.ecf(y)
+        ecf = y[ECF]
         return {
-            "sodium_mmol_l": y[2] / ecf, "potassium_mmol_l": y[3] / ecf,
-            "chloride_mmol_l": y[4] / ecf, "lactate_mmol_l": y[7] / ecf,
-            "glucose_mmol_l": y[12] / ecf, "albumin_g_l": y[13] / y[1],
-            "plasma_volume_ml": 1000 * y[1], "interstitial_volume_ml": 1000 * (ecf - y[1]),
+            "sodium_mmol_l": y[SODIUM] / ecf, "potassium_mmol_l": y[POTASSIUM] / ecf,
+            "chloride_mmol_l": y[CHLORIDE] / ecf, "lactate_mmol_l": y[7] / ecf,
+            "glucose_mmol_l": y[GLUCOSE] / ecf, "albumin_g_l": y[ALBUMIN] / y[PLASMA],
+            "plasma_volume_ml": 1000 * y[PLASMA],
+            "interstitial_volume_ml": 1000 * (ecf - y[PLASMA]),
+            "intracellular_volume_ml": 1000 * (y[WATER] - ecf),
         }  # fmt: skip

@@ -1,13 +1,14 @@
 """What comes in and goes out."""
 
+import numpy as np
 import pytest
 
 from app.chemistry.composition import Composition
 from app.physiology.course.body import subject_of
-from app.physiology.course.flow import lose, pass_excess, pour
-from app.physiology.course.loads import Load, Loss
+from app.physiology.course.flow import lose, pour, take
+from app.physiology.course.loads import Load, Loss, Salt
 from app.physiology.course.parameters import drawn
-from app.physiology.course.state import begin
+from app.physiology.course.state import begin, strong
 
 SUBJECT = subject_of(weight_kg=70, age_years=50, sex="male", height_cm=178, results={})
 SALINE = Composition(sodium_mmol_l=154, chloride_mmol_l=154)
@@ -22,15 +23,43 @@ def test_a_litre_brings_its_salt() -> None:
 
 
 def test_gastric_juice_takes_more_chloride_than_sodium() -> None:
-    state, _ = begin(SUBJECT, drawn(2))
+    state, start = begin(SUBJECT, drawn(2))
     before = state.sodium.copy(), state.chloride.copy()
-    lose(state, [Loss("gastric", 100)], 60)
+    lose(state, start, [Loss("gastric", 100)], 60)
     assert before[0] - state.sodium == pytest.approx(6)
     assert before[1] - state.chloride == pytest.approx(13)
 
 
-def test_nothing_is_passed_while_nothing_is_above_the_start() -> None:
+def test_urine_takes_the_salt_that_was_measured_in_it() -> None:
     state, start = begin(SUBJECT, drawn(2))
+    before = state.sodium.copy(), state.potassium.copy(), state.chloride.copy()
+    lose(state, start, [Loss("urine", 100, sodium_mmol_l=30, potassium_mmol_l=10)], 60)
+    assert before[0] - state.sodium == pytest.approx(3)
+    assert before[1] - state.potassium == pytest.approx(1)
+    assert before[2] - state.chloride == pytest.approx(4)
+
+
+def test_urine_of_usual_make_moves_no_charge() -> None:
+    state, start = begin(SUBJECT, drawn(2))
+    charge = strong(state) * state.ecf
+    lose(state, start, [Loss("urine", 100)], 60)
+    assert strong(state) * state.ecf == pytest.approx(charge)
+
+
+def test_blood_takes_all_that_plasma_holds_and_red_cells() -> None:
+    state, start = begin(SUBJECT, drawn(2))
+    state.mannitol = state.solute = state.sodium / 10
+    before = state.red_cells.copy(), state.plasma.copy(), state.sodium / state.ecf
+    lose(state, start, [Loss("blood", 150)], 60)
+    cells, plasma = before[0] - state.red_cells, before[1] - state.plasma
+    assert cells + plasma == pytest.approx(0.15)
+    assert state.sodium / state.ecf == pytest.approx(before[2])
+    assert state.mannitol == pytest.approx(state.sodium / 10)
+
+
+def test_who_has_next_to_nothing_left_loses_no_more() -> None:
+    state, start = begin(SUBJECT, drawn(2))
+    state.ecf = np.array([0.39, 0.5]) * start.ecf
     before = state.water.copy()
-    pass_excess(state, start, drawn(2), 60)
-    assert state.water == pytest.approx(before)
+    take(state, start, Salt(0, 0, 0), np.array([0.1, 0.1]))
+    assert before - state.water == pytest.approx([0.0, 0.1])

@@ -1,0 +1,81 @@
+"""What kidneys pass: excess salt and water, and what mannitol and glucose take along."""
+
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+
+from app.physiology.course.flow import take
+from app.physiology.course.loads import OSMOTIC, PASSED, Loss, Salt
+from app.physiology.course.parameters import Values
+from app.physiology.course.state import (
+    MINUTES_PER_HOUR,
+    ML_PER_L,
+    Drawn,
+    Start,
+    State,
+    decay_of,
+    osmoles,
+)
+
+# Chloride in a litre passed, mmol for each mmol/L that plasma has gained; never more than this.
+CHLORIDE_FOLLOWS: Final = 4.0
+CHLORIDE_MOST: Final = 250.0
+WATER_FROM_MOSM: Final = 2.0
+WATER_MOST_ML_KG_MIN: Final = 0.15
+# Most mannitol and glucose in a litre of urine whose volume is given (from memory).
+SOLUTE_MOST_MMOL_L: Final = 400.0
+
+
+def pass_urine(
+    state: State, start: Start, drawn: Drawn, losses: Sequence[Loss], minutes: float
+) -> None:
+    """What kidneys pass of their own. Urine that is given is lost with the other losses; then only
+    mannitol and glucose go with it, and no water besides.
+    """
+    told = [loss.ml_h for loss in losses if loss.kind == "urine"]
+    if not told:
+        pass_excess(state, start, drawn, minutes)
+    mannitol, glucose = _spilt(state, start, drawn, minutes)
+    if not (mannitol.any() or glucose.any()):
+        return
+    both = mannitol + glucose
+    if told:
+        litres = sum(told) / ML_PER_L * minutes / MINUTES_PER_HOUR
+        share = np.minimum(SOLUTE_MOST_MMOL_L * litres / np.maximum(both, 1e-12), 1.0)
+    else:
+        share = np.ones_like(both)
+        take(state, start, OSMOTIC, both / drawn["osmotic_urine_mmol_l"])
+    state.mannitol = state.mannitol - mannitol * share
+    state.solute = state.solute - mannitol * share
+    state.glucose = state.glucose - glucose * share
+
+
+def _spilt(state: State, start: Start, drawn: Drawn, minutes: float) -> tuple[Values, Values]:
+    """Mannitol and glucose that kidneys would pass in so many minutes, mmol.
+
+    Glucose that was as high at the start is taken as steady.
+    """
+    mannitol = state.mannitol * (1 - decay_of(start, drawn, minutes).mannitol)
+    kept = np.maximum(drawn["glucose_threshold_mmol_l"], start.subject.glucose_mmol_l)
+    over = np.maximum(state.glucose - kept * state.ecf, 0.0)
+    if not over.any():
+        return mannitol, over
+    filtered = drawn["filtered_l_kg_min"] * start.passes * start.subject.weight_kg
+    return mannitol, over * (1 - np.exp(-filtered / state.ecf * minutes))
+
+
+def pass_excess(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
+    """Healthy kidneys pass salt that is above the start slowly, and water that thins it faster;
+    failing ones a share of that.
+    """
+    litres = np.maximum(state.ecf - start.ecf, 0.0) * (1 - decay_of(start, drawn, minutes).excess)
+    # Kidneys pass chloride with the salt, more of it the higher it stands.
+    higher = state.chloride / state.ecf - start.subject.chloride_mmol_l
+    chloride = np.clip(PASSED.chloride + CHLORIDE_FOLLOWS * higher, 0.0, CHLORIDE_MOST)
+    take(state, start, Salt(PASSED.sodium, PASSED.potassium, chloride), litres)
+    thin = np.maximum(start.osmoles_l - osmoles(state) / state.ecf - WATER_FROM_MOSM, 0.0)
+    ml_kg = np.minimum(drawn["water_ml_kg_min"] * thin, WATER_MOST_ML_KG_MIN) * start.passes
+    litres = ml_kg * start.subject.weight_kg / ML_PER_L * minutes
+    state.water = state.water - litres
+    state.ecf = state.ecf - litres
