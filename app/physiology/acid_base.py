@@ -42,9 +42,9 @@ def gap_for_albumin_mmol_l(
     return gap_mmol_l + GAP_PER_ALBUMIN_G * (reference_g_l - albumin_g_l)
 
 
-def ph_of(bicarbonate_mmol_l: float, pco2_mmhg: float) -> float:
+def ph_of(bicarbonate_mmol_l: float, pco2_mmhg: float, solubility: float = CO2_SOLUBILITY) -> float:
     """pH from bicarbonate and carbon dioxide (Henderson and Hasselbalch)."""
-    return PK + log10(bicarbonate_mmol_l / (CO2_SOLUBILITY * pco2_mmhg))
+    return PK + log10(bicarbonate_mmol_l / (solubility * pco2_mmhg))
 
 
 def bicarbonate_of(ph: float, pco2_mmhg: float) -> float:
@@ -123,6 +123,15 @@ def solve_ph(plasma: Plasma) -> float:
         else:
             high = middle
     return (low + high) / 2
+
+
+def strong_ion_gap_meq_l(apparent_meq_l: float, filled_meq_l: float) -> float:
+    """Anions that were not measured, mEq/L: the strong ions' difference less what fills it.
+
+    apparent_meq_l: measured strong cations less chloride and lactate. filled_meq_l: charge of
+    bicarbonate, albumin and phosphate. Kellum, J Crit Care 1995;10:51, from memory.
+    """
+    return apparent_meq_l - filled_meq_l
 
 
 def standard_base_excess_mmol_l(bicarbonate_mmol_l: Figure, ph: Figure) -> Figure:

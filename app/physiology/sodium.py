@@ -1,11 +1,8 @@
-"""What an infusion does to plasma sodium, and what is missing when it is not normal."""
+"""What an infusion does to plasma sodium, what is missing when it is not normal, osmolality."""
 
 from typing import Final
 
-# Plasma form of Edelman's relation (J Clin Invest 1958;37:1236): Nguyen and Kurtz, Clin Exp
-# Nephrol 2003;7:125; coefficients seen in Am J Physiol Renal 2005;288:F1, abstract.
-SLOPE: Final = 1.03
-INTERCEPT_MMOL_L: Final = 23.8
+from app.chemistry.water import EDELMAN_INTERCEPT_MMOL_L, EDELMAN_SLOPE
 
 NORMAL_SODIUM_MMOL_L: Final = 140.0
 # Glucose above this is counted, in steps of this size: 100 mg/dL.
@@ -46,13 +43,15 @@ def sodium_after_balance_mmol_l(
 
     Nguyen and Kurtz 2003. Gains are in minus out, urine included; losses are negative.
     """
-    exchangeable = (sodium_mmol_l + INTERCEPT_MMOL_L) * body_water_l + SLOPE * salt_gain_mmol
-    return exchangeable / (body_water_l + water_gain_l) - INTERCEPT_MMOL_L
+    exchangeable = (
+        sodium_mmol_l + EDELMAN_INTERCEPT_MMOL_L
+    ) * body_water_l + EDELMAN_SLOPE * salt_gain_mmol
+    return exchangeable / (body_water_l + water_gain_l) - EDELMAN_INTERCEPT_MMOL_L
 
 
 def exchangeable_per_litre_mmol_l(sodium_mmol_l: float) -> float:
     """Exchangeable sodium plus potassium per litre of body water, mmol/L, behind a sodium."""
-    return (sodium_mmol_l + INTERCEPT_MMOL_L) / SLOPE
+    return (sodium_mmol_l + EDELMAN_INTERCEPT_MMOL_L) / EDELMAN_SLOPE
 
 
 def sodium_deficit_mmol(
@@ -90,3 +89,13 @@ def sodium_change_of_balance_mmol_l(
     exact-volume form of Adrogue and Madias for a sum: with one fluid it is sodium_change_mmol_l.
     """
     return (salt_gain_mmol - sodium_mmol_l * water_gain_l) / (body_water_l + water_gain_l)
+
+
+def plasma_osmolality_mosm_kg(
+    *, sodium_mmol_l: float, glucose_mmol_l: float, urea_mmol_l: float = 0.0
+) -> float:
+    """Osmolality as it is calculated, mosm/kg: twice sodium, glucose and urea, all mmol/L.
+
+    Without urea it is the part that moves water. Alcohols, mannitol and contrast are not in it.
+    """
+    return 2 * sodium_mmol_l + glucose_mmol_l + urea_mmol_l

@@ -3,6 +3,7 @@
 import pytest
 
 from app.physiology.sodium import (
+    plasma_osmolality_mosm_kg,
     sodium_after_balance_mmol_l,
     sodium_change_mmol_l,
     sodium_change_of_balance_mmol_l,
@@ -60,3 +61,14 @@ def test_two_half_litres_together_do_what_the_litre_does() -> None:
         salt_gain_mmol=513, water_gain_l=1, sodium_mmol_l=120, body_water_l=40
     )
     assert together == pytest.approx(change(513))
+
+
+def test_sodium_counts_twice_for_its_anions() -> None:
+    low = plasma_osmolality_mosm_kg(sodium_mmol_l=130, glucose_mmol_l=5)
+    assert plasma_osmolality_mosm_kg(sodium_mmol_l=140, glucose_mmol_l=5) - low == 20
+
+
+def test_urea_counts_once_and_only_when_asked() -> None:
+    without = plasma_osmolality_mosm_kg(sodium_mmol_l=140, glucose_mmol_l=5)
+    both = plasma_osmolality_mosm_kg(sodium_mmol_l=140, glucose_mmol_l=5, urea_mmol_l=30)
+    assert (without, both) == (285, 315)

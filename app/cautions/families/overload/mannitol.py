@@ -11,6 +11,7 @@ from app.cautions.rule import Finding, Level, Limit, Limits, Rule
 from app.cautions.shared.flow import is_written, recorded
 from app.patient.case import Situation
 from app.patient.snapshot import Snapshot
+from app.physiology.sodium import plasma_osmolality_mosm_kg
 
 LABEL: Final = Source("US mannitol label", "contraindications and warnings", seen=True)
 NEVER: Final = ("anuria", "dialysis", "pulmonary_oedema")
@@ -67,7 +68,10 @@ def _osmolal_gap(patient: Snapshot) -> float | None:
     if len(known) < len(values):
         return None
     measured, sodium, glucose, urea = known
-    return measured - 2 * sodium - glucose - urea
+    calculated = plasma_osmolality_mosm_kg(
+        sodium_mmol_l=sodium, glucose_mmol_l=glucose, urea_mmol_l=urea
+    )
+    return measured - calculated
 
 
 def _by_kidneys(patient: Snapshot) -> Reason | None:

@@ -1,0 +1,1 @@
+"""Published formulas written out: expression, terms, source, limits and worked examples."""
