@@ -1,6 +1,6 @@
 """What a caution rule is, and what it says when it fires."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Final, Literal
@@ -31,6 +31,11 @@ class Limit:
     meaning: str = ""
     source: Source | None = None
     advised: bool = False
+
+
+def defaults(limits: Iterable[Limit]) -> Limits:
+    """Limits as shipped, by name: for the advice that a rule shows of itself."""
+    return {limit.name: limit.value for limit in limits}
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,10 +1,10 @@
 """How far sodium may move in a day, in whom, and when it is measured again: one place for all."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from typing import Final
 
 from app.cautions.phrases import number
-from app.cautions.rule import Limit, Limits
+from app.cautions.rule import Limits
 
 RISK_CONDITIONS: Final = (
     "hypokalaemia", "alcohol_dependence", "malnutrition", "refeeding_risk", "liver_disease",
@@ -62,8 +62,3 @@ def next_sample_h(sodium_mmol_l: float, limits: Limits, *, sign: int, near: bool
         return limits["sample_h"]
     far = sign * (limits["sodium_far_mmol_l"] - sodium_mmol_l) > 0
     return limits["sample_far_h"] if far else None
-
-
-def defaults(limits: Iterable[Limit]) -> Limits:
-    """Limits as shipped, by name: for the advice that a rule shows of itself."""
-    return {limit.name: limit.value for limit in limits}

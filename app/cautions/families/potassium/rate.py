@@ -12,7 +12,7 @@ from app.cautions.families.potassium.bedside import (
     monitored,
 )
 from app.cautions.phrases import listed, number, opening, reading_or_lack
-from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.rule import Finding, Level, Limit, Limits, Rule, defaults
 from app.cautions.shared.fluid_facts import child
 from app.patient.case import Case
 from app.patient.known import NotKnown
@@ -58,6 +58,7 @@ def potassium_rate(case: Case, limits: Limits) -> Iterator[Finding]:
         f"{opening(listed(parts))}. {opening(reading_or_lack(patient, 'potassium'))}.",
         figures={"potassium_mmol_h": per_hour, **_figures(patient, per_hour)},
         limits=_used(patient),
+        do=_advice(limits),
         order_ids=tuple(s.order_id for s in counting if s.order_id),
     )
 
@@ -161,10 +162,29 @@ def _day_by_weight(patient: Snapshot, total: float) -> str:
     return f", {number(round(total / patient.weight_kg, 1))} mmol/kg"
 
 
+def _advice(limits: Limits) -> str:
+    return (
+        "Slow it down: 10 mmol/h at most on a ward. Faster only with a pump, ECG monitoring and "
+        f"potassium again in {limits['sample_h']:g} h. At any rate repeat it in "
+        f"{limits['sample_far_h']:g} h while it is low or high."
+    )
+
+
 VERY_LOW: Final = Limit(
     "potassium_very_low_mmol_l", 2.5, "mmol/L", "plasma potassium that justifies more", KCL_RATES
 )
 
+RATE_LIMITS: Final = (
+    Limit("adult_usual_mmol_h", 10, "mmol/h", "most without ECG monitoring"),
+    Limit("adult_most_mmol_h", 20, "mmol/h", "most with ECG monitoring", PRACTICE),
+    Limit("adult_extreme_mmol_h", 40, "mmol/h", "most in the extreme"),
+    Limit("child_usual_mmol_kg_h", 0.2, "mmol/kg/h", "most in a child", PRACTICE),
+    Limit("child_most_mmol_kg_h", 0.4, "mmol/kg/h", "most in a child with ECG", PRACTICE),
+    Limit("child_extreme_mmol_kg_h", 0.5, "mmol/kg/h", "most in a child in the extreme", PRACTICE),
+    VERY_LOW,
+    Limit("sample_h", 2, "h", "next potassium above the usual rate", PRACTICE, advised=True),
+    Limit("sample_far_h", 4, "h", "the same of a low or high one", PRACTICE, advised=True),
+)
 RULES: Final = (
     Rule(
         id="k-rate",
@@ -174,28 +194,13 @@ RULES: Final = (
         "Balanced fluids count only beside added potassium, and never as a bolus.",
         unless="the patient is in intensive care, theatre or the emergency department or has ECG "
         "monitoring (to 20 mmol/h), or potassium is under 2.5 mmol/L there (to 40 mmol/h)",
-        do="Slow it down: 10 mmol/h at most on a ward. Faster only with a pump, ECG monitoring "
-        "and a repeat potassium.",
+        do=_advice(defaults(RATE_LIMITS)),
         evidence="The label gives 10 mmol/h as usual and 40 mmol/h in the extreme, by a central "
         "line with ECG; 20 mmol/h is the usual limit of monitored units. Children's limits are "
         "from memory. A balanced bolus cannot raise potassium above its own 4 to 5 mmol/L.",
         sources=(KCL_RATES, DKA_UK),
         needs=("weight_kg", "rate_ml_h", "fluid"),
-        limits=(
-            Limit("adult_usual_mmol_h", 10, "mmol/h", "most without ECG monitoring"),
-            Limit("adult_most_mmol_h", 20, "mmol/h", "most with ECG monitoring", PRACTICE),
-            Limit("adult_extreme_mmol_h", 40, "mmol/h", "most in the extreme"),
-            Limit("child_usual_mmol_kg_h", 0.2, "mmol/kg/h", "most in a child", PRACTICE),
-            Limit("child_most_mmol_kg_h", 0.4, "mmol/kg/h", "most in a child with ECG", PRACTICE),
-            Limit(
-                "child_extreme_mmol_kg_h",
-                0.5,
-                "mmol/kg/h",
-                "most in a child in the extreme",
-                PRACTICE,
-            ),
-            VERY_LOW,
-        ),
+        limits=RATE_LIMITS,
         levels=("critical", "warning", "info"),
         for_patient=potassium_rate,
     ),

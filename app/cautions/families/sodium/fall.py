@@ -6,10 +6,10 @@ from typing import Final
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.phrases import number
-from app.cautions.rule import Finding, Limit, Limits, Rule
+from app.cautions.rule import Finding, Limit, Limits, Rule, defaults
 from app.cautions.shared.fluid_facts import child, sodium_points
 from app.cautions.shared.sodium_course import carries_most, fall_expected, largest_move
-from app.cautions.shared.sodium_limits import NO_FALL_LIMIT, defaults, fall_limit_name
+from app.cautions.shared.sodium_limits import NO_FALL_LIMIT, fall_limit_name
 from app.patient.case import Situation
 from app.patient.snapshot import Snapshot
 

@@ -6,7 +6,7 @@ from typing import Final
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.phrases import hours_text, listed, number
-from app.cautions.rule import Finding, Level, Limit, Limits, Rule
+from app.cautions.rule import Finding, Level, Limit, Limits, Rule, defaults
 from app.cautions.shared.fluid_facts import is_relowering, newborn, sodium_points
 from app.cautions.shared.sodium_course import (
     Course,
@@ -17,7 +17,6 @@ from app.cautions.shared.sodium_course import (
 from app.cautions.shared.sodium_limits import (
     ACUTE_LOW,
     GLUCOSE_EMERGENCY,
-    defaults,
     rise_limit_names,
     rise_risks,
 )
@@ -187,7 +186,7 @@ def _risen_advice(limits: Limits) -> str:
 
 RISE_LIMITS: Final = (
     Limit("sodium_baseline_mmol_l", 130, "mmol/L", "sodium from which a rise is counted"),
-    Limit("rise_mmol_l_day", 8, "mmol/L in 24 h", "most where risk is high"),
+    Limit("rise_mmol_l_day", 8, "mmol/L in 24 h", "most where risk is high", PANEL_2013),
     Limit("rise_critical_mmol_l_day", 10, "mmol/L in 24 h", "most for anyone", REVIEW_2013),
     Limit("rise_goal_mmol_l_day", 6, "mmol/L in 24 h", "aim where risk is high", PANEL_2013),
     Limit("potassium_low_mmol_l", 3.5, "mmol/L", "potassium that raises the risk"),

@@ -3,8 +3,8 @@
 import pytest
 
 from app.cautions.registry import RULE_BY_ID
+from app.cautions.rule import defaults
 from app.cautions.shared.sodium_limits import (
-    defaults,
     fall_limit_name,
     next_sample_h,
     rise_limit_names,
