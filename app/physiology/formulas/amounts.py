@@ -25,8 +25,8 @@ CONVERSION: Final = Formula(
         Term("meq", "charge", "mEq"),
     ),
     sources=(
-        Source("molar masses: IUPAC atomic weights, checked against a chemistry library", "sums"),
-        Source("US labels of the fluids and salts named", "labels"),
+        Source("molar masses: IUPAC atomic weights, checked against a chemistry library", ""),
+        Source("US labels of the fluids and salts named", "labels seen"),
     ),
     misleads=(
         "“5% dextrose” is 50 g/L of the monohydrate on US labels (252 mmol/L), and 5% glucose is "
@@ -111,7 +111,7 @@ STRENGTH: Final = Formula(
         Term("dextrose", "dextrose", "g/L", "glucose monohydrate, 198.17 g/mol"),
     ),
     sources=(
-        Source("label practice: “calc.” on US labels", "labels"),
+        Source("label practice: “calc.” on US labels", "labels seen"),
         Source("salts come apart incompletely: 0.9% sodium chloride has about 286 mOsm/kg"),
     ),
     misleads=(
@@ -180,7 +180,7 @@ MIXTURE: Final = Formula(
         Term("added_mosm_l", "additive", "mOsm/L"),
         Term("added_mmol_l", "ion", "mmol/L", "in the additive"),
     ),
-    sources=(Source("volumes weighed by strength; worked by hand, no publication"),),
+    sources=(Source("volumes weighed by strength; no publication", ""),),
     misleads=(
         "Bags hold 3 to 10% more than they say, so the figure is an estimate.",
         "Limits for a peripheral vein differ: 900 mOsm/L on a US label (seen), damage possible "
@@ -223,7 +223,7 @@ ANTICOAGULANT: Final = Formula(
     sources=(
         Source("citrate phosphate dextrose: compendial formula, 63 mL a donation"),
         Source("clots within 5 min at a ratio of 4 or under: Ryden and Oberman, Transfusion "
-               "1975;15:250", "abstract"),
+               "1975;15:250", "abstract seen"),
     ),
     misleads=(
         "Packed cells keep only part of the citrate, so that less fluid with calcium is enough "

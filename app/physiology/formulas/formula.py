@@ -28,10 +28,10 @@ class Term:
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where a formula is from. seen: what of it was at hand; empty when it is from memory."""
+    """Where a formula is from. known: what of it was at hand, or that none was; may be empty."""
 
     citation: str
-    seen: str = ""
+    known: str = "from memory"
 
 
 @dataclass(frozen=True, slots=True)

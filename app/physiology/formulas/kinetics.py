@@ -47,7 +47,7 @@ BY_RATE_CONSTANTS: Final = Formula(
     sources=(
         Source("form: Hahn, Acta Anaesthesiol Scand 2020;64:570; constants uncertain"),
         Source("worked examples are ours, stepped by 0.01 min; nothing here was checked against "
-               "a paper"),
+               "a paper", ""),
     ),
     misleads=(
         "Constants are orders of magnitude for awake volunteers; the share passed falls two- to "
@@ -102,7 +102,7 @@ BY_DILUTION: Final = Formula(
     sources=(
         Source("Svensén and Hahn, Anesthesiology 1997;87:204: male volunteers, Ringer's acetate "
                "25 mL/kg in 30 to 45 min; uncertain, and kt is assumed"),
-        Source("worked examples are ours, stepped by 0.01 min"),
+        Source("worked examples are ours, stepped by 0.01 min", ""),
     ),
     misleads=("Not to be leaned on before it is checked against the paper.",),
     parts=(

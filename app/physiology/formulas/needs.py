@@ -101,7 +101,7 @@ ADULT: Final = Formula(
     id="adult-needs",
     title="Routine needs of an adult",
     terms=(WEIGHT,),
-    sources=(Source("NICE CG174 (2013)", "quoted in a journal's table"),),
+    sources=(Source("NICE CG174 (2013)", "quoted in a journal's table, seen"),),
     misleads=(
         "Ideal weight from a body mass index of 30 on; 20 to 25 mL/kg where frail, or with kidney "
         "or heart failure (from memory).",
@@ -142,7 +142,7 @@ BURN: Final = Formula(
     ),
     sources=(
         Source("Baxter 1968"),
-        Source("4 mL/kg for each percent: a UK label of compound sodium lactate", "label"),
+        Source("4 mL/kg for each percent: a UK label of compound sodium lactate", "label seen"),
     ),
     misleads=(
         "A start only: steer by urine, 0.5 mL/kg/h in adults and 1 mL/kg/h in children. Some "

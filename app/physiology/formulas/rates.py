@@ -27,7 +27,7 @@ CLOCK_MINUTE: Final = 1 / 60
 THOUSANDTHS: Final = 0.0005
 # A label's rounded litre of lactate, 27.7 to 28.
 HUNDREDTHS: Final = 0.01
-WARD_ARITHMETIC: Final = Source("arithmetic of the ward, no source")
+WARD_ARITHMETIC: Final = Source("arithmetic of the ward, no source", "")
 
 RATE: Final = Term("rate_ml_h", "rate", "mL/h")
 WEIGHT: Final = Term("weight_kg", "weight", "kg")
@@ -96,7 +96,7 @@ POTASSIUM: Final = Formula(
     sources=(
         WARD_ARITHMETIC,
         Source("US label: up to 10 mmol/h and 200 mmol in 24 h above 2.5 mmol/L; up to 40 and 400 "
-               "under 2 mmol/L with signs, watched", "quoted on stored pages"),
+               "under 2 mmol/L with signs, watched", "quoted, seen"),
     ),
     misleads=(
         "Add every source: bags, additives, drugs, nutrition.",

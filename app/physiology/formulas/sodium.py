@@ -49,7 +49,7 @@ CHANGE_BY_VOLUME: Final = Formula(
     terms=(CHANGE, VOLUME, FLUID, SODIUM, WATER),
     sources=(
         Source("Adrogué and Madias, N Engl J Med 2000;342:1581 (low) and 342:1493 (high sodium)"),
-        Source("Any volume, not the litre's answer scaled: PMC8740981", "abstract"),
+        Source("Any volume, not the litre's answer scaled: PMC8740981", "abstract seen"),
     ),
     misleads=(
         "Urine and every other loss is left out; real correction often overtakes it once a low "
@@ -135,9 +135,9 @@ CHANGE_BY_BALANCE: Final = Formula(
         Term("water_gain_l", "water gained", "L", "water in minus out"),
     ),
     sources=(
-        Source("Edelman et al., J Clin Invest 1958;37:1236", "quoted in an abstract"),
+        Source("Edelman et al., J Clin Invest 1958;37:1236", "quoted in an abstract, seen"),
         Source("Nguyen and Kurtz, Clin Exp Nephrol 2003;7:125; J Appl Physiol 2006;100:1293"),
-        Source("1.03 and 23.8: Am J Physiol Renal 2005;288:F1", "abstract"),
+        Source("1.03 and 23.8: Am J Physiol Renal 2005;288:F1", "abstract seen"),
     ),
     misleads=(
         "It is only as good as the losses put in: urine's sodium and potassium must be measured.",

@@ -103,7 +103,7 @@ LOAD: Final = Formula(
         Term("gluconate", "gluconate", "mmol/L"),
         Term("used", "used", "", "share of gluconate that is used, 0 to 1"),
     ),
-    sources=(Source("follows from the strong ion difference"),),
+    sources=(Source("follows from the strong ion difference", ""),),
     misleads=(
         "How much gluconate is used is little known: largely excreted unchanged (from memory).",
         "A failing liver or shock uses lactate late; acetate is used by most tissues.",
@@ -230,7 +230,7 @@ MIXED: Final = Formula(
              "1.2, pCO₂ 40"),
         Term("fluid_difference", "SID of the fluid", "mEq/L", "buffers used"),
     ),
-    sources=(Source("follows from the charges; worked by hand for us"),),
+    sources=(Source("follows from the charges at a pH; no publication", ""),),
     misleads=(
         "All of the fluid stays outside cells, its buffers are used at once, nothing is passed "
         "and no cell buffers: larger than a patient's change.",

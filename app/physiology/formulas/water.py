@@ -90,7 +90,7 @@ FREE_WATER: Final = Formula(
     ),
     sources=(
         Source("Rose, Am J Med 1986;81:1033"),
-        Source("Nguyen and Kurtz, Am J Physiol Renal 2005;288:F1", "abstract"),
+        Source("Nguyen and Kurtz, Am J Physiol Renal 2005;288:F1", "abstract seen"),
     ),
     misleads=(
         "Says nothing of urine: count what goes in and what goes out.",
