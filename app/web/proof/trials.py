@@ -1,6 +1,6 @@
 """How far off the prediction was: held against published groups, study by study."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from itertools import groupby
@@ -10,55 +10,33 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from app.physiology.course.parameters import PARAMETERS, Parameter
-from app.review.trials.errors import BARS, QUANTITIES, Error, by_quantity, error_of
-from app.review.trials.fluids import KIND_NAMES, UNITS, band_text
+from app.review.trials.errors import QUANTITIES
+from app.review.trials.fluids import UNITS
 from app.review.trials.report import Report
 from app.review.trials.score import Point
 from app.review.trials.shipped import model_version, shipped
+from app.web.proof.trial_errors import DoseView, QuantityView, dose_views, quantity_views
+from app.web.proof.trial_pictures import (
+    STYLES,
+    KeyView,
+    PictureView,
+    anchor_of,
+    change_words,
+    key_views,
+    picture_views,
+)
 from app.web.render import render
-from app.web.show import capital, count, number
+from app.web.show import capital, number
 
 router: Final = APIRouter(include_in_schema=False)
 PARAMETER_PLACES: Final = 4
-NONE: Final = "none"
-
-
-@dataclass(frozen=True, slots=True)
-class ErrorView:
-    """How far off, as text, and of how many groups."""
-
-    off: str = NONE
-    still: str = ""
-    groups: str = ""
-    over: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class QuantityView:
-    """One row: a quantity in the rows that parameters were set from, and in those held out."""
-
-    name: str
-    unit: str
-    bar: str
-    tuned: ErrorView
-    held_out: ErrorView
-
-
-@dataclass(frozen=True, slots=True)
-class DoseView:
-    """One row: a quantity in groups given a kind of fluid and a dose of it."""
-
-    fluid: str
-    dose: str
-    quantity: str
-    unit: str
-    error: ErrorView
 
 
 @dataclass(frozen=True, slots=True)
 class PointView:
     """One row: a change measured and the change predicted."""
 
+    anchor: str
     given: str
     when: str
     quantity: str
@@ -71,13 +49,15 @@ class PointView:
 
 @dataclass(frozen=True, slots=True)
 class StudyView:
-    """A study and its rows."""
+    """A study and its rows. set_with: some of them helped to set the model."""
 
+    key: str
     citation: str
     group: str
     points: tuple[PointView, ...]
     assumed: str
     notes: tuple[str, ...]
+    set_with: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +73,9 @@ class ParameterView:
 
 @dataclass(frozen=True, slots=True)
 class TrialsPage:
-    """The report. differs: the model in force here is not the one that was scored."""
+    """The report. differs: the model in force here is not the one that was scored. viewed: studies
+    gathered to be held out, but in view when a number was chosen. styles: how rows are drawn.
+    """
 
     day: str
     groups: int
@@ -101,6 +83,10 @@ class TrialsPage:
     differs: bool
     quantities: tuple[QuantityView, ...]
     doses: tuple[DoseView, ...]
+    pictures: tuple[PictureView, ...]
+    key: tuple[KeyView, ...]
+    styles: tuple[tuple[str, str], ...]
+    viewed: tuple[str, ...]
     studies: tuple[StudyView, ...]
     parameters: tuple[ParameterView, ...]
 
@@ -124,34 +110,15 @@ def trials_page(report: Report) -> TrialsPage:
         groups=len({point.arm for point in points}),
         studies_count=len({point.study for point in points}),
         differs=report.model != model_version(),
-        quantities=tuple(_quantities(points)),
-        doses=tuple(_doses(points)),
+        quantities=tuple(quantity_views(points)),
+        doses=tuple(dose_views(points)),
+        pictures=tuple(picture_views(points)),
+        key=key_views(points),
+        styles=tuple(reversed(STYLES.items())),
+        viewed=tuple(sorted({point.study for point in points if point.viewed})),
         studies=tuple(_studies(points)),
         parameters=tuple(_parameter(name, one) for name, one in PARAMETERS.items()),
     )
-
-
-def _quantities(points: Sequence[Point]) -> Iterator[QuantityView]:
-    for quantity, some in by_quantity(points).items():
-        name, unit, places = QUANTITIES[quantity]
-        bar = BARS.get(quantity)
-        sides = [[p for p in some if p.held_out is side] for side in (False, True)]
-        tuned, held_out = (_error(error_of(side), places, bar) for side in sides)
-        yield QuantityView(
-            capital(name), unit, number(bar, 2) if bar else "not set", tuned, held_out
-        )
-
-
-def _doses(points: Iterable[Point]) -> Iterator[DoseView]:
-    order = {kind: at for at, kind in enumerate(KIND_NAMES)}
-    ranked = sorted(points, key=lambda p: (order[p.kind], p.band))
-    for (kind, band), some in groupby(ranked, key=lambda p: (p.kind, p.band)):
-        for quantity, alike in by_quantity(some).items():
-            name, unit, places = QUANTITIES[quantity]
-            error = _error(error_of(alike), places, BARS.get(quantity))
-            yield DoseView(
-                capital(KIND_NAMES[kind]), capital(band_text(kind, band)), name, unit, error
-            )
 
 
 def _studies(points: Iterable[Point]) -> Iterator[StudyView]:
@@ -161,11 +128,13 @@ def _studies(points: Iterable[Point]) -> Iterator[StudyView]:
         first = rows[0]
         size = f", {first.people} people" if first.people else ", size of the group not shown"
         yield StudyView(
+            key=first.study,
             citation=first.citation,
             group=capital(first.population) + size,
             points=tuple(map(_point, rows)),
             assumed="; ".join(dict.fromkeys(point.assumed for point in rows if point.assumed)),
             notes=tuple(dict.fromkeys(capital(point.notes) for point in rows if point.notes)),
+            set_with=any(not point.held_out for point in rows),
         )
 
 
@@ -173,34 +142,19 @@ def _point(point: Point) -> PointView:
     name, unit, places = QUANTITIES[point.quantity]
     marks = [
         "held out" if point.held_out else "",
+        "in view when a number was chosen" if point.viewed else "",
         "" if point.seen else "from memory or second hand",
     ]
     return PointView(
+        anchor=anchor_of(point),
         given=f"{point.fluid}, {number(point.dose)} {UNITS[point.kind]}",
         when=f"{number(point.minutes)} min",
         quantity=name,
         unit=unit,
-        measured=_change(point.measured, places),
-        predicted=_change(point.predicted, places),
-        off=_change(point.off, places),
+        measured=change_words(point.measured, places),
+        predicted=change_words(point.predicted, places),
+        off=change_words(point.off, places),
         marks=", ".join(filter(None, marks)),
-    )
-
-
-def _change(value: float, places: int) -> str:
-    """A change with its sign; one too small to show is "0"."""
-    rounded = round(value, places)
-    return "0" if not rounded else f"{'+' if rounded > 0 else ''}{number(rounded, places)}"
-
-
-def _error(error: Error | None, places: int, bar: float | None) -> ErrorView:
-    if error is None:
-        return ErrorView()
-    return ErrorView(
-        off=number(error.off, places),
-        still=number(error.still, places),
-        groups=count(error.groups, "group"),
-        over=bar is not None and error.off > bar,
     )
 
 
