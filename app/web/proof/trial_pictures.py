@@ -22,12 +22,15 @@ NOT_A_NAME: Final = re.compile(r"[^a-z0-9]+")
 
 @dataclass(frozen=True, slots=True)
 class PictureView:
-    """One quantity. spoken: the whole of it in one sentence; bar: what the corridor is."""
+    """One quantity. spoken: the whole of it in one sentence; near: how many rows are within our
+    bar; bar: what the corridor is.
+    """
 
     key: str
     name: str
     unit: str
     spoken: str
+    near: str
     bar: str
     cloud: Cloud
 
@@ -51,7 +54,8 @@ def picture_views(points: Iterable[Point]) -> Iterator[PictureView]:
             key=quantity,
             name=capital(name),
             unit=unit,
-            spoken=_spoken(some, bar),
+            spoken=_spoken(some),
+            near=_near(some),
             bar=f"{number(bar, 2)} {unit}".strip() if bar else "",
             cloud=scatter([_pair(point) for point in ranked], bar),
         )
@@ -95,15 +99,19 @@ def _pair(point: Point) -> Pair:
     )
 
 
-def _spoken(points: Sequence[Point], bar: float | None) -> str:
+def _spoken(points: Sequence[Point]) -> str:
     name, unit, places = QUANTITIES[points[0].quantity]
     values = [point.measured for point in points]
     least, most = (change_words(value, places) for value in (min(values), max(values)))
-    said = (
-        f"{capital(name)}: change predicted against change measured, "
-        f"{count(len(points), 'row')}, measured {least} to {most} {unit}"
-    ).strip()
+    measured = f"measured {least} to {most} {unit}".strip()
+    return f"{capital(name)}: change predicted against change measured, {measured}; {_near(points)}"
+
+
+def _near(points: Sequence[Point]) -> str:
+    """How many rows are within our bar, where there is one."""
+    quantity, rows = points[0].quantity, count(len(points), "row")
+    bar = BARS.get(quantity)
     if bar is None:
-        return said
+        return f"{rows}, no bar set"
     near = sum(abs(point.off) <= bar for point in points)
-    return f"{said}; {near} of {len(points)} within the bar of {number(bar, 2)} {unit}".strip()
+    return f"{near} of {rows} within the bar of {number(bar, 2)} {QUANTITIES[quantity][1]}".strip()

@@ -33,13 +33,14 @@ def test_a_mark_says_what_its_row_says() -> None:
 def test_the_picture_is_told_in_a_sentence() -> None:
     (picture,) = picture_views([POINT, HELD, TOLD])
     assert picture.spoken == (
-        "Sodium: change predicted against change measured, 3 rows, measured −6 to +2 mmol/L; "
-        "1 of 3 within the bar of 1.5 mmol/L"
+        "Sodium: change predicted against change measured, measured −6 to +2 mmol/L; "
+        "1 of 3 rows within the bar of 1.5 mmol/L"
     )
+    assert picture.spoken.endswith(picture.near)
     assert picture.bar == "1.5 mmol/L"
     (osmolality,) = picture_views([replace(POINT, quantity="osmolality_mosm_kg")])
     assert osmolality.bar == ""
-    assert "bar" not in osmolality.spoken
+    assert osmolality.near == "1 row, no bar set"
 
 
 def test_held_out_set_and_remembered_are_drawn_each_their_way() -> None:
