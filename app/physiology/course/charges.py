@@ -18,6 +18,9 @@ from app.physiology.course.parameters import Values
 
 NORMAL_PH: Final = 7.4
 STEPS: Final = 12
+# Steps end where no pH moves by more.
+SETTLED: Final = 1e-9
+LN10: Final = float(np.log(10.0))
 
 
 def weak_charge(albumin_g_l: Values, phosphate_mmol_l: Values, ph: Values | float) -> Values:
@@ -34,10 +37,14 @@ def ph_that_balances(
     for _ in range(STEPS):
         bicarbonate = bicarbonate_at(ph, pco2_mmhg)
         over = bicarbonate + weak_charge(albumin_g_l, phosphate_mmol_l, ph) - strong_meq_l
-        ph = np.clip(ph - over / (bicarbonate * np.log(10) + slope), LOWEST_PH, HIGHEST_PH)
+        before = ph
+        ph = ph - over / (bicarbonate * LN10 + slope)
+        ph = np.minimum(np.maximum(ph, LOWEST_PH), HIGHEST_PH)
+        if np.abs(ph - before).max() < SETTLED:
+            break
     return ph
 
 
 def bicarbonate_at(ph: Values, pco2_mmhg: Values) -> Values:
     """Bicarbonate, mmol/L (Henderson and Hasselbalch)."""
-    return np.asarray(CO2_SOLUBILITY * pco2_mmhg * 10 ** (ph - PK))
+    return np.asarray(CO2_SOLUBILITY * pco2_mmhg * np.exp(LN10 * (ph - PK)))

@@ -8,12 +8,13 @@ from typing import Final
 import numpy as np
 
 from app.physiology.acid_base import standard_base_excess_mmol_l
+from app.physiology.course.bands import INTERVAL, Band, bands_of, stirred_by
 from app.physiology.course.body import Subject
 from app.physiology.course.charges import bicarbonate_at, ph_that_balances
 from app.physiology.course.flow import lose, pour
 from app.physiology.course.kidneys import pass_urine
 from app.physiology.course.loads import Load, Loss
-from app.physiology.course.parameters import Values, drawn, responses
+from app.physiology.course.parameters import Values, drawn
 from app.physiology.course.state import (
     ML_PER_L,
     Drawn,
@@ -30,10 +31,6 @@ from app.physiology.course.state import (
 )
 from app.physiology.course.sugar import run_insulin, use_glucose
 
-INTERVAL: Final = (
-    "10th to 90th percentile of people drawn from the ranges of the model's parameters; "
-    "errors of measurement are not in it"
-)
 NOT_MODELLED: Final = (
     "drugs (insulin given, diuretics, desmopressin, vasoactive drugs)", "eating and drinking",
     "kidneys that fail or are stimulated: excess is passed as in health unless urine is given",
@@ -45,7 +42,6 @@ KIDNEYS_FAIL: Final = (
 )
 # Longest step, min, for predictions up to so many minutes.
 STEPS_MIN: Final = ((120.0, 1.0), (240.0, 3.0), (720.0, 7.5), (float("inf"), 15.0))
-LOW, HIGH = 10, 90
 PERCENT: Final = 100.0
 # Red cells are water for seven tenths, and follow osmolality.
 RED_CELL_WATER: Final = 0.7
@@ -55,15 +51,6 @@ RESPONSE_UP: Final = 0.7
 LOWEST_PCO2: Final = 10.0
 HIGHEST_PCO2: Final = 60.0
 RESPONSES: Final = 4
-
-
-@dataclass(frozen=True, slots=True)
-class Band:
-    """The middle person's values, and the low and high of the range, one for each time."""
-
-    mid: tuple[float, ...]
-    low: tuple[float, ...]
-    high: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +92,8 @@ def course_of(  # noqa: PLR0913 - the interface's own words
         _advance(state, start, (people, loads, losses), (before, after))
         seen.append(_seen(state, start, span))
     left_out = (KIDNEYS_FAIL, *NOT_MODELLED) if subject.kidneys_fail else NOT_MODELLED
-    return Course(times, _bands(seen), not_modelled=left_out)
+    stirred = stirred_by(loads, losses, times, float(start.ecf[0]))
+    return Course(times, bands_of(seen, stirred), not_modelled=left_out)
 
 
 def _times(span: Span) -> tuple[float, ...]:
@@ -185,17 +173,3 @@ def _gas(state: State, start: Start, span: Span) -> tuple[Values, Values]:
         if span.responding_pco2:
             pco2 = np.clip(subject.pco2_mmhg + slope * change, LOWEST_PCO2, HIGHEST_PCO2)
     return ph, bicarbonate
-
-
-def _bands(seen: Sequence[Mapping[str, Values]]) -> dict[str, Band]:
-    bands: dict[str, Band] = {}
-    shares = responses(seen[0]["ph"].size, len(seen[0]))
-    for name, share in zip(seen[0], shares, strict=True):
-        rows = np.stack([one[name] for one in seen])
-        # Sizes differ between people from the start; what is told is how theirs change.
-        rows = rows[0, 0] + (rows - rows[0]) * share
-        low, high = np.percentile(rows, (LOW, HIGH), axis=1)
-        mid = rows[:, 0]
-        low, high = np.minimum(low, mid), np.maximum(high, mid)
-        bands[name] = Band(*(tuple(map(float, line)) for line in (mid, low, high)))
-    return bands

@@ -90,7 +90,7 @@ class Loss:
 PASSED: Final = Salt(120.0, 20.0, 115.0)
 # What mannitol or glucose takes along in a litre of urine (60 to 70 mmol/L of sodium; Gennari and
 # Kassirer, NEJM 1974;291:714, from memory).
-OSMOTIC: Final = Salt(70.0, 20.0, 90.0)
+OSMOTIC: Final = Salt(70.0, 10.0, 80.0)
 
 
 def chloride_of(fluid: Composition) -> float:

@@ -56,13 +56,18 @@ PARAMETERS: Final[Mapping[str, Parameter]] = {
     "citrate_min": Parameter(30.0, 15.0, 60.0, "min", "half-life, from memory"),
     "potassium_l_kg_min": Parameter(0.0083, 0.0055, 0.012, "L/kg/min", "into cells, kcl_icu1991"),
     "potassium_l_kg": Parameter(2.5, 1.5, 4.0, "L/kg", "space of the cells; 200 mmol a mmol/L"),
+    "potassium_per_mosm": Parameter(
+        0.04, 0.02, 0.08, "mmol/L", "out of cells for each mosm/kg above the start, from memory"
+    ),
     "excess_per_min": Parameter(0.0010, 0.0004, 0.0025, "/min", "salt and water passed, reid2003"),
     "water_ml_kg_min": Parameter(0.02, 0.01, 0.035, "mL/kg/min", "for each mosm/kg below, memory"),
     "glucose_per_min": Parameter(0.04, 0.02, 0.06, "/min", "disposal in health, from memory"),
     "water_lag_min": Parameter(
         1.0, 0.5, 2.0, "min", "time constant of water through cell walls, from memory"
     ),
-    "mannitol_min": Parameter(100.0, 60.0, 160.0, "min", "half-life in plasma, from memory"),
+    "mannitol_min": Parameter(
+        100.0, 60.0, 160.0, "min", "half-life; labels of mannitol injections, seen: 30 to 150 min"
+    ),
     "osmotic_urine_mmol_l": Parameter(
         200.0, 130.0, 300.0, "mmol/L", "in an osmotic diuresis (a litre for 35 g), from memory"
     ),
@@ -73,7 +78,11 @@ PARAMETERS: Final[Mapping[str, Parameter]] = {
         11.0, 10.0, 12.0, "mmol/L", "glucose that kidneys keep back up to, from memory"
     ),
     "failing_passes": Parameter(
-        0.10, 0.03, 0.30, "share", "of what health passes, by failing kidneys; no source"
+        0.10,
+        0.03,
+        0.30,
+        "share",
+        "of what health passes, by failing kidneys; a label has mannitol's half-life at 36 h",
     ),
     "failing_stores": Parameter(
         0.35, 0.12, 0.90, "share", "of health's cell space of potassium, with failing; no source"
@@ -89,18 +98,53 @@ PARAMETERS: Final[Mapping[str, Parameter]] = {
         75.0, 50.0, 110.0, "min", "half-life of the effect: over in 4 to 6 h, from memory"
     ),
     "insulin_potassium": Parameter(
-        1.6, 1.1, 2.3, "mmol/L", "full effect; Blumberg 1988, Allon 1990, from memory"
+        1.6, 1.1, 2.3, "mmol/L", "full effect; Allon 1990, Harel 2016: 0.65 to 0.8 after an hour"
     ),
     "insulin_glucose": Parameter(
-        0.06, 0.025, 0.12, "mmol/kg/min", "full effect, between clamps and the ill, from memory"
+        0.07, 0.04, 0.12, "mmol/kg/min", "full effect, between clamps and the ill, from memory"
     ),
     "diabetic_share": Parameter(
-        0.35, 0.15, 0.70, "share", "of health's use of glucose, in diabetes; no source"
+        0.35, 0.20, 0.60, "share", "of health's use of glucose, in diabetes; no source"
     ),
 }
-# How far one person's change differs from the mean of a group's (between-person spread in the
-# trials: a third of the change or so, from memory).
-PERSON_SHARE: Final = 0.3
+# How far one person's change differs from the mean of a group's, as a share of it (from memory).
+PERSON_SHARE: Final = 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """What sets people, and two samples of one, apart beyond the model's parameters.
+
+    sd: its standard deviation at most, in the unit of the series. change: a change of the middle
+    person at which two thirds of it are there.
+    """
+
+    sd: float
+    change: float
+    why: str
+
+
+SHOWN: Final = "SD between people in the trials' tables"
+SPREADS: Final[Mapping[str, Spread]] = {
+    "sodium_mmol_l": Spread(1.8, 1.5, "bolus_abstract2018, neville2010: SD 2.0 to 2.3"),
+    "potassium_mmol_l": Spread(0.35, 0.3, "kcl_icu1991: SD 0.3 to 0.4"),
+    "chloride_mmol_l": Spread(1.5, 3.0, SHOWN + ", 1 to 3"),
+    "bicarbonate_mmol_l": Spread(1.4, 2.0, SHOWN + ", 1 to 3"),
+    "base_excess_mmol_l": Spread(1.2, 2.0, SHOWN + ", 1 to 3"),
+    "ph": Spread(0.038, 0.03, SHOWN + ", 0.04"),
+    "albumin_g_l": Spread(2.0, 4.0, SHOWN + ", 2 to 5"),
+    "osmolality_mosm_kg": Spread(2.5, 3.0, "williams1999: SD 3"),
+    "haematocrit": Spread(1.0, 2.0, SHOWN + ", and posture"),
+    "glucose_mmol_l": Spread(1.0, 3.0, "no source"),
+    "lactate_mmol_l": Spread(0.3, 0.5, "no source"),
+    "plasma_volume_ml": Spread(0.035, 0.08, SHOWN + ", 4 to 7% of the start"),
+    "interstitial_volume_ml": Spread(0.04, 0.08, "as plasma; share of the start"),
+    "intracellular_volume_ml": Spread(0.01, 0.02, "no source; share of the start"),
+}
+# Series whose spread is a share of the start.
+OF_VOLUME: Final = frozenset(name for name in SPREADS if name.endswith("_ml"))
+# What has run in and out, of the fluid outside cells, at which two thirds of the spread are there.
+STIRRED: Final = 0.05
 # How much a failing liver or shock slows what is burnt: at least half, perhaps to a quarter.
 SLOWED: Final = Parameter(2.0, 1.3, 4.0, "times", "range of uncertainty, from memory")
 
@@ -111,6 +155,14 @@ def responses(samples: int, series: int) -> Values:
     spread = np.random.default_rng(SEED + 1).standard_normal((series, samples))
     spread[:, 0] = 0.0
     return np.asarray(np.maximum(1 + PERSON_SHARE * spread, 0.0))
+
+
+@lru_cache(maxsize=8)
+def apart(samples: int, series: int) -> Values:
+    """How each person stands apart from what the model says, in SDs, a row for each series."""
+    spread = np.random.default_rng(SEED + 2).standard_normal((series, samples))
+    spread[:, 0] = 0.0
+    return np.asarray(spread)
 
 
 @lru_cache(maxsize=8)

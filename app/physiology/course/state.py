@@ -23,16 +23,17 @@ MINUTES_PER_HOUR: Final = 60.0
 INTERSTITIAL_ALBUMIN: Final = 0.35
 # Potassium that cells add to fluid outside them as it grows, so that volume alone dilutes little.
 POTASSIUM_FOLLOWS: Final = 0.8
-# Shift of the potassium that cells keep up: by base, by osmoles, by glucose that is burnt.
+# Shift of the potassium that cells keep up, mmol/L: by base, and by glucose above the start, which
+# brings insulin of its own (it pulls as an osmole too). From memory.
 POTASSIUM_PER_BASE: Final = -0.05
-POTASSIUM_PER_MOSM: Final = 0.012
-POTASSIUM_PER_GLUCOSE: Final = -0.025
+POTASSIUM_PER_GLUCOSE: Final = -0.065
 # Insulin moves less of a low potassium: in full from this on, mmol/L (common practice, no source).
 POTASSIUM_IN_FULL: Final = 4.0
 # A fuller plasma leaks faster (large against small boluses in hct_bolus1989).
 FASTER_WHEN_FULL: Final = 4.0
 # Nobody lives with less of what is outside cells or in plasma: the course stops falling there.
 LEAST_SHARE: Final = 0.4
+GLUCONATE: Final = ORGANIC.index("gluconate")
 Drawn = Mapping[str, Values]
 
 
@@ -72,22 +73,26 @@ class State:
 
 @dataclass(frozen=True, slots=True)
 class Decay:
-    """Share of each that is left after a step of one length; worked out once for each length."""
+    """Share of each that is left after a step of one length, or gone or gained by then; worked out
+    once for each length.
+    """
 
     organic: Values
-    glucose: Values
-    excess: Values
-    mannitol: Values
-    water: Values
-    albumin: Values
+    made: Values
+    glucose_gone: Values
+    excess_gone: Values
+    mannitol_gone: Values
+    water_gained: Values
+    albumin_gone: Values
 
 
 @dataclass(frozen=True, slots=True)
 class Start:
     """What the state is compared with: sizes and concentrations before the infusion.
 
-    What the patient's ills leave of health: passes, of what kidneys pass; stores and takes_up, of
-    potassium by cells; uses, of glucose.
+    passes and uses: what the patient's ills leave of what kidneys pass, and of the use of glucose.
+    Of cells: potassium_l, the space of their potassium, L; clearance, at which they take it up,
+    L/min; buffer_l, their buffers, L.
     """
 
     subject: Subject
@@ -97,9 +102,10 @@ class Start:
     rates: Values
     lactate_made: Values
     passes: Values
-    stores: Values
-    takes_up: Values
     uses: Values
+    potassium_l: Values
+    clearance: Values
+    buffer_l: Values
     decays: dict[float, "Decay"] = field(default_factory=dict)
 
 
@@ -111,6 +117,7 @@ def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
     osmoles_l = osmoles(state) / state.ecf
     state.cell_osmoles = osmoles_l * (state.water - state.ecf)
     one, rates, failing = np.ones_like(state.ecf), _rates(subject, drawn), subject.kidneys_fail
+    kg = subject.weight_kg
     return state, Start(
         subject=subject,
         ecf=state.ecf.copy(),
@@ -119,9 +126,12 @@ def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
         rates=rates,
         lactate_made=rates[0] * state.organic[0],
         passes=0 * one if subject.anuric else drawn["failing_passes"] if failing else one,
-        stores=drawn["failing_stores"] if failing else one,
-        takes_up=drawn["failing_takes_up"] if failing else one,
         uses=drawn["diabetic_share"] if subject.diabetes else one,
+        potassium_l=kg * drawn["potassium_l_kg"] * (drawn["failing_stores"] if failing else one),
+        clearance=kg
+        * drawn["potassium_l_kg_min"]
+        * (drawn["failing_takes_up"] if failing else one),
+        buffer_l=kg * drawn["buffer_l_kg"],
     )
 
 
@@ -195,58 +205,63 @@ def decay_of(start: Start, drawn: Drawn, minutes: float) -> Decay:
     """What is left after so many minutes."""
     known = start.decays.get(minutes)
     if known is None:
+        organic = np.exp(-start.rates * minutes)
+        passes = start.passes * minutes
         known = start.decays[minutes] = Decay(
-            organic=np.exp(-start.rates * minutes),
-            glucose=np.exp(-drawn["glucose_per_min"] * start.uses * minutes),
-            excess=np.exp(-drawn["excess_per_min"] * start.passes * minutes),
-            mannitol=np.exp(-LN2 / drawn["mannitol_min"] * start.passes * minutes),
-            water=np.exp(-minutes / drawn["water_lag_min"]),
-            albumin=np.exp(-drawn["albumin_escape_per_h"] * minutes / MINUTES_PER_HOUR),
+            organic=organic,
+            made=start.lactate_made / start.rates[0] * (1 - organic[0]),
+            glucose_gone=_gone(drawn["glucose_per_min"] * start.uses * minutes),
+            excess_gone=_gone(drawn["excess_per_min"] * passes),
+            mannitol_gone=_gone(LN2 / drawn["mannitol_min"] * passes),
+            water_gained=_gone(minutes / drawn["water_lag_min"]),
+            albumin_gone=_gone(drawn["albumin_escape_per_h"] * minutes / MINUTES_PER_HOUR),
         )
     return known
 
 
+def _gone(times_rate: Values) -> Values:
+    return np.asarray(1 - np.exp(-times_rate))
+
+
 def burn(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
     """Organic anions burnt, lactate made; what of gluconate is not burnt stays an anion."""
-    left = decay_of(start, drawn, minutes).organic
-    gone = state.organic * (1 - left)
-    state.organic = state.organic * left
-    state.organic[0] += start.lactate_made / start.rates[0] * (1 - left[0])
-    state.rest += gone[ORGANIC.index("gluconate")] * (1 - drawn["gluconate_share"])
+    decay = decay_of(start, drawn, minutes)
+    gluconate = state.organic[GLUCONATE] * (1 - decay.organic[GLUCONATE])
+    state.organic = state.organic * decay.organic
+    state.organic[0] += decay.made
+    state.rest = state.rest + gluconate * (1 - drawn["gluconate_share"])
 
 
 def trade_with_cells(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
     """Potassium into and out of cells for sodium, and base against the buffers of cells."""
     subject, ecf = start.subject, state.ecf
-    base = base_outside(state)
+    gained = base_outside(state) - start.base
     glucose = np.maximum(state.glucose / ecf - subject.glucose_mmol_l, 0.0)
     insulin = state.acts * min(subject.potassium_mmol_l / POTASSIUM_IN_FULL, 1.0)
     kept_up = (
         subject.potassium_mmol_l
-        + state.cell_potassium / (start.stores * drawn["potassium_l_kg"] * subject.weight_kg)
-        + POTASSIUM_PER_BASE * (base - start.base)
-        + POTASSIUM_PER_MOSM * np.maximum(osmoles(state) / ecf - start.osmoles_l, 0.0)
+        + state.cell_potassium / start.potassium_l
+        + POTASSIUM_PER_BASE * gained
+        + drawn["potassium_per_mosm"] * np.maximum(osmoles(state) / ecf - start.osmoles_l, 0.0)
         + POTASSIUM_PER_GLUCOSE * start.uses * glucose
         - drawn["insulin_potassium"] * insulin
     )
-    clearance = drawn["potassium_l_kg_min"] * start.takes_up * subject.weight_kg
-    moved = (state.potassium - kept_up * ecf) * (1 - np.exp(-clearance / ecf * minutes))
+    moved = (state.potassium - kept_up * ecf) * (1 - np.exp(-minutes * start.clearance / ecf))
     state.potassium = state.potassium - moved
     state.sodium = state.sodium + moved
     state.cell_potassium = state.cell_potassium + moved
-    buffer_l = drawn["buffer_l_kg"] * subject.weight_kg
-    both = buffer_l * ecf / (buffer_l + ecf)
-    nearer = 1 - np.exp(-(1 + buffer_l / ecf) * minutes / drawn["buffer_min"])
-    taken = both * (base - start.base - state.cell_base) * nearer
-    state.rest = state.rest + taken
-    state.cell_base = state.cell_base + taken / buffer_l
+    ratio = 1 + start.buffer_l / ecf
+    nearer = 1 - np.exp(-minutes / drawn["buffer_min"] * ratio)
+    nearer = nearer * (gained - state.cell_base) / ratio
+    state.rest = state.rest + start.buffer_l * nearer
+    state.cell_base = state.cell_base + nearer
 
 
 def share_water(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
     """Water crosses cell walls towards one osmolality; potassium follows what grows outside."""
     outside = osmoles(state)
     settled = state.water * outside / (outside + state.cell_osmoles)
-    gained = (settled - state.ecf) * (1 - decay_of(start, drawn, minutes).water)
+    gained = (settled - state.ecf) * decay_of(start, drawn, minutes).water_gained
     give_potassium(state, start.subject.potassium_mmol_l * gained)
     state.ecf = state.ecf + gained
 
@@ -274,7 +289,7 @@ def trade_with_interstitium(state: State, start: Start, drawn: Drawn, minutes: f
     settled = total * drawn["back_per_min"] / both
     above = settled + (above - settled) * np.exp(-both * minutes)
     state.plasma = np.maximum(rest + above, LEAST_SHARE * start.subject.plasma_l)
-    escaped = state.albumin_added * (1 - decay_of(start, drawn, minutes).albumin)
+    escaped = state.albumin_added * decay_of(start, drawn, minutes).albumin_gone
     state.albumin_added = state.albumin_added - escaped
     state.albumin_plasma = state.albumin_plasma - escaped
     state.albumin_interstitial = state.albumin_interstitial + escaped

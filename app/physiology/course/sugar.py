@@ -18,7 +18,7 @@ MILLI: Final = 1000.0
 # Glucose at which half of what insulin would use is used; below the second the liver makes more,
 # at most so fast (2.5 times what it makes at rest). mmol/L, mmol/kg/min, from memory.
 HALF_USED_MMOL_L: Final = 5.0
-DEFENDED_MMOL_L: Final = 4.0
+DEFENDED_MMOL_L: Final = 5.0
 MADE_MOST: Final = 0.028
 # Insulin comes and goes within minutes, so its own steps are short.
 LONGEST_MIN: Final = 3.0
@@ -55,7 +55,7 @@ def use_glucose(state: State, start: Start, drawn: Drawn, minutes: float) -> Non
     subject = start.subject
     most = GLUCOSE_MOST_SHOCK if subject.shock else GLUCOSE_MOST
     excess = np.maximum(state.glucose - subject.glucose_mmol_l * state.ecf, 0.0)
-    gone = excess * (1 - decay_of(start, drawn, minutes).glucose)
+    gone = excess * decay_of(start, drawn, minutes).glucose_gone
     state.glucose = state.glucose - np.minimum(gone, most * subject.weight_kg * minutes)
     if state.acts.any():
         outside = state.glucose / state.ecf

@@ -118,7 +118,7 @@ class Person:
         used = min(above * M["glucose_per_min"] * self.uses, 0.111 * s.weight_kg)
         full = M["insulin_glucose"] * self.uses * s.weight_kg
         by_insulin = full * y[ACTS] * y[GLUCOSE] / (y[GLUCOSE] + 5 * ecf)
-        lacks = max(min(s.glucose_mmol_l, 4) * ecf - y[GLUCOSE], 0)
+        lacks = max(min(s.glucose_mmol_l, 5) * ecf - y[GLUCOSE], 0)
         made = min(lacks * M["glucose_per_min"], 0.028 * s.weight_kg)
         d[GLUCOSE] += made - used - by_insulin
 
@@ -129,8 +129,8 @@ class Person:
             s.potassium_mmol_l
             + y[IN_CELLS] / space
             - 0.05 * (self.base(y) - self.base0)
-            + 0.012 * max(self.osmoles(y) / ecf - self.osmoles0, 0)
-            - 0.025 * self.uses * max(y[GLUCOSE] / ecf - s.glucose_mmol_l, 0)
+            + M["potassium_per_mosm"] * max(self.osmoles(y) / ecf - self.osmoles0, 0)
+            - 0.065 * self.uses * max(y[GLUCOSE] / ecf - s.glucose_mmol_l, 0)
             - M["insulin_potassium"] * y[ACTS] * min(s.potassium_mmol_l / 4, 1)
         )
         pace = M["potassium_l_kg_min"] * (M["failing_takes_up"] if self.failing else 1)
@@ -163,13 +163,15 @@ class Person:
             share = min(400 * sum(told) / max(spilt + sugar, 1e-12), 1)
             spilt, sugar = share * spilt, share * sugar
         else:
-            self._lose(d, (spilt + sugar) / M["osmotic_urine_mmol_l"], (70, 20, 90))
+            self._lose(d, (spilt + sugar) / M["osmotic_urine_mmol_l"], (70, 10, 80))
             excess = max(ecf - self.ecf0, 0) * M["excess_per_min"] * passes
             higher = y[CHLORIDE] / ecf - s.chloride_mmol_l
             self._lose(d, excess, (120, 20, min(max(115 + 4 * higher, 0), 250)))
             thin = max(self.osmoles0 - self.osmoles(y) / ecf - 2, 0)
             water = min(M["water_ml_kg_min"] * thin, 0.15) * passes * s.weight_kg / 1000
             self._lose(d, water, (0, 0, 0))
+            kaliuresis = filtered * max(y[POTASSIUM] / ecf - max(s.potassium_mmol_l, 4.2), 0)
+            d[[POTASSIUM, CHLORIDE]] -= kaliuresis
         d[MANNITOL] -= spilt
         d[GLUCOSE] -= sugar
 
