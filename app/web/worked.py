@@ -58,7 +58,7 @@ class PartView:
 
 @dataclass(frozen=True, slots=True)
 class FormulaView:
-    """One formula as the page shows it."""
+    """One formula as the page shows it. cases: how many are worked, and whether as stated."""
 
     id: str
     title: str
@@ -66,6 +66,7 @@ class FormulaView:
     sources: tuple[str, ...]
     misleads: tuple[str, ...]
     parts: tuple[PartView, ...]
+    cases: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,24 +113,32 @@ def _agreement(examples: list[ExampleView]) -> str:
     said = count(len(examples), "worked example")
     differ = sum(example.differs for example in examples)
     if not differ:
-        return f"{said}: the program's figure is the one stated in every one, within rounding."
-    return f"{said}: in {differ} the program's figure differs from the one stated."
+        return f"{said}; the program's figure is the one stated in every one, within rounding."
+    return f"{said}; in {differ} the program's figure differs from the one stated."
 
 
 def _formula(formula: Formula) -> FormulaView:
     terms = {term.key: term for term in formula.terms}
+    parts = tuple(_part(part, terms) for part in formula.parts)
     return FormulaView(
         id=formula.id,
         title=formula.title,
         terms=tuple((term.symbol, _meaning(term)) for term in formula.terms),
         sources=tuple(map(_source, formula.sources)),
         misleads=formula.misleads,
-        parts=tuple(_part(part, terms) for part in formula.parts),
+        parts=parts,
+        cases=_cases([example for part in parts for example in part.examples]),
     )
 
 
+def _cases(examples: list[ExampleView]) -> str:
+    differ = sum(example.differs for example in examples)
+    agree = f"{differ} not as stated" if differ else "as stated"
+    return f"{count(len(examples), 'case')} worked, {agree}"
+
+
 def _meaning(term: Term) -> str:
-    return ", ".join(filter(None, (term.words, term.unit))) or "as it stands"
+    return ", ".join(filter(None, (term.words, term.unit))) or "no unit"
 
 
 def _source(source: Source) -> str:

@@ -71,7 +71,9 @@ def test_all_agree_and_one_that_did_not_would_be_marked() -> None:
     wrong = replace(part.examples[0], expected=20.0)
     off = replace(first, parts=(replace(part, examples=(wrong,)),))
     page = worked_page((Subject("One", (off,)),))
-    assert page.subjects[0].formulas[0].parts[0].examples[0].differs
+    (view,) = page.subjects[0].formulas
+    assert view.parts[0].examples[0].differs
+    assert view.cases == "1 case worked, 1 not as stated"
     assert page.agreement == (
-        "1 worked example: in 1 the program's figure differs from the one stated."
+        "1 worked example; in 1 the program's figure differs from the one stated."
     )
