@@ -63,8 +63,17 @@ def _found(points: Sequence[Point], band: int) -> str:
     average = " on average" if error.points > 1 else ""
     return (
         f"In {groups} given {given} it was off by {off}{average}{_side(error, places)}; "
-        f"the change measured was {_amount(error.still, places)}."
+        f"{_measured(points, places)}."
     )
+
+
+def _measured(points: Sequence[Point], places: int) -> str:
+    """How large what was measured was: a change, unless all are differences to another fluid."""
+    changes = [p for p in points if not p.against]
+    error = error_of(changes or points)
+    assert error is not None
+    what = "change" if changes else "difference to another fluid"
+    return f"the {what} measured was {_amount(error.still, places)}"
 
 
 def _side(error: Error, places: int) -> str:
@@ -81,7 +90,7 @@ def _limits_of(points: Sequence[Point], minutes: float | None) -> list[str]:
     said = []
     if error.fitted:
         who = "All" if error.fitted == error.groups else f"{error.fitted}"
-        said.append(f"{who} of them helped to set the model.")
+        said.append(f"{'It' if error.groups == 1 else f'{who} of them'} helped to set the model.")
     last = max(point.minutes for point in points)
     if minutes is not None and minutes > last * LATER_BY:
         said.append(f"Nobody measured it later than {_hours(last)}.")

@@ -29,14 +29,8 @@ def document_of(report: Report) -> dict[str, Any]:
 
 def report_from(document: Mapping[str, Any]) -> Report:
     """The report of a parsed file. Raises KeyError or TypeError where a field is missing."""
-    absent = {
-        "people": None,
-        "low": None,
-        "high": None,
-        "viewed": False,
-        "assumed": "",
-        "notes": "",
-    }
+    absent: dict[str, object] = {"people": None, "low": None, "high": None, "viewed": False}
+    absent |= {"against": "", "assumed": "", "notes": ""}
     points = tuple(Point(**{**absent, **table}) for table in document["point"])
     return Report(document["day"], document["model"], points)
 

@@ -28,8 +28,9 @@ class Point:
     """One quantity of one row: the change measured and the change predicted.
 
     Plasma volume is in % of the start, haematocrit in points, all else in the series' own unit.
-    low and high: the band of one person; None where the report is older than bands. people is None
-    where the size of the group was not shown.
+    low and high: the band of one person; None where the report is older than bands. against: of a
+    difference, the fluid whose change is taken off. people is None where the size of the group was
+    not shown.
     """
 
     row: str
@@ -39,6 +40,7 @@ class Point:
     population: str
     people: int | None
     fluid: str
+    against: str
     kind: FluidKind
     band: int
     dose: float
@@ -82,10 +84,12 @@ def _row_points(one: Comparison, fluids: Mapping[str, TrialFluid]) -> list[Point
         raise ValueError(f"{row.fluid_id}: of no kind")
     litres, weight = groups[0].load.volume_l, groups[0].subject.weight_kg
     dose = dose_of(fluid.composition, kind, volume_l=litres, weight_kg=weight)
-    given, other = _middle(groups, row), None
+    given, other, against = _middle(groups, row), None, ""
     if row.kind == "difference":
-        other = _middle(groups_of(one, fluids[row.against_fluid_id].composition), row)
-    point = _maker(row, "; ".join(assumed_of(groups)), (fluid.name, kind, dose))
+        taken_off = fluids[row.against_fluid_id]
+        against = taken_off.name
+        other = _middle(groups_of(one, taken_off.composition), row)
+    point = _maker(row, "; ".join(assumed_of(groups)), (fluid.name, against, kind, dose))
     return [
         point(series, changes)
         for column, series in SERIES_OF.items()
@@ -122,14 +126,14 @@ def _mean(people: Sequence[Mapping[str, float]]) -> dict[str, float]:
 
 
 def _maker(
-    row: Row, assumed: str, given: tuple[str, FluidKind, float]
+    row: Row, assumed: str, given: tuple[str, str, FluidKind, float]
 ) -> Callable[[str, _Changes], Point]:
-    name, kind, dose = given
+    name, against, kind, dose = given
 
     def make(quantity: str, changes: _Changes) -> Point:
         return Point(
             row.id, row.study, row.arm, row.citation, row.population, row.people,
-            name, kind, band_of(kind, dose), dose, row.time_min,
+            name, against, kind, band_of(kind, dose), dose, row.time_min,
             quantity, changes.measured, changes.predicted, changes.low, changes.high,
             row.held_out, row.viewed, row.seen, assumed, row.notes,
         )  # fmt: skip

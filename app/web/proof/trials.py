@@ -147,7 +147,7 @@ def _point(point: Point) -> PointView:
     ]
     return PointView(
         anchor=anchor_of(point),
-        given=f"{point.fluid}, {number(point.dose)} {UNITS[point.kind]}",
+        given=f"{point.fluid}, {number(point.dose)} {UNITS[point.kind]}{_less(point)}",
         when=f"{number(point.minutes)} min",
         quantity=name,
         unit=unit,
@@ -156,6 +156,10 @@ def _point(point: Point) -> PointView:
         off=change_words(point.off, places),
         marks=", ".join(filter(None, marks)),
     )
+
+
+def _less(point: Point) -> str:
+    return f"; less what {point.against} did to them" if point.against else ""
 
 
 def _parameter(name: str, one: Parameter) -> ParameterView:

@@ -14,9 +14,9 @@ from app.review.trials.score import Point
 
 POINT = Point(
     row="a:NS@60", study="a", arm="a:NS", citation="A", population="men", people=9,
-    fluid="saline", kind="saline", band=1, dose=30.0, minutes=60.0, quantity="sodium_mmol_l",
-    measured=2.0, predicted=2.5, low=None, high=None, held_out=False, viewed=False, seen=True,
-    assumed="", notes="",
+    fluid="saline", against="", kind="saline", band=1, dose=30.0, minutes=60.0,
+    quantity="sodium_mmol_l", measured=2.0, predicted=2.5, low=None, high=None, held_out=False,
+    viewed=False, seen=True, assumed="", notes="",
 )  # fmt: skip
 
 

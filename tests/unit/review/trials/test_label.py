@@ -45,7 +45,9 @@ def test_a_side_to_which_it_errs_is_said() -> None:
 def test_groups_that_set_the_model_are_named_as_such() -> None:
     fitted = replace(POINT, arm="b:NS", held_out=False)
     assert said(POINT, fitted).endswith("1 of them helped to set the model.")
-    assert said(fitted).endswith("All of them helped to set the model.")
+    assert said(fitted).endswith("It helped to set the model.")
+    both = said(fitted, replace(fitted, arm="c:NS"))
+    assert both.endswith("All of them helped to set the model.")
 
 
 def test_a_look_further_than_anybody_measured_is_said() -> None:
@@ -53,6 +55,12 @@ def test_a_look_further_than_anybody_measured_is_said() -> None:
     assert "later than 30 min." in said(replace(POINT, minutes=30.0), minutes=240.0)
     assert "later than 1.5 h." in said(replace(POINT, minutes=90.0), minutes=240.0)
     assert "Nobody" not in said(POINT, minutes=70.0)
+
+
+def test_a_difference_to_another_fluid_is_not_called_a_change() -> None:
+    pair = replace(POINT, arm="b:NS", against="balanced fluid", measured=6.0, predicted=6.5)
+    assert said(pair).endswith("the difference to another fluid measured was 6.0.")
+    assert "the change measured was 2.0." in said(POINT, pair)
 
 
 def test_where_no_such_dose_was_tried_the_nearest_is_told_as_another() -> None:

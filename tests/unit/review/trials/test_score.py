@@ -91,4 +91,5 @@ def test_a_difference_takes_off_what_the_other_fluid_did() -> None:
     (chloride, _) = points_of([replace(LOBO, row=row)], FLUIDS | {"other": water})
     alone = changed(LOBO, kind="change", values=values)["chloride_mmol_l"]
     assert chloride.predicted > alone.predicted > 0
-    assert chloride.measured == 1.0
+    assert (chloride.measured, chloride.against) == (1.0, "dextrose")
+    assert not alone.against

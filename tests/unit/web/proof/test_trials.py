@@ -100,3 +100,9 @@ def test_it_is_said_which_groups_were_in_view(client: TestClient) -> None:
     assert all("in view when a number was chosen" in row.marks for row in lobo.points)
     shown = " and ".join(trials_page(shipped()).viewed)
     assert not shown or f"Of these {shown} had been gathered" in client.get(PAGE).text
+
+
+def test_a_difference_names_the_fluid_taken_off() -> None:
+    one = replace(shipped().points[0], against="lactated Ringer's")
+    (study,) = trials_page(replace(shipped(), points=(one,))).studies
+    assert study.points[0].given.endswith("; less what lactated Ringer's did to them")
