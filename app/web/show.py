@@ -152,3 +152,11 @@ def count(n: int, one: str, many: str = "") -> str:
     """A count with its noun: "1 order", "5 orders", "no orders"."""
     noun = one if n == 1 else (many or f"{one}s")
     return f"{n or 'no'} {noun}"
+
+
+def signed(value: float, places: int = 1) -> str:
+    """A change with its sign: "+1.5", "−2"; one that rounds to nothing is "no change"."""
+    rounded = round(value, places)
+    if not rounded:
+        return "no change"
+    return f"+{number(rounded, places)}" if rounded > 0 else number(rounded, places)

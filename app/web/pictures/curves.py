@@ -66,10 +66,17 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """How finely a quantity is read, and the least that the axis spans, in its unit."""
+    """How finely a quantity is read, and the least that the axis spans: in its unit, and as a share
+    of where the curves begin.
+    """
 
     places: int
     least_span: float
+    least_share: float = 0.0
+
+    def least(self, begins: float) -> float:
+        """The least that the axis spans, in the unit of the quantity."""
+        return max(self.least_span, self.least_share * abs(begins))
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +170,8 @@ def draw(
     near = [r for r in results if -ahead * PAST_OF_AHEAD <= r.hours <= ahead]
     hours = (min([0.0, *(r.hours for r in near)]), ahead)
     met = [b for b in bounds if b.to_h > hours[0] and b.from_h < ahead]
-    ticks = steps(*_range(curves, near, met, scale.least_span))
+    least = scale.least(curves[0].mid[0])
+    ticks = steps(*_range(curves, near, met, least))
     field = _field(curves, ticks, hours, scale)
     return Plot(
         left=field.left, right=field.right, top=field.top, bottom=field.bottom,
@@ -252,17 +260,21 @@ def _track(curve: Curve, field: _Field, end: str, end_y: float) -> Track:
 
 
 def _limit_lines(bounds: Sequence[Bound], field: _Field) -> tuple[LimitLine, ...]:
-    """Limits from the top down: words above the first, under the others, never over each other."""
-    order = sorted(bounds, key=lambda b: field.y(b.value))
+    """Limits from the top down: words above the first, under the others, never over each other.
+
+    One without words goes on from one that has them.
+    """
+    order = sorted((b for b in bounds if b.words), key=lambda b: field.y(b.value))
     wanted = [field.y(b.value) + (AWAY if place else -AWAY) for place, b in enumerate(order)]
     placed = spread(wanted, LINE, LINE / 2, field.bottom) if order else ()
     room = field.right - field.left - 2 * PAD
-    return tuple(
-        LimitLine(
-            field.x(b.from_h), field.x(b.to_h), field.y(b.value), _cut(b.words, room), y, b.title
-        )
-        for b, y in zip(order, placed, strict=True)
-    )
+    said = tuple(_limit_line(b, field, room, y) for b, y in zip(order, placed, strict=True))
+    return (*said, *(_limit_line(b, field, room, field.top) for b in bounds if not b.words))
+
+
+def _limit_line(bound: Bound, field: _Field, room: float, words_y: float) -> LimitLine:
+    y, words = field.y(bound.value), _cut(bound.words, room)
+    return LimitLine(field.x(bound.from_h), field.x(bound.to_h), y, words, words_y, bound.title)
 
 
 def _cut(words: str, room: float) -> str:

@@ -1,9 +1,9 @@
 """What a what-if's address asks for: one or two bags, how fast, how long to look, and for whom."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
-from typing import Final, Literal
+from typing import Final
 from urllib.parse import urlencode
 
 from starlette.datastructures import QueryParams
@@ -15,49 +15,25 @@ from app.chemistry.mixing import added, scaled
 from app.chemistry.salts import salt_amounts
 from app.patient.order import Order
 from app.physiology.course.loads import Load
-from app.web.comparison.asked import LONGEST, Bounds, read_number
+from app.web.comparison.asked import LONGEST, read_number
 from app.web.errors import FieldFault
+from app.web.prediction.fields import (
+    CHOICES,
+    FIELDS,
+    NAMES,
+    PERSON_NUMBERS,
+    RESULT,
+    RESULT_NUMBERS,
+    SEXES,
+    TICKS,
+    USUAL_HORIZON,
+    Sex,
+)
 from app.web.show import number
 
-Sex = Literal["female", "male"]
-SEXES: Final[tuple[Sex, ...]] = ("female", "male")
-HORIZONS_H: Final = ("4", "8", "12", "24")
-USUAL_HORIZON: Final = "24"
 MINUTES_PER_HOUR: Final = 60.0
 # Minutes and a rate that were both written may differ by so much: people round.
 AGREE_WITHIN: Final = 0.02
-
-# Wide enough for a newborn's syringe and for theatre; common practice, no source.
-BAG_NUMBERS: Final[Mapping[str, Bounds]] = MappingProxyType(
-    {
-        "potassium": Bounds("Potassium chloride in A", "mmol", 0, 200),
-        "potassium_b": Bounds("Potassium chloride in B", "mmol", 0, 200),
-        "volume": Bounds("Volume", "mL", 1, 10000),
-        "minutes": Bounds("Over", "minutes", 1, 2880),
-        "rate": Bounds("Rate", "mL/h", 0.1, 6000),
-        "urine": Bounds("Urine", "mL/h", 0, 1500),
-    }
-)
-PERSON_NUMBERS: Final[Mapping[str, Bounds]] = MappingProxyType(
-    {"weight": Bounds("Weight", "kg", 0.3, 400), "age": Bounds("Age", "years", 0, 120)}
-)
-# Results that can be written for nobody of the unit, by the project's names; wider than illness.
-RESULT_NUMBERS: Final[Mapping[str, Bounds]] = MappingProxyType(
-    {
-        "sodium": Bounds("Sodium", "mmol/L", 90, 200),
-        "potassium": Bounds("Potassium", "mmol/L", 1, 12),
-        "chloride": Bounds("Chloride", "mmol/L", 50, 160),
-        "bicarbonate": Bounds("Bicarbonate", "mmol/L", 2, 60),
-        "ph": Bounds("pH", "no unit", 6.5, 8),
-        "glucose": Bounds("Glucose", "mmol/L", 0.5, 100),
-        "haematocrit": Bounds("Haematocrit", "%", 5, 75),
-        "albumin": Bounds("Albumin", "g/L", 5, 70),
-    }
-)
-RESULT: Final = "result_"
-FIELDS: Final[Mapping[str, Bounds]] = MappingProxyType(
-    {**BAG_NUMBERS, **PERSON_NUMBERS, **{RESULT + n: b for n, b in RESULT_NUMBERS.items()}}
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +52,9 @@ class Bag:
         salt = salt_amounts("potassium_chloride", self.potassium_mmol)
         return scaled(added(scaled(self.fluid.composition, litres), salt), 1 / litres)
 
-    def load(self, volume_ml: float, minutes: float) -> Load:
-        """The bag as it runs in, from now."""
-        return Load(self.mix(volume_ml), volume_ml / ML_PER_L, 0.0, minutes)
+    def load(self, volume_ml: float, minutes: float, starts_min: float = 0.0) -> Load:
+        """The bag as it runs in, from now or from so many minutes on."""
+        return Load(self.mix(volume_ml), volume_ml / ML_PER_L, starts_min, minutes)
 
     @property
     def called(self) -> str:
@@ -88,10 +64,24 @@ class Bag:
 
 
 @dataclass(frozen=True, slots=True)
+class Then:
+    """What follows when A, or B, is in."""
+
+    bag: Bag
+    volume_ml: float
+    minutes: float
+
+    def load(self, starts_min: float) -> Load:
+        """It as it runs in, from so many minutes on."""
+        return self.bag.load(self.volume_ml, self.minutes, starts_min)
+
+
+@dataclass(frozen=True, slots=True)
 class Asked:
     """A what-if as asked for. typed: every field as written, so that nothing typed is lost.
 
     volume_ml and minutes are None until both can be told. values: accepted numbers by field.
+    chosen: accepted choices by field, what is left as usual without. conditions: those ticked.
     """
 
     bags: tuple[Bag, ...] = ()
@@ -103,6 +93,13 @@ class Asked:
     values: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     typed: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     faults: tuple[FieldFault, ...] = ()
+    chosen: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    conditions: frozenset[str] = frozenset()
+    then: Then | None = None
+
+    def is_chosen(self, name: str, choice: str) -> bool:
+        """True where a choice was made so; what is left as usual is not chosen."""
+        return self.chosen.get(name) == choice
 
     @property
     def rate_ml_h(self) -> float | None:
@@ -124,22 +121,24 @@ class Asked:
 def read_asked(query: QueryParams, catalogue: Catalogue) -> Asked:
     """The what-if of a query string, with a fault for each field not accepted."""
     faults: list[FieldFault] = []
-    names = ("patient", "fluid", "fluid_b", "horizon", "sex", *FIELDS)
-    typed = {name: query.get(name, "").strip()[:LONGEST] for name in names}
+    typed = {name: query.get(name, "").strip()[:LONGEST] for name in NAMES}
     found = {n: read_number(b.word, typed[n], b, faults) for n, b in FIELDS.items()}
     values = {name: value for name, value in found.items() if value is not None}
     volume_ml, minutes = _pace(values, faults)
-    sex = _one_of("Sex", typed["sex"], SEXES, faults)
+    chosen = {n: _one_of(w, typed[n], among, faults) for n, (w, among) in CHOICES.items()}
     return Asked(
         bags=_bags(typed, values, catalogue, faults),
         volume_ml=volume_ml,
         minutes=minutes,
-        horizon_h=float(_one_of("Look ahead", typed["horizon"], HORIZONS_H, faults) or 24),
+        horizon_h=float(chosen["horizon"] or USUAL_HORIZON),
         patient=typed["patient"],
-        sex=next((one for one in SEXES if one == sex), None),
+        sex=next((one for one in SEXES if one == chosen["sex"]), None),
         values=MappingProxyType(values),
         typed=MappingProxyType(typed),
+        then=_then(typed, values, catalogue, faults),
         faults=tuple(faults),
+        chosen=MappingProxyType({name: choice for name, choice in chosen.items() if choice}),
+        conditions=frozenset(c for tick in TICKS if typed[tick.name] for c in tick.conditions),
     )
 
 
@@ -151,15 +150,39 @@ def _bags(
 ) -> tuple[Bag, ...]:
     bags = []
     for mark, name, salt in (("A", "fluid", "potassium"), ("B", "fluid_b", "potassium_b")):
-        fluid = catalogue.get(typed[name])
-        if typed[name] and (fluid is None or fluid.never_hung):
-            faults.append(FieldFault(f"Fluid {mark}", typed[name], "a fluid of the list"))
-        elif fluid is not None:
+        fluid = _fluid(f"Fluid {mark}", typed[name], catalogue, faults)
+        if fluid is not None:
             bags.append(Bag(mark, fluid, values.get(salt, 0.0)))
     return tuple(bags)
 
 
-def _one_of(word: str, text: str, choices: Iterable[str], faults: list[FieldFault]) -> str:
+def _fluid(word: str, text: str, catalogue: Catalogue, faults: list[FieldFault]) -> Fluid | None:
+    fluid = catalogue.get(text)
+    if text and (fluid is None or fluid.never_hung):
+        faults.append(FieldFault(word, text, "a fluid of the list"))
+        return None
+    return fluid
+
+
+def _then(
+    typed: Mapping[str, str],
+    values: Mapping[str, float],
+    catalogue: Catalogue,
+    faults: list[FieldFault],
+) -> Then | None:
+    """What follows, once it is told whole; a part of it alone is a fault, lest it be overlooked."""
+    fluid = _fluid("Then", typed["fluid_then"], catalogue, faults)
+    volume, minutes = values.get("volume_then"), values.get("minutes_then")
+    if fluid is not None and volume and minutes:
+        return Then(Bag("", fluid, values.get("potassium_then", 0.0)), volume, minutes)
+    told = [n for n in ("fluid_then", "volume_then", "minutes_then") if typed[n]]
+    if told and not faults:
+        accepted = "a fluid, a volume and minutes, or none of the three"
+        faults.append(FieldFault("Then", typed[told[0]], accepted))
+    return None
+
+
+def _one_of(word: str, text: str, choices: tuple[str, ...], faults: list[FieldFault]) -> str:
     if text and text not in choices:
         faults.append(FieldFault(word, text, ", ".join(choices)))
         return ""
@@ -192,6 +215,7 @@ def order_address(patient: str, order: Order) -> str:
     pairs = [
         ("patient", patient), ("fluid", order.fluid.id), ("volume", f"{order.volume_ml:g}"),
         ("rate", f"{order.rate_ml_h:g}"), ("potassium", f"{salt_mmol:g}" if salt_mmol else ""),
+        ("instead", order.id if patient else ""),
     ]  # fmt: skip
     return f"/predict?{urlencode([(name, text) for name, text in pairs if text])}"
 

@@ -1,7 +1,7 @@
 """What a what-if shows once there is a bag, a volume and a time: pictures, tables, words."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Final
 from urllib.parse import urlencode
@@ -9,28 +9,26 @@ from urllib.parse import urlencode
 from app.cautions.rule import Limits
 from app.physiology.course.body import Assumed, Subject
 from app.physiology.course.course import Course, course_of
-from app.physiology.course.loads import Loss
-from app.web.pictures.curves import Curve
-from app.web.prediction.asked import Asked, Bag
-from app.web.prediction.panels import QUANTITIES, Panel, Quantity, curves_of, panel_of
+from app.review.running.loads import Running
+from app.web.prediction.asked import MINUTES_PER_HOUR, Asked, Bag
+from app.web.prediction.bag.acid_base import AcidBase, acid_base_words
+from app.web.prediction.bag.potassium import PotassiumWords, potassium_words
+from app.web.prediction.bag.vein import VeinLine, vein_lines
+from app.web.prediction.by_hand import ByHand, by_hand
+from app.web.prediction.glance import Glance, glance
+from app.web.prediction.losses import losses_of, losses_words
+from app.web.prediction.panels import QUANTITIES, Panel, curves_of, panel_of
 from app.web.prediction.person import Person
-from app.web.prediction.sodium import (
-    WHY_BOTH,
-    DayLimits,
-    Formula,
-    day_limits,
-    formulas,
-    meeting_words,
-    next_sample,
-)
-from app.web.prediction.truth import truth_of
-from app.web.show import amount, duration, name_text, number
+from app.web.prediction.sodium.limits import DayLimits, day_limits
+from app.web.prediction.sodium.words import SodiumWords, sodium_words
+from app.web.prediction.truth import truth_of, untried_words
+from app.web.show import amount, capital, duration, name_text, number
 
-MINUTES_PER_HOUR: Final = 60.0
 ML_PER_L: Final = 1000.0
 SODIUM: Final = "sodium"
 # How finely to look, min, when looking ahead so far, h: each time that is told is a step.
 STEPS: Final = ((4.0, 5.0), (12.0, 10.0), (24.0, 15.0))
+NOTHING_ELSE: Final = Running()
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,19 +42,12 @@ class Given:
 
 
 @dataclass(frozen=True, slots=True)
-class SodiumWords:
-    """What stands beside the picture of sodium."""
-
-    limits: DayLimits
-    meets: tuple[str, ...]
-    again: str
-    formulas: tuple[Formula, ...]
-    why_both: str = WHY_BOTH
-
-
-@dataclass(frozen=True, slots=True)
 class Outlook:
-    """The answer to one what-if."""
+    """The answer to one what-if.
+
+    untried: the quantities of which no trial was like this, said once. beside: what else runs and
+    is counted, and what is not. then: what follows the bag, in words; empty for nothing.
+    """
 
     given: tuple[Given, ...]
     panels: tuple[Panel, ...]
@@ -65,62 +56,109 @@ class Outlook:
     assumed: tuple[str, ...]
     not_modelled: tuple[str, ...]
     interval: str
+    glance: Glance
+    acid_base: tuple[AcidBase, ...]
+    potassium: PotassiumWords | None
+    vein: tuple[VeinLine, ...]
+    by_hand: ByHand
+    untried: str = ""
+    beside: Running = NOTHING_ELSE
+    then: str = ""
 
 
-def outlook_of(asked: Asked, person: Person, limits: Mapping[str, Limits]) -> Outlook | None:
+def outlook_of(
+    asked: Asked,
+    person: Person,
+    limits: Mapping[str, Limits],
+    beside: Running = NOTHING_ELSE,
+) -> Outlook | None:
     """The answer, or None while a bag, volume or time is wanting.
 
-    limits: those in force, by rule. Raises BaselineError for results that cannot be together.
+    limits: those in force, by rule. beside: what else runs. Raises BaselineError for results that
+    cannot be together.
     """
-    volume_ml, minutes = asked.volume_ml, asked.minutes
-    if not asked.bags or volume_ml is None or minutes is None:
+    if not asked.bags or asked.volume_ml is None or asked.minutes is None:
         return None
     subject = person.subject()
-    courses = {bag.mark: _course(bag, asked, person, subject) for bag in asked.bags}
-    measured = person.measured
-    day = day_limits(subject, measured.get(SODIUM, ()), limits)
-    sodium = curves_of(QUANTITIES[0], courses)
+    courses = {bag.mark: _course(bag, asked, person, subject, beside) for bag in asked.bags}
+    return _told(asked, (person, subject), courses, limits, beside)
+
+
+def _told(
+    asked: Asked,
+    whom: tuple[Person, Subject],
+    courses: Mapping[str, Course],
+    limits: Mapping[str, Limits],
+    beside: Running,
+) -> Outlook:
+    (person, subject), bags = whom, asked.bags
+    volume_ml, minutes = asked.volume_ml or 0.0, asked.minutes or 0.0
+    day = day_limits(person, subject.sodium_mmol_l, limits)
     first = next(iter(courses.values()))
+    named = tuple((q.key, _within(q.name)) for q in QUANTITIES)
     return Outlook(
-        given=tuple(_given(bag, asked) for bag in asked.bags),
-        panels=tuple(
-            _panel(q, courses, person, day, truth_of(q.key, asked.bags, volume_ml, subject))
-            for q in QUANTITIES
-        ),
-        sodium=SodiumWords(
-            limits=day,
-            meets=meeting_words(sodium, day),
-            again=next_sample(subject, sodium, day),
-            formulas=formulas(asked.bags, volume_ml, subject),
-        ),
-        losses=_losses_words(person),
+        given=tuple(_given(bag, asked) for bag in bags),
+        panels=_panels(asked, whom, courses, day),
+        sodium=sodium_words(person, curves_of(QUANTITIES[0], courses), day),
+        losses=losses_words(asked, person, beside),
         assumed=tuple(map(assumed_words, subject.assumed)),
         not_modelled=first.not_modelled,
         interval=first.interval,
+        glance=glance(courses, minutes),
+        acid_base=tuple(
+            acid_base_words(bag, volume_ml, minutes, subject, courses[bag.mark]) for bag in bags
+        ),
+        potassium=potassium_words(bags, volume_ml, minutes, whom, limits),
+        vein=vein_lines(bags, volume_ml, limits),
+        by_hand=by_hand(bags, volume_ml, minutes, person, subject, courses),
+        untried=untried_words(named, bags, volume_ml, subject),
+        beside=beside,
+        then=_then_words(asked),
     )
 
 
-def _course(bag: Bag, asked: Asked, person: Person, subject: Subject) -> Course:
+def _within(name: str) -> str:
+    """A quantity's name inside a sentence."""
+    return name if name == "pH" else name.lower()
+
+
+def _course(bag: Bag, asked: Asked, person: Person, subject: Subject, beside: Running) -> Course:
     step = next(s for up_to_h, s in STEPS if asked.horizon_h <= up_to_h)
+    minutes = asked.minutes or 0.0
+    loads = [bag.load(asked.volume_ml or 0.0, minutes), *beside.loads]
+    if asked.then is not None:
+        loads.append(asked.then.load(minutes))
     return course_of(
         subject,
-        (bag.load(asked.volume_ml or 0.0, asked.minutes or 0.0),),
-        () if person.urine_ml_h is None else (Loss("urine", person.urine_ml_h),),
+        tuple(loads),
+        losses_of(asked, person),
         horizon_min=asked.horizon_h * MINUTES_PER_HOUR,
         step_min=step,
+        responding_pco2=person.responds,
     )
 
 
-def _panel(
-    quantity: Quantity,
-    courses: Mapping[str, Course],
-    person: Person,
-    day: DayLimits,
-    truth: str,
-) -> Panel:
-    curves: tuple[Curve, ...] = curves_of(quantity, courses)
-    bounds = day.bounds if quantity.result == SODIUM else ()
-    return panel_of(quantity, curves, person.measured.get(quantity.result, ()), bounds, truth)
+def _panels(
+    asked: Asked, whom: tuple[Person, Subject], courses: Mapping[str, Course], day: DayLimits
+) -> tuple[Panel, ...]:
+    person, subject = whom
+    panels = []
+    for quantity in QUANTITIES:
+        curves = curves_of(quantity, courses)
+        measured = person.measured.get(quantity.result, ())
+        bounds = day.bounds() if quantity.result == SODIUM else ()
+        panel = panel_of(quantity, curves, measured, bounds)
+        ahead = asked.horizon_h * MINUTES_PER_HOUR
+        truth = truth_of(quantity.key, asked.bags, asked.volume_ml or 0.0, subject, ahead)
+        panels.append(
+            replace(
+                panel,
+                truth=truth.short,
+                truth_full=truth.full if truth.full != truth.short else "",
+                note=day.why_none if quantity.result == SODIUM else "",
+            )
+        )
+    return tuple(panels)
 
 
 def _given(bag: Bag, asked: Asked) -> Given:
@@ -134,6 +172,14 @@ def _given(bag: Bag, asked: Asked) -> Given:
         pace=f"{amount(volume_ml, 'mL')} over {takes}, {amount(rate, 'mL/h')}{brings}",
         check=_check(bag, asked),
     )
+
+
+def _then_words(asked: Asked) -> str:
+    if asked.then is None:
+        return ""
+    then = asked.then
+    takes = duration(timedelta(minutes=round(then.minutes)))
+    return f"{capital(then.bag.called)}, {amount(then.volume_ml, 'mL')} over {takes}"
 
 
 def _check(bag: Bag, asked: Asked) -> str:
@@ -152,11 +198,3 @@ def assumed_words(one: Assumed) -> str:
     """An assumption in words: "chloride 104 mmol/L (a usual value)"."""
     why = one.why.removeprefix(f"no {one.name}: ")
     return f"{name_text(one.name)} {amount(one.value, one.unit)} ({why})"
-
-
-def _losses_words(person: Person) -> str:
-    if person.urine_ml_h is None:
-        return (
-            "Urine is not counted: kidneys are taken to pass excess as in health. Type it to count."
-        )
-    return f"Urine is counted as {amount(person.urine_ml_h, 'mL/h')} throughout."

@@ -5,7 +5,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from app.physiology.course.course import Band, Course
+from app.physiology.course.bands import Band
+from app.physiology.course.course import Course
 from app.web.pictures.curves import Bound, Curve, Plot, Result, Scale, draw
 from app.web.show import Aligned, aligned, number, span
 
@@ -31,18 +32,22 @@ class Quantity:
     divide: float = 1.0
 
 
+# The least that an axis spans: what a person at the bedside would call a change, so that less looks
+# like little. Volumes by a share of what they are, for people of every size.
 QUANTITIES: Final = (
-    Quantity("sodium_mmol_l", "Sodium", "mmol/L", Scale(1, 8), "sodium", "sodium"),
-    Quantity("potassium_mmol_l", "Potassium", "mmol/L", Scale(1, 2), "potassium", "potassium"),
-    Quantity("chloride_mmol_l", "Chloride", "mmol/L", Scale(1, 8), "chloride", "chloride"),
-    Quantity("bicarbonate_mmol_l", "Bicarbonate", "mmol/L", Scale(1, 6), "bicarbonate",
+    Quantity("sodium_mmol_l", "Sodium", "mmol/L", Scale(1, 12), "sodium", "sodium"),
+    Quantity("potassium_mmol_l", "Potassium", "mmol/L", Scale(1, 2.5), "potassium", "potassium"),
+    Quantity("chloride_mmol_l", "Chloride", "mmol/L", Scale(1, 12), "chloride", "chloride"),
+    Quantity("bicarbonate_mmol_l", "Bicarbonate", "mmol/L", Scale(1, 10), "bicarbonate",
              "bicarbonate"),
-    Quantity("ph", "pH", "", Scale(2, 0.2), "ph"),
-    Quantity("glucose_mmol_l", "Glucose", "mmol/L", Scale(1, 4), "glucose"),
-    Quantity("haematocrit", "Haematocrit", "%", Scale(1, 6), "haematocrit"),
-    Quantity("plasma_volume_ml", "Plasma volume", "L", Scale(2, 0.5), divide=ML_PER_L),
-    Quantity("interstitial_volume_ml", "Interstitial volume", "L", Scale(2, 1), divide=ML_PER_L),
-    Quantity("intracellular_volume_ml", "Cell volume", "L", Scale(2, 1), divide=ML_PER_L),
+    Quantity("ph", "pH", "", Scale(2, 0.3), "ph"),
+    Quantity("glucose_mmol_l", "Glucose", "mmol/L", Scale(1, 8), "glucose"),
+    Quantity("osmolality_mosm_kg", "Osmolality", "mOsm/kg", Scale(0, 30), "osmolality"),
+    Quantity("haematocrit", "Haematocrit", "%", Scale(1, 12), "haematocrit"),
+    Quantity("plasma_volume_ml", "Plasma volume", "L", Scale(2, 0.1, 0.5), divide=ML_PER_L),
+    Quantity("interstitial_volume_ml", "Interstitial volume", "L", Scale(2, 0.1, 0.4),
+             divide=ML_PER_L),
+    Quantity("intracellular_volume_ml", "Cell volume", "L", Scale(2, 0.1, 0.15), divide=ML_PER_L),
 )  # fmt: skip
 
 
@@ -64,7 +69,11 @@ class TimeRow:
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """One quantity: its picture, table, and what a screen reader says of the picture."""
+    """One quantity: its picture, table, and what a screen reader says of the picture.
+
+    truth: how far off it was in trials, in short; truth_full: all of it, empty where that says no
+    more. note: what else is said of this quantity.
+    """
 
     key: str
     name: str
@@ -75,6 +84,8 @@ class Panel:
     marks: tuple[str, ...]
     rows: tuple[TimeRow, ...]
     truth: str = ""
+    truth_full: str = ""
+    note: str = ""
 
 
 def curves_of(quantity: Quantity, courses: Mapping[str, Course]) -> tuple[Curve, ...]:
@@ -100,7 +111,6 @@ def panel_of(
     curves: Sequence[Curve],
     results: Sequence[Result],
     bounds: Sequence[Bound] = (),
-    truth: str = "",
 ) -> Panel:
     """One quantity's picture and table."""
     named = [Result(r.hours, r.value, f"{quantity.name} {r.title}") for r in results]
@@ -113,7 +123,6 @@ def panel_of(
         spoken=_spoken(quantity, curves),
         marks=tuple(curve.mark for curve in curves),
         rows=tuple(_row(h, curves, quantity) for h in told_at(curves[0].hours[-1])),
-        truth=truth,
     )
 
 
@@ -131,15 +140,18 @@ def value_at(curve: Curve, values: Sequence[float], hours: float) -> float:
 
 
 def _row(hours: float, curves: Sequence[Curve], quantity: Quantity) -> TimeRow:
-    return TimeRow(_when(hours), tuple(_cell(c, hours, quantity.scale.places) for c in curves))
+    places = quantity.scale.places
+    return TimeRow(hours_words(hours), tuple(cell_at(c, hours, places) for c in curves))
 
 
-def _cell(curve: Curve, hours: float, places: int) -> Cell:
+def cell_at(curve: Curve, hours: float, places: int) -> Cell:
+    """The middle and the band at a time, h from now."""
     mid, low, high = (value_at(curve, v, hours) for v in (curve.mid, curve.low, curve.high))
     return Cell(aligned(mid, places), span(min(low, mid), max(high, mid), places))
 
 
-def _when(hours: float) -> str:
+def hours_words(hours: float) -> str:
+    """A time from now as it is said: "now", "30 min", "4 h"."""
     if not hours:
         return "now"
     return f"{number(hours)} h" if hours >= 1 else f"{number(hours * MINUTES_PER_HOUR)} min"
@@ -149,8 +161,8 @@ def _spoken(quantity: Quantity, curves: Sequence[Curve]) -> str:
     said = []
     for curve in curves:
         end = curve.hours[-1]
-        cell = _cell(curve, end, quantity.scale.places)
+        cell = cell_at(curve, end, quantity.scale.places)
         begins = number(curve.mid[0], quantity.scale.places)
         of = f"{curve.mark}: " if curve.mark else ""
-        said.append(f"{of}{begins} now, {cell.mid} ({cell.band}) at {_when(end)}")
+        said.append(f"{of}{begins} now, {cell.mid} ({cell.band}) at {hours_words(end)}")
     return f"{quantity.name} {quantity.unit}".strip() + ". " + ". ".join(said)

@@ -39,13 +39,14 @@ def test_a_curve_never_stands_without_what_the_rules_say(client: TestClient) -> 
     html = client.get("/predict?patient=bed-04").text
     found = html.index("level-critical")
     assert found < html.index("curves-svg")
-    assert "No rule has looked at this" in client.get(TYPED).text
+    typed = client.get(f"{TYPED}&potassium=40&result_potassium=6.2&age=50").text
+    assert typed.index("level-critical") < typed.index("curves-svg")
 
 
-def test_ten_pictures_each_with_a_table_and_no_bare_middle(client: TestClient) -> None:
+def test_eleven_pictures_each_with_a_table_and_no_bare_middle(client: TestClient) -> None:
     html = client.get(TYPED).text
-    assert html.count('role="img"') == html.count('class="figures curves-table"') == 10
-    assert html.count("curves-band-alone") == html.count("curves-line-alone") == 10
+    assert html.count('role="img"') == html.count('class="figures curves-table"') == 11
+    assert html.count("curves-band-alone") == html.count("curves-line-alone") == 11
     assert "style=" not in html
 
 
@@ -55,8 +56,9 @@ def test_what_is_assumed_and_not_modelled_and_the_usual_caution_are_said(
     words = text_of(client.get(TYPED).text)
     for said in (
         "Supports your judgement, never replaces it.", "Assumed", "Not modelled",
-        "10th to 90th percentile", "chloride 104 mmol/L (a usual value)", "Bedside formula:",
-        "so the two differ", "+10 in 24 h", "+8 in 24 h",
+        "10th to 90th percentile", "chloride 104 mmol/L (a usual value)", "By hand",
+        "Limits of a day are for sodium that was under 130", "At a glance",
+        "By strong ions", "By bicarbonate", "308 mOsm/L calculated",
     ):  # fmt: skip
         assert said in words
 
@@ -122,6 +124,52 @@ def written(app: FastAPI) -> Iterator[list[str]]:
     event.remove(app.state.engine, "before_cursor_execute", note)
 
 
+LOW = "/predict?fluid=sodium-chloride-3&volume=800&minutes=480&weight=60&result_sodium=116"
+
+
+def test_a_fast_rise_says_the_limit_the_next_sample_and_what_to_do(client: TestClient) -> None:
+    words = text_of(client.get(f"{LOW}&alcohol=1").text)
+    for said in (
+        "It is likely to pass +8 in 24 h (124)", "Sodium again in 2 h", "stop this fluid",
+        "150 mL over 20 min", "High risk (alcohol dependence)", "settings of this unit",
+    ):  # fmt: skip
+        assert said in words
+    acute = text_of(client.get(f"{LOW}&alcohol=1&onset=acute").text)
+    assert "only the highest limit is kept" in acute
+    assert "+8 in 24 h" not in acute
+
+
+def test_a_typed_person_is_looked_at_by_the_rules_with_what_was_ticked(client: TestClient) -> None:
+    html = client.get(f"{LOW}&alcohol=1&age=50").text
+    assert 'href="/rules/na-rise-forecast">Sodium 116 mmol/L may rise' in html
+
+
+def test_what_is_written_in_the_folded_part_opens_it_and_is_kept(client: TestClient) -> None:
+    assert '<details class="predict-more">' in client.get(TYPED).text
+    answer = client.get(f"{TYPED}&gastric=5o&shock=1&breathing=responds&urine_sodium=20")
+    assert answer.status_code == 422
+    assert '<details class="predict-more" open>' in answer.text
+    assert 'name="gastric" inputmode="decimal" value="5o"' in answer.text
+    assert 'name="shock" value="1" checked' in answer.text
+    assert '<option value="responds" selected>' in answer.text
+
+
+def test_urine_alone_says_that_drinking_is_not_counted(client: TestClient) -> None:
+    words = text_of(client.get(f"{TYPED}&urine=150&urine_sodium=20").text)
+    assert "Urine is counted as 150 mL/h throughout, with sodium 20 mmol/L." in words
+    assert "Drinking and other fluids are not counted" in words
+    assert "Drinking and other fluids" not in text_of(client.get(TYPED).text)
+
+
+def test_what_else_runs_in_a_patient_is_named_or_left_out(client: TestClient) -> None:
+    beds = [f"bed-{n:02}" for n in range(1, 25)]
+    pages = {bed: client.get(f"/predict?patient={bed}").text for bed in beds}
+    running = {bed for bed, html in pages.items() if "What else runs:" in html}
+    assert running
+    for bed in sorted(running)[:2]:
+        assert "What else runs:" not in client.get(f"/predict?patient={bed}&others=left-out").text
+
+
 def test_a_hundred_what_ifs_write_nothing(client: TestClient, written: list[str]) -> None:
     for rate in range(10, 110):
         query = f"patient=bed-04&fluid=sodium-chloride-0.9&volume=500&rate={rate}&horizon=4"
@@ -139,9 +187,10 @@ def test_a_hundred_what_ifs_write_nothing(client: TestClient, written: list[str]
     ],
 )
 def test_other_pages_lead_here_with_what_they_show(client: TestClient, path: str) -> None:
-    link = re.search(r'href="(/predict[^"]+)">What will it do', client.get(path).text)
+    link = re.search(r'href="(/predict[^"]*\?[^"]+)"', client.get(path).text)
     assert link
     answer = client.get(unescape(link[1]))
     assert answer.status_code == 200
     assert 'role="img"' in answer.text
-    assert ("Bed 04" in answer.text.split('id="course"')[1]) == ("bed-04" in path)
+    told = re.split(r'id="(?:course|ahead)"', answer.text)[-1]
+    assert ("Bed 04" in told) == ("bed-04" in path)

@@ -107,3 +107,12 @@ def test_counts_agree_with_their_nouns() -> None:
     assert show.count(1, "order") == "1 order"
     assert show.count(0, "order") == "no orders"
     assert show.count(2, "child", "children") == "2 children"
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "text"),
+    [(1.54, 1, "+1.5"), (-2.0, 1, "−2"), (0.04, 1, "no change"), (-0.004, 2, "no change"),
+     (0.03, 2, "+0.03")],
+)  # fmt: skip
+def test_a_change_has_its_sign(value: float, places: int, text: str) -> None:
+    assert show.signed(value, places) == text

@@ -26,6 +26,23 @@ def test_a_small_change_does_not_fill_the_picture() -> None:
     assert float(up[-1].words) - float(up[0].words) >= 8
 
 
+def test_the_least_that_an_axis_spans_may_be_a_share_of_where_it_begins() -> None:
+    scale = Scale(places=2, least_span=0.1, least_share=0.5)
+    adult = Curve("", (0.0, 8.0), (2.4, 2.42), (2.4, 2.41), (2.4, 2.43))
+    baby = Curve("", (0.0, 8.0), (0.15, 0.151), (0.15, 0.15), (0.15, 0.152))
+    for curve, least in ((adult, 1.2), (baby, 0.1)):
+        up = draw([curve], [], [], scale).up
+        assert least <= float(up[-1].words) - float(up[0].words) < 3 * least
+
+
+def test_a_limit_that_steps_has_its_words_once() -> None:
+    first = Bound(126, from_h=-16, to_h=4, words="+10 in 24 h", title="of the day before")
+    after = Bound(130, from_h=4, to_h=28, words="", title="from now")
+    lines = draw([RISE], [], [first, after], TENTH).bounds
+    assert [line.words for line in lines] == ["+10 in 24 h", ""]
+    assert lines[0].x2 == lines[1].x1
+
+
 def test_one_fluid_ends_in_its_value_and_two_in_their_marks() -> None:
     alone = draw([Curve("", RISE.hours, RISE.mid, RISE.low, RISE.high)], [], [], TENTH)
     assert [track.end for track in alone.tracks] == ["122"]

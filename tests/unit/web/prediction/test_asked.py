@@ -48,6 +48,13 @@ def test_minutes_against_the_rate_are_refused(catalogue: Catalogue) -> None:
         ("sex=unknown", "Sex"),
         ("fluid=nonsuch", "Fluid A"),
         ("fluid_b=potassium-chloride-concentrate", "Fluid B"),
+        ("gastric=5000", "Gastric"),
+        ("urine_sodium=999", "Urine sodium"),
+        ("onset=never", "Sodium has been so"),
+        ("breathing=x", "Breathing"),
+        ("others=x", "What else runs"),
+        ("height=2", "Height"),
+        ("fluid_then=nonsuch&volume_then=1&minutes_then=1", "Then"),
     ],
 )
 def test_what_is_not_accepted_is_named(catalogue: Catalogue, query: str, field: str) -> None:
@@ -66,6 +73,32 @@ def test_potassium_goes_into_the_whole_volume(catalogue: Catalogue) -> None:
     assert (load.volume_l, load.starts_min, load.duration_min) == (0.5, 0, 60)
 
 
+def test_what_follows_begins_when_the_bag_is_in(catalogue: Catalogue) -> None:
+    query = f"fluid_then={SALINE}&volume_then=500&minutes_then=240&potassium_then=10"
+    then = asked(catalogue, query).then
+    assert then is not None
+    load = then.load(120)
+    assert (load.volume_l, load.starts_min, load.duration_min) == (0.5, 120, 240)
+    assert load.composition.potassium_mmol_l == pytest.approx(20)
+
+
+@pytest.mark.parametrize("part", [f"fluid_then={SALINE}", "volume_then=500", "minutes_then=60"])
+def test_a_part_of_what_follows_is_never_overlooked(catalogue: Catalogue, part: str) -> None:
+    found = asked(catalogue, part)
+    assert found.then is None
+    assert [fault.field for fault in found.faults] == ["Then"]
+
+
+def test_ticks_stand_for_conditions_and_choices_for_what_is_not_usual(
+    catalogue: Catalogue,
+) -> None:
+    found = asked(catalogue, "shock=1&alcohol=1&onset=acute&others=left-out")
+    assert found.conditions == {"shock", "alcohol_dependence"}
+    assert found.is_chosen("onset", "acute")
+    assert found.is_chosen("others", "left-out")
+    assert not found.is_chosen("breathing", "responds")
+
+
 def test_results_typed_are_known_by_the_project_s_names(catalogue: Catalogue) -> None:
     found = asked(catalogue, "result_sodium=118&result_ph=7,31")
     assert found.results == {"sodium": 118, "ph": 7.31}
@@ -79,7 +112,8 @@ def an_order(catalogue: Catalogue, *doses: AdditiveDose) -> Order:
 def test_an_order_is_tried_with_its_potassium(catalogue: Catalogue) -> None:
     salt = AdditiveDose("potassium_chloride", salt_amounts("potassium_chloride", 20), "20 mmol")
     address = order_address("bed-04", an_order(catalogue, salt))
-    assert address == f"/predict?patient=bed-04&fluid={SALINE}&volume=1000&rate=60&potassium=20"
+    query = f"patient=bed-04&fluid={SALINE}&volume=1000&rate=60&potassium=20&instead=o1"
+    assert address == f"/predict?{query}"
 
 
 def test_an_order_with_anything_else_in_its_bag_is_not_tried_as_something_less(

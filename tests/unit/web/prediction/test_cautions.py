@@ -9,7 +9,7 @@ from app.patient.case import Case
 from app.review.workflow import review_patient
 from app.storage.database import reading
 from app.web.prediction.asked import Asked, Bag
-from app.web.prediction.cautions import bag_cautions, order_of
+from app.web.prediction.cautions import NONE_OF_THEM, bag_cautions, order_of, replaced_order
 
 
 @pytest.fixture
@@ -27,12 +27,13 @@ def bag(app: FastAPI, fluid_id: str, potassium_mmol: float = 0) -> Bag:
 
 
 def test_a_bag_becomes_the_order_it_would_be(app: FastAPI, case: Case) -> None:
-    order = order_of(bag(app, "sodium-chloride-0.9", 20), 1000, 500, case)
+    first = case.orders[0]
+    order = order_of(bag(app, "sodium-chloride-0.9", 20), 1000, 500, case, first)
     assert order.rate_ml_h == pytest.approx(120)
     assert order.additives[0].added.potassium_mmol_l == 20
     assert order.mix is not None
     assert order.mix.potassium_mmol_l == pytest.approx(20)
-    assert order.lumen == case.orders[0].lumen
+    assert (order.lumen, order.purpose) == (first.lumen, first.purpose)
 
 
 def test_potassium_at_6_1_is_critical_beside_any_curve(app: FastAPI, case: Case) -> None:
@@ -52,9 +53,34 @@ def test_a_bag_without_a_pace_is_not_looked_at(app: FastAPI, case: Case) -> None
     assert bag_cautions(tried, Asked(volume_ml=1000), case, app.state.knowledge.ruleset) is None
 
 
-def test_an_order_that_is_the_first_s_equal_is_judged_as_the_first(
+def test_the_order_that_gives_way_is_the_one_chosen_or_of_the_same_fluid_or_the_first(
     app: FastAPI, case: Case
 ) -> None:
-    alone = replace(case, orders=case.orders[:1])
-    order = order_of(bag(app, "sodium-chloride-0.9", 20), 1000, 1000, alone)
-    assert order.purpose == alone.orders[0].purpose
+    first = case.orders[0]
+    fluid = app.state.knowledge.catalogue.get("glucose-5")
+    second = replace(first, id="second", fluid=fluid)
+    orders = (first, second)
+    same = Asked((bag(app, "glucose-5"),))
+    other = Asked((bag(app, "lactated-ringers"),))
+    assert replaced_order(same, orders) is second
+    assert replaced_order(other, orders) is first
+    assert replaced_order(replace(other, typed={"instead": "second"}), orders) is second
+    assert replaced_order(replace(other, typed={"instead": "gone"}), orders) is first
+    assert replaced_order(replace(other, typed={"instead": NONE_OF_THEM}), orders) is None
+    assert replaced_order(other, ()) is None
+
+
+def test_a_bag_beside_all_orders_is_judged_together_with_them(app: FastAPI, case: Case) -> None:
+    """A litre an hour for two hours with potassium: alone 15 mmol/h, beside the other 16."""
+    ruleset, asked = app.state.knowledge.ruleset, Asked(volume_ml=1000, minutes=120)
+    tried = bag(app, "sodium-chloride-0.9", 30)
+    beside = bag_cautions(tried, asked, case, ruleset)
+    instead = bag_cautions(tried, asked, case, ruleset, case.orders[0])
+    assert beside is not None
+    assert instead is not None
+
+    def said(lines: object) -> str:
+        return next(x.summary for x in lines if x.rule_id == "k-rate")  # type: ignore[attr-defined]
+
+    assert "15 mmol/h" in said(instead.lines)
+    assert "16.2 mmol/h" in said(beside.lines)

@@ -1,13 +1,15 @@
 """A what-if answered: what runs, what is assumed, and what stands beside it."""
 
+from dataclasses import replace
 from types import MappingProxyType
 
 import pytest
 from fastapi import FastAPI
 
+from app.review.running.loads import Running
 from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
-from app.web.prediction.asked import Asked, Bag
+from app.web.prediction.asked import Asked, Bag, Then
 from app.web.prediction.outlook import Outlook, outlook_of
 from app.web.prediction.panels import QUANTITIES, Panel
 from app.web.prediction.person import Person, person_of
@@ -67,8 +69,12 @@ def test_the_same_fluid_is_tried_with_and_without_potassium(app: FastAPI) -> Non
 
 
 def test_limits_stand_in_the_picture_of_sodium_alone(app: FastAPI) -> None:
-    found = outlook(app, ADULT, bag(app, "A", "sodium-chloride-0.9"))
+    low = replace(ADULT, results={"sodium": 118})
+    found = outlook(app, low, bag(app, "A", "sodium-chloride-0.9"))
     assert {p.name for p in found.panels if p.plot.bounds} == {"Sodium"}
+    normal = outlook(app, ADULT, bag(app, "A", "sodium-chloride-0.9"))
+    assert {p.name for p in normal.panels if p.plot.bounds} == set()
+    assert "under 130" in panel(normal, "Sodium").note
 
 
 def test_what_is_assumed_is_told_with_its_reason(app: FastAPI) -> None:
@@ -91,8 +97,47 @@ def test_a_patient_s_urine_and_results_are_counted_and_an_order_can_be_checked(
     app: FastAPI, bed_04: Bedside
 ) -> None:
     found = outlook(app, person_of(Asked(), bed_04), bag(app, "A", "sodium-chloride-0.9", 20))
-    assert found.losses == "Urine is counted as 20 mL/h throughout."
+    assert found.losses.startswith("Urine is counted as 20 mL/h throughout, with sodium 100")
     check = found.given[0].check
     assert check.startswith("/orders/new?patient=bed-04&fluid=0.9%25+sodium+chloride&volume=1000")
     assert check.endswith("additive=potassium+chloride&amount=20&unit=mmol")
     assert panel(found, "Sodium").plot.dots
+
+
+def test_what_follows_runs_after_and_is_named(app: FastAPI) -> None:
+    water = Then(bag(app, "", "glucose-5"), 1000, 240)
+    asked = Asked((bag(app, "A", "sodium-chloride-0.9"),), volume_ml=1000, minutes=240, then=water)
+    limits = app.state.knowledge.ruleset.limits
+    with_water, without = (
+        outlook_of(one, ADULT, limits) for one in (asked, replace(asked, then=None))
+    )
+    assert with_water is not None
+    assert without is not None
+    assert "over 4 h" in with_water.then
+    assert without.then == ""
+    before, after = (panel(with_water, "Sodium").rows, panel(without, "Sodium").rows)
+    assert before[4].at == "4 h"
+    assert str(before[4].cells[0].mid) == str(after[4].cells[0].mid)
+    assert float(str(before[-1].cells[0].mid)) < float(str(after[-1].cells[0].mid))
+
+
+def test_what_else_runs_is_counted_and_named(app: FastAPI) -> None:
+    water = bag(app, "", "glucose-5")
+    beside = Running((water.load(2000, 480),), ("5% glucose at 250 mL/h",), ("a drug: not told",))
+    asked = Asked((bag(app, "A", "sodium-chloride-0.9"),), volume_ml=1000, minutes=240)
+    limits = app.state.knowledge.ruleset.limits
+    with_it, without = outlook_of(asked, ADULT, limits, beside), outlook_of(asked, ADULT, limits)
+    assert with_it is not None
+    assert without is not None
+    assert end(panel(with_it, "Sodium")) < end(panel(without, "Sodium"))
+    assert with_it.beside.words == ("5% glucose at 250 mL/h",)
+
+
+def test_the_words_beside_the_pictures_are_of_both_bags(app: FastAPI) -> None:
+    pair = bag(app, "A", "sodium-chloride-0.9", 20), bag(app, "B", "lactated-ringers")
+    found = outlook(app, ADULT, *pair)
+    assert [one.mark for one in found.acid_base] == ["A", "B"]
+    assert [one.mark for one in found.vein] == ["A", "B"]
+    assert found.potassium is not None
+    assert found.glance.marks == ("A", "B")
+    assert found.by_hand.rows

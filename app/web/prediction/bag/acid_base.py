@@ -1,0 +1,141 @@
+"""Which way for acid-base: both teachings in a sentence each, and what the model makes of it."""
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from app.catalogue.fluid import ML_PER_L
+from app.cautions.phrases import listed
+from app.chemistry.composition import Composition
+from app.physiology.acid_base_ways import (
+    Direction,
+    Way,
+    by_bicarbonate,
+    by_strong_ions,
+    direction_of,
+    disagree,
+    why_they_differ,
+)
+from app.physiology.course.body import Subject
+from app.physiology.course.course import Course
+from app.physiology.course.parameters import PARAMETERS
+from app.web.prediction.asked import MINUTES_PER_HOUR, Bag
+from app.web.prediction.panels import hours_words
+from app.web.show import number, signed
+
+GLUCONATE: Final = "Part of gluconate leaves unused, so both teachings say too much."
+ORGANIC: Final = ("lactate", "acetate", "gluconate", "malate", "citrate")
+GOES: Final[dict[Direction, str]] = {
+    "up": "bicarbonate and pH go up", "down": "bicarbonate and pH go down",
+    "hardly": "too little to see",
+}  # fmt: skip
+MODEL_DIFFERS: Final = (
+    "It says otherwise than the teachings: it counts cells as buffers, what is diluted besides, "
+    "and what kidneys pass."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class AcidBase:
+    """One bag. differ: said where the teachings disagree, and why. notes: what slows or limits."""
+
+    mark: str
+    strong: str
+    bicarbonate: str
+    differ: str
+    model: str
+    notes: tuple[str, ...]
+
+
+def acid_base_words(
+    bag: Bag, volume_ml: float, minutes: float, subject: Subject, course: Course
+) -> AcidBase:
+    """Both teachings for the bag, and the model at the end of it or as far as is looked ahead."""
+    mix, litres = bag.mix(volume_ml), volume_ml / ML_PER_L
+    space_l = PARAMETERS["ecf_share"].mid * subject.water_l
+    base = subject.bicarbonate_mmol_l
+    strong = by_strong_ions(mix, volume_l=litres, bicarbonate_mmol_l=base, space_l=space_l)
+    plain = by_bicarbonate(mix, volume_l=litres, bicarbonate_mmol_l=base, space_l=space_l)
+    at = end_of_bag(course, minutes)
+    moved = _moved(course, "bicarbonate_mmol_l", at)
+    odd = strong is not None and strong.direction == plain.direction != direction_of(moved)
+    return AcidBase(
+        mark=bag.mark,
+        strong=_strong_words(strong, mix, base),
+        bicarbonate=_bicarbonate_words(plain, litres, base),
+        differ=_differ_words(mix) if disagree(strong, plain) else "",
+        model=f"{_model_words(course, at)}{f' {MODEL_DIFFERS}' if odd else ''}",
+        notes=tuple(_notes(mix, subject)),
+    )
+
+
+def end_of_bag(course: Course, minutes: float) -> int:
+    """The place of the time at which the bag is in, or of the last one before."""
+    return max(bisect_right(course.times_min, minutes) - 1, 0)
+
+
+def _strong_words(way: Way | None, mix: Composition, base: float) -> str:
+    if way is None:
+        return "Not told: chloride is not on the label."
+    where = "level with"
+    if round(way.per_litre_mmol - base, 1):
+        where = "above" if way.per_litre_mmol > base else "under"
+    used = _organic(mix)
+    once = f", once {listed(used)} {_are(used)} used," if used else ""
+    return (
+        f"The bag's strong ion difference{once} is {number(way.per_litre_mmol)} mEq/L, {where} "
+        f"this patient's bicarbonate of {number(base)}: {GOES[way.direction]}."
+    )
+
+
+def _bicarbonate_words(way: Way, litres: float, base: float) -> str:
+    return (
+        f"{number(litres, 2)} L needs {number(way.needed_mmol)} mmol to hold bicarbonate at "
+        f"{number(base)}, and brings {number(way.brought_mmol)} mmol of it or of what becomes it: "
+        f"{GOES[way.direction]}."
+    )
+
+
+def _differ_words(mix: Composition) -> str:
+    why = "; ".join(why_they_differ(mix)) or "the figures lie close to this patient's bicarbonate"
+    return f"The two teachings disagree: {why}."
+
+
+def _model_words(course: Course, at: int) -> str:
+    band = course.series["bicarbonate_mmol_l"]
+    first = band.mid[0]
+    low, high = sorted((band.low[at] - first, band.high[at] - first))
+    when = hours_words(course.times_min[at] / MINUTES_PER_HOUR)
+    return (
+        f"At {when} bicarbonate {signed(_moved(course, 'bicarbonate_mmol_l', at))} mmol/L "
+        f"({signed(low)} to {signed(high)}), pH {signed(_moved(course, 'ph', at), 2)}, base excess "
+        f"{signed(_moved(course, 'base_excess_mmol_l', at))}."
+    )
+
+
+def _moved(course: Course, key: str, at: int) -> float:
+    mid = course.series[key].mid
+    return float(mid[at] - mid[0])
+
+
+def _notes(mix: Composition, subject: Subject) -> Iterator[str]:
+    used = _organic(mix)
+    slowed = tuple(word for word, so in _slowing(subject) if so)
+    if used and slowed:
+        until = f"Until {listed(used)} {_are(used)} used the bag pulls down"
+        yield f"{until}; {listed(slowed)} {'slow' if len(slowed) > 1 else 'slows'} that."
+    if mix.gluconate_mmol_l:
+        yield GLUCONATE
+
+
+def _organic(mix: Composition) -> tuple[str, ...]:
+    return tuple(name for name in ORGANIC if mix.ion_mmol_l(name))
+
+
+def _slowing(subject: Subject) -> tuple[tuple[str, bool], ...]:
+    return ("shock", subject.shock), ("the failing liver", subject.liver_fails)
+
+
+def _are(names: tuple[str, ...]) -> str:
+    return "are" if len(names) > 1 else "is"

@@ -1,0 +1,130 @@
+"""The limits of a day: which count in this person, and where they stand at any hour."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from app.cautions.rule import Limits
+from app.cautions.shared.fluid_facts import child, newborn
+from app.cautions.shared.sodium_limits import (
+    ACUTE_LOW,
+    GLUCOSE_EMERGENCY,
+    NO_FALL_LIMIT,
+    fall_limit_name,
+    rise_limit_names,
+    rise_risks,
+)
+from app.web.pictures.curves import Bound, Result
+from app.web.prediction.person import Person
+from app.web.show import number
+
+RISE_RULE: Final = "na-rise-forecast"
+FALL_RULE: Final = "na-fall-forecast"
+HOURS_PER_DAY: Final = 24.0
+
+
+@dataclass(frozen=True, slots=True)
+class DayLimits:
+    """The limits of one direction in one person.
+
+    sign: 1 for a rise, -1 for a fall. limits: in force, of the rule. names: those that count
+    here, the first passed first; empty where none does, and why_none then says so. points: the
+    results of the last day and the starting value, oldest first. risks: what makes risk high.
+    """
+
+    sign: int
+    rule_id: str
+    limits: Limits
+    names: tuple[str, ...]
+    points: tuple[Result, ...]
+    risks: tuple[str, ...] = ()
+    acute: bool = False
+    why_none: str = ""
+
+    @property
+    def now_mmol_l(self) -> float:
+        """The starting value."""
+        return self.points[-1].value
+
+    @property
+    def counted_from(self) -> Result:
+        """The day's lowest (of a rise) or highest, from which is counted now."""
+        return self._furthest(self.points)
+
+    @property
+    def already_mmol_l(self) -> float:
+        """How far sodium has moved already, in the direction of the limit; never under 0."""
+        return self.sign * (self.now_mmol_l - self.counted_from.value)
+
+    def most_at(self, hours: float, name: str) -> float:
+        """Where a limit stands at an hour from now, mmol/L: results older than a day drop out."""
+        within = [p for p in self.points if p.hours >= hours - HOURS_PER_DAY]
+        base = self._furthest(within or self.points[-1:])
+        return base.value + self.sign * self.limits[name]
+
+    def change_words(self, name: str) -> str:
+        """A limit as it is said: "+8 in 24 h"."""
+        change = self.limits[name]
+        return f"{f'+{number(change)}' if self.sign > 0 else number(-change)} in 24 h"
+
+    def bounds(self) -> tuple[Bound, ...]:
+        """The lines of the picture: each limit from where it counts, in steps as its day ends."""
+        return tuple(bound for name in self.names for bound in self._steps(name))
+
+    def _furthest(self, points: Sequence[Result]) -> Result:
+        return min(points, key=lambda p: self.sign * p.value)
+
+    def _steps(self, name: str) -> list[Bound]:
+        base, words = self.counted_from, self.change_words(name)
+        starts = base.hours
+        steps: list[Bound] = []
+        while starts < HOURS_PER_DAY:
+            ends = base.hours + HOURS_PER_DAY
+            value = base.value + self.sign * self.limits[name]
+            title = f"{words}, counted from {number(base.value)} ({base.title}): {number(value)}"
+            steps.append(Bound(value, starts, ends, "" if steps else words, title))
+            later = [p for p in self.points if p.hours > base.hours]
+            if not later:
+                break
+            starts, base = ends, self._furthest(later)
+        return steps
+
+
+def day_limits(person: Person, sodium_mmol_l: float, limits: Mapping[str, Limits]) -> DayLimits:
+    """The limits of a rise, or above the rule's high sodium those of a fall.
+
+    sodium_mmol_l: the starting value. limits: those in force, by rule.
+    """
+    now = Result(0.0, sodium_mmol_l, "the starting value")
+    measured = person.measured.get("sodium", ())
+    points = (*(r for r in measured if -HOURS_PER_DAY < r.hours <= 0), now)
+    if sodium_mmol_l > limits[FALL_RULE]["sodium_high_mmol_l"]:
+        return _of_a_fall(person, points, limits[FALL_RULE])
+    return _of_a_rise(person, points, limits[RISE_RULE])
+
+
+def _of_a_rise(person: Person, points: tuple[Result, ...], limits: Limits) -> DayLimits:
+    lowest = min(point.value for point in points)
+    found = DayLimits(1, RISE_RULE, limits, (), points)
+    baseline = limits["sodium_baseline_mmol_l"]
+    if lowest >= baseline:
+        why = f"Limits of a day are for sodium that was under {number(baseline)} mmol/L."
+        return replace(found, why_none=why)
+    if not person.conditions.isdisjoint(GLUCOSE_EMERGENCY):
+        return replace(found, why_none="No limit of a day: sodium moves with glucose here.")
+    if person.snapshot is not None and newborn(person.snapshot):
+        return replace(found, why_none="No limit of a day is kept here for newborns.")
+    risks = rise_risks(person.conditions, person.results.get("potassium"), lowest, limits)
+    acute = ACUTE_LOW in person.conditions
+    names = rise_limit_names(at_risk=bool(risks), acute=acute)
+    return replace(found, names=names, risks=risks, acute=acute)
+
+
+def _of_a_fall(person: Person, points: tuple[Result, ...], limits: Limits) -> DayLimits:
+    found = DayLimits(-1, FALL_RULE, limits, (), points)
+    exempt = [key for key in NO_FALL_LIMIT if key in person.conditions]
+    if exempt:
+        why = f"No limit of a fall in a day: {exempt[0].replace('_', ' ')}."
+        return replace(found, why_none=why, acute=exempt[0] == NO_FALL_LIMIT[0])
+    young = person.snapshot is not None and child(person.snapshot)
+    return replace(found, names=(fall_limit_name(child=young),))

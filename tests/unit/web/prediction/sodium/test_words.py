@@ -1,0 +1,112 @@
+"""What is said of sodium: short, with its figure, and nothing that does not apply."""
+
+from dataclasses import replace
+
+import pytest
+
+from app.web.pictures.curves import Result
+from app.web.prediction.person import Person
+from app.web.prediction.sodium.words import SodiumWords, sodium_words
+from tests.unit.web.prediction.sodium.test_limits import limits, person
+from tests.unit.web.prediction.sodium.test_reach import curve
+
+
+def words(sodium: float, whom: Person, *mid: float, over: float = 0.0) -> SodiumWords:
+    return sodium_words(whom, [curve(sodium, *mid, over=over)], limits(sodium, whom))
+
+
+def test_a_limit_that_is_likely_passed_is_told_with_its_hour_and_its_value() -> None:
+    found = words(118, person(), 124, 129)
+    assert found.leads == ("It is likely to pass +10 in 24 h (128) at about 12 h.",)
+    assert found.rescue.startswith(
+        "If sodium passes the limit: stop this fluid and tell the senior"
+    )
+    assert "desmopressin" in found.rescue
+
+
+def test_a_band_alone_may_pass() -> None:
+    (lead,) = words(118, person(), 124, 125, over=2).leads
+    assert lead == "It may pass +8 in 24 h (126) at about 12 h: the end of its band does."
+
+
+def test_the_rescue_is_kept_for_the_limit_itself() -> None:
+    assert words(118, person(), 124, 127).rescue == ""
+    assert words(118, person("malnutrition"), 124, 127).rescue
+    assert words(118, person(), 120).leads == ("It stays within +8 in 24 h, band and all.",)
+
+
+def test_what_has_passed_already_is_said_first() -> None:
+    whom = person(measured=(Result(-12, 112, "measured 112 mmol/L"),))
+    found = words(124, whom, 124, 124)
+    assert found.leads[0] == "Sodium has risen 12 mmol/L already: past +8 in 24 h."
+    assert found.rescue
+    assert found.again == "Sodium again in 30 min."
+
+
+@pytest.mark.parametrize(
+    ("sodium", "mid", "again"),
+    [
+        (118, (118.5, 118.5), "Sodium again in 4 h."),
+        (124.9, (125.0, 125.0), "Sodium again in 4 h."),
+        (126, (126.0, 126.0), ""),
+        (118, (121, 127), "Sodium again in 2 h."),
+        (140, (141.0,), ""),
+        (156, (155.0,), "Sodium again in 6 h."),
+        (156, (150.0, 144.0), "Sodium again in 4 h."),
+        (150, (150.0,), ""),
+    ],
+)
+def test_a_next_sodium_is_told_where_it_is_far_out_or_may_pass_a_limit(
+    sodium: float, mid: tuple[float, ...], again: str
+) -> None:
+    assert words(sodium, person(), *mid).again == again
+
+
+def test_half_the_way_to_a_limit_is_sooner() -> None:
+    fast = replace(curve(118, 127), hours=(0.0, 3.0))
+    assert sodium_words(person(), [fast], limits(118)).again == "Sodium again in 1 h 30 min."
+
+
+def test_severe_symptoms_are_spoken_of_where_sodium_is_so_low() -> None:
+    assert (
+        "3% sodium chloride by local policy: 150 mL over 20 min" in words(118, person(), 118).brain
+    )
+    assert words(127, person(), 127).brain == ""
+    assert words(127, person("seizure"), 127).brain
+    assert words(127, person("acute_hyponatraemia"), 127).brain
+    assert words(140, person("seizure"), 140).brain == ""
+
+
+def test_a_child_s_dose_is_by_weight() -> None:
+    assert "2 mL/kg" in words(118, person(age_years=6), 118).brain
+
+
+def test_a_fit_while_a_high_sodium_falls_is_another_thing() -> None:
+    found = words(160, person(), 150)
+    assert "brain may be swelling" in found.brain
+    assert "3%" not in found.brain
+
+
+def test_each_limit_says_what_it_is_for_and_where_it_comes_from() -> None:
+    found = words(118, person("alcohol_dependence"), 120)
+    assert [(one.words, one.meaning) for one in found.limits] == [
+        ("+6 in 24 h", "aim where risk is high"), ("+8 in 24 h", "most where risk is high")
+    ]  # fmt: skip
+    assert all("Am J Med 2013" in one.source and "memory" in one.source for one in found.limits)
+    assert "High risk (alcohol dependence), counted from 118 mmol/L" in found.counted
+
+
+def test_a_limit_changed_here_says_so() -> None:
+    day = limits(118)
+    day = replace(day, limits={**day.limits, "rise_mmol_l_day": 7.0})
+    found = sodium_words(person(), [curve(118, 120)], day)
+    assert found.limits[0].words == "+7 in 24 h"
+    assert found.limits[0].source == "set by this unit; 8 as shipped"
+
+
+def test_where_no_limit_counts_its_reason_is_said_and_no_table_made() -> None:
+    found = words(140, person(), 141)
+    assert not found.applies
+    assert found.stands == ()
+    assert found.leads == ()
+    assert "under 130" in found.counted

@@ -1,0 +1,51 @@
+"""What is lost with its salt, and what is said of what is not counted."""
+
+from types import MappingProxyType
+
+from app.catalogue.catalogue import Catalogue
+from app.physiology.course.loads import Loss
+from app.review.running.loads import Running
+from app.web.prediction.asked import Asked, Bag
+from app.web.prediction.losses import losses_of, losses_words
+from app.web.prediction.person import person_of
+
+
+def asked(**values: float) -> Asked:
+    return Asked(values=MappingProxyType({"weight": 70.0, **values}))
+
+
+def words(one: Asked, beside: Running | None = None) -> str:
+    return losses_words(one, person_of(one, None), beside or Running())
+
+
+def test_each_loss_is_one_of_its_kind_with_the_salt_that_was_typed() -> None:
+    one = asked(urine=80, urine_sodium=20, urine_potassium=10, gastric=50, blood=0, insensible=30)
+    assert losses_of(one, person_of(one, None)) == (
+        Loss("urine", 80, 20, 10), Loss("gastric", 50), Loss("insensible", 30)
+    )  # fmt: skip
+
+
+def test_urine_not_told_is_not_a_loss_and_is_said() -> None:
+    assert losses_of(asked(), person_of(asked(), None)) == ()
+    assert "Urine is not counted" in words(asked())
+    assert "counts once its mL/h are typed" in words(asked(urine_sodium=20))
+
+
+def test_losses_besides_are_named() -> None:
+    assert "Lost besides: gastric 50 mL/h, unseen 30 mL/h." in words(
+        asked(gastric=50, insensible=30)
+    )
+
+
+def test_full_urine_with_nothing_beside_it_says_that_drinking_is_not_counted() -> None:
+    said = words(asked(urine=150))
+    assert "with sodium 100 and potassium 40 mmol/L, as is usual" in said
+    assert said.endswith("volumes fall less than is shown.")
+    assert "Drinking" not in words(asked(urine=20))
+
+
+def test_beside_what_runs_only_drinking_is_wanting(catalogue: Catalogue) -> None:
+    fluid = catalogue.get("glucose-5")
+    assert fluid is not None
+    beside = Running((Bag("", fluid, 0).load(1000, 600),), ("5% glucose",))
+    assert words(asked(urine=150), beside).endswith("Drinking is not counted.")
