@@ -15,15 +15,9 @@ ENOUGH_ARMS = 50
 # is taken off the list; nobody may be further off than is said here.
 MISSED_BY_HELD_OUT = {
     # A fall after mannitol that is too deep (furosemide ran too), a rise after saline too steep.
-    "chloride_mmol_l": 2.1,
-    # Potassium rises for an hour after mannitol, up to 1.5 in one group; reckoned is only its loss
-    # with the urine.
-    "potassium_mmol_l": 0.45,
-}
-# Clear changes of groups held out that are predicted to the other side, for the same reason.
-KNOWN_TO_THE_OTHER_SIDE = {
-    "manninen1987:MAN2@45 potassium_mmol_l",
-    "mannitol_japan1986:MAN120@95 potassium_mmol_l",
+    "chloride_mmol_l": 1.9,
+    # Potassium rises for an hour after mannitol, by 1.5 in one group, far more than is reckoned.
+    "potassium_mmol_l": 0.3,
 }
 # A twentieth of a bar: less could not be seen on the page.
 SHARE_OF_BAR = 0.05
@@ -91,7 +85,7 @@ def test_a_change_that_is_clear_has_the_right_sign(report: Report) -> None:
         if abs(point.measured) >= clear.get(point.quantity, float("inf"))
         and point.measured * point.predicted <= 0
     }
-    assert wrong <= KNOWN_TO_THE_OTHER_SIDE
+    assert not wrong
 
 
 def test_the_arms_are_many(report: Report) -> None:

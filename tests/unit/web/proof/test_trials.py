@@ -98,7 +98,7 @@ def test_it_is_said_which_groups_were_in_view(client: TestClient) -> None:
     assert "lobo2001" in page.viewed
     (lobo,) = (study for study in page.studies if study.key == "lobo2001")
     assert all("in view when a number was chosen" in row.marks for row in lobo.points)
-    shown = " and ".join(trials_page(shipped()).viewed)
+    shown = ", ".join(trials_page(shipped()).viewed)
     assert not shown or f"Of these {shown} had been gathered" in client.get(PAGE).text
 
 
