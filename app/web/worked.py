@@ -30,7 +30,7 @@ router: Final = APIRouter(include_in_schema=False)
 DIGITS: Final = 4
 MIDNIGHT: Final = datetime(2000, 1, 1, tzinfo=UTC)
 ORIGINS: Final[Mapping[Origin, str]] = {
-    "published": "as published", "label": "on a label", "worked": "worked by hand",
+    "published": "published", "label": "label", "worked": "by hand",
 }  # fmt: skip
 
 

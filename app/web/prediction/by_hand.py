@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from app.physiology.course.body import Subject
 from app.physiology.course.course import Course
+from app.physiology.course.loads import Load, Loss
 from app.web.prediction.asked import Bag
 from app.web.prediction.pencil.acid_base import acid_base_rows
 from app.web.prediction.pencil.rates import rate_rows
@@ -36,17 +37,24 @@ def by_hand(  # noqa: PLR0913 - all that a page knows of what is tried
     person: Person,
     subject: Subject,
     courses: Mapping[str, Course],
+    *,
+    beside: Sequence[Load] = (),
+    losses: Sequence[Loss] | None = None,
 ) -> ByHand:
-    """What is worked by hand for each bag. courses: by the bag's mark; at least one bag."""
+    """What is worked by hand for each bag. courses: by the bag's mark; at least one bag.
+
+    beside: what else runs on the courses. losses: theirs; the person's urine when not given.
+    """
+    if losses is None:
+        losses = () if person.urine_ml_h is None else (Loss("urine", person.urine_ml_h),)
     tried = [
         Tried(
             mark=bag.mark,
-            mix=bag.mix(volume_ml),
-            volume_ml=volume_ml,
-            minutes=minutes,
+            bag=bag.load(volume_ml, minutes),
             subject=subject,
             course=courses[bag.mark],
-            urine_ml_h=person.urine_ml_h,
+            beside=tuple(beside),
+            losses=tuple(losses),
         )
         for bag in bags
     ]
@@ -56,14 +64,13 @@ def by_hand(  # noqa: PLR0913 - all that a page knows of what is tried
 
 def _heads(one: Tried) -> tuple[str, ...]:
     """A column's head: when, and whether the bag still runs."""
-    runs_on = one.minutes > one.last_min
-    first = f"{when(one.end_min)}, {'still running' if runs_on else 'bag in'}"
+    first = f"{when(one.end_min)}, {'still running' if one.runs_on else 'bag in'}"
     return (first, *(when(moment) for moment in one.moments[1:]))
 
 
 def _of(one: Tried) -> str:
     water = amount(one.subject.water_l, "L")
     given = ""
-    if one.minutes > one.last_min:
+    if one.runs_on:
         given = f", for the {number(one.given_l, 2)} L that is in by {when(one.last_min)}"
     return f"{amount(one.subject.weight_kg, 'kg')} with {water} of body water{given}"

@@ -49,7 +49,7 @@ def test_nothing_on_the_page_needs_a_form(client: TestClient) -> None:
 def test_a_stated_figure_keeps_its_digits_and_the_programs_shows_four() -> None:
     change = formula("sodium-change").parts[0].examples[0]
     assert (change.stated, change.computed) == ("16.7", "16.71")
-    assert change.origin == "as published"
+    assert change.origin == "published"
     assert change.inputs == (
         "V 1 L; salt 513 mmol/L; Na 112 mmol/L; body water 23 L"
     )  # fmt: skip

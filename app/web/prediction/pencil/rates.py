@@ -22,15 +22,16 @@ def rate_rows(tried: Sequence[Tried]) -> Iterator[HandRow]:
             "Potassium while it runs",
             cells_of(tried, _potassium, _potassium_curve),
             "The formula says how fast potassium goes in, and nothing of plasma; on the curve "
-            "cells take most of it up, and what is passed goes too.",
+            "cells take most of it up, and some is lost.",
         )
     if any(one.mix.glucose_g_l for one in tried):
+        insulin = "with the insulin that runs" if tried[0].insulin else "with no insulin given"
         yield HandRow(
             "glucose-rate",
             "Glucose while it runs",
             cells_of(tried, _glucose, _glucose_curve),
             "The formula says how fast sugar goes in, and nothing of blood glucose; the curve "
-            "uses it as in health, up to a most, with no insulin given.",
+            f"uses it up to a most, {insulin}.",
         )
 
 

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L
-from app.physiology.course.loads import LOST
 from app.physiology.sodium import (
     HILLIER_MMOL_L_PER_STEP,
     NORMAL_SODIUM_MMOL_L,
@@ -16,7 +15,7 @@ from app.physiology.sodium import (
     sodium_for_glucose_mmol_l,
 )
 from app.web.prediction.pencil.rows import HandRow, Lines, cells_of, change_text, said_of
-from app.web.prediction.pencil.tried import MINUTES_PER_HOUR, Tried, when
+from app.web.prediction.pencil.tried import Tried, when
 from app.web.show import amount, capital, number
 
 UNIT: Final = "mmol/L"
@@ -78,13 +77,14 @@ def _losses_explain(one: Tried) -> str:
     """What the curve has lost, what the formula says with that counted, and what is left over."""
     moment = one.moments[-1]
     counted = sodium_change_of_balance_mmol_l(
-        salt_gain_mmol=one.salt_mmol - one.passed_salt_mmol(moment),
-        water_gain_l=one.given_l - one.passed_l(moment),
+        salt_gain_mmol=one.in_mmol(moment) - one.lost_mmol(moment),
+        water_gain_l=one.in_l(moment) - one.lost_l(moment),
         sodium_mmol_l=one.subject.sodium_mmol_l,
         body_water_l=one.subject.water_l,
     )
-    passed = capital(one.passed_words(moment))
-    said = f"{passed} on the curve; counted, the formula says {change_text(counted, UNIT)}."
+    lost = capital(one.lost_words(moment))
+    besides = f" {one.beside_words(moment)}".rstrip()
+    said = f"{lost} on the curve.{besides} Counted, the formula says {change_text(counted, UNIT)}."
     rise = one.change(GLUCOSE, one.end_min)
     if rise < GLUCOSE_SHOWS_MMOL_L:
         return said
@@ -98,37 +98,37 @@ def _by_balance(tried: Sequence[Tried]) -> HandRow:
         "sodium-balance",
         "Change of sodium by salt and water, in minus out",
         cells_of(tried, _balance_cell, _curve),
-        f"{_urine_words(tried[0])} This form also counts the salt that holds no water, so it "
+        f"{_told_words(tried[0])} This form also counts the salt that holds no water, so it "
         f"moves a sodium of {number(subject.sodium_mmol_l)} a little more downwards.",
     )
 
 
 def _balance_cell(one: Tried) -> Lines:
-    urine_l = _urine_l(one)
-    usual = LOST["urine"]
+    moment = one.end_min
     after = sodium_after_balance_mmol_l(
         sodium_mmol_l=one.subject.sodium_mmol_l,
         body_water_l=one.subject.water_l,
-        salt_gain_mmol=one.salt_mmol - urine_l * (usual.sodium + usual.potassium),
-        water_gain_l=one.given_l - urine_l,
+        salt_gain_mmol=one.in_mmol(moment) - one.told_mmol(moment),
+        water_gain_l=one.in_l(moment) - one.told_l(moment),
     )
     return (change_text(after - one.subject.sodium_mmol_l, UNIT),)
 
 
-def _urine_l(one: Tried) -> float:
-    return (one.urine_ml_h or 0.0) / ML_PER_L * one.end_min / MINUTES_PER_HOUR
-
-
-def _urine_words(one: Tried) -> str:
-    if one.urine_ml_h is None:
-        return (
-            "No urine was typed, so the formula counts none; the curve passes excess as healthy "
-            "kidneys do."
+def _told_words(one: Tried) -> str:
+    """What the balance counts besides the bag, and what the curve does."""
+    beside = one.beside_words(one.end_min).replace("The curve has", "Counted besides the bag:")
+    if not one.losses:
+        passing = "little, as failing kidneys do" if one.subject.kidneys_fail else "as in health"
+        lost = (
+            f"No loss was typed, so the formula counts none; the curve lets kidneys pass {passing}."
         )
-    usual = LOST["urine"]
-    salt = f"{number(usual.sodium)} sodium and {number(usual.potassium)} potassium"
-    volume = amount(_urine_l(one) * ML_PER_L, "mL", 0)
-    return f"Counted: {volume} of urine while it runs, with {salt} mmol/L; the curve counts it too."
+    else:
+        volume, salt = one.told_l(one.end_min) * ML_PER_L, one.told_mmol(one.end_min)
+        lost = (
+            f"Lost as typed by {when(one.end_min)}: {amount(volume, 'mL', 0)} with "
+            f"{amount(salt, 'mmol', 0)} of sodium and potassium; the curve counts it too."
+        )
+    return f"{beside} {lost}".strip()
 
 
 def _for_glucose(tried: Sequence[Tried]) -> HandRow:
@@ -137,13 +137,15 @@ def _for_glucose(tried: Sequence[Tried]) -> HandRow:
     high = sodium_for_glucose_mmol_l(
         subject.sodium_mmol_l, subject.glucose_mmol_l, HILLIER_MMOL_L_PER_STEP
     )
+    insulin = "the insulin that runs counted" if tried[0].insulin else "with no insulin given"
     both = (f"{number(low)} by 1.6 a step", f"{number(high)} by 2.4 a step")
     return HandRow(
         "sodium-for-glucose",
         "Sodium were glucose normal",
         cells_of(tried, lambda _: both, _with_glucose),
         "The formula says where sodium would stand once glucose is normal, with no bag given; the "
-        "curve gives no insulin, so glucose stays up and sodium is shown as it would be measured.",
+        "curve counts the bag and shows sodium as it would be measured beside the glucose of that "
+        f"time, {insulin}.",
     )
 
 
@@ -163,12 +165,12 @@ def _salt_wanting(tried: Sequence[Tried]) -> HandRow:
         f"Sodium wanting to reach {number(LOW_MMOL_L)}",
         cells_of(tried, lambda _: (f"{number(wanting, 0)} mmol",), _salt_kept),
         "A deficit is of one moment and counts no loss to come; it is no dose for a day, whose "
-        "limits stand above. The curve shows what of the bag's sodium and potassium is kept.",
+        "limits stand above. The curve shows what of the sodium and potassium given is kept.",
     )
 
 
 def _salt_kept(one: Tried, moment: float) -> Lines:
-    kept = one.salt_mmol - one.passed_salt_mmol(moment)
+    kept = one.in_mmol(moment) - one.lost_mmol(moment)
     return (f"{change_text(kept, 'mmol', 0)} kept",)
 
 
@@ -181,9 +183,9 @@ def _water_wanting(tried: Sequence[Tried]) -> HandRow:
         f"Water wanting to reach {number(NORMAL_SODIUM_MMOL_L)}",
         cells_of(tried, lambda _: (f"{number(wanting)} L",), _water_kept),
         "A deficit is of one moment and counts no loss to come; a fall over a day has its own "
-        "limit, above. The curve shows what of the bag's water is kept.",
+        "limit, above. The curve shows what of the water given is kept.",
     )
 
 
 def _water_kept(one: Tried, moment: float) -> Lines:
-    return (f"{change_text(one.given_l - one.passed_l(moment), 'L', 2)} kept",)
+    return (f"{change_text(one.in_l(moment) - one.lost_l(moment), 'L', 2)} kept",)

@@ -22,20 +22,21 @@ def water_rows(tried: Sequence[Tried]) -> Iterator[HandRow]:
         "electrolyte-free-water",
         "Water in the bag beside its salt",
         cells_of(tried, _free_water, _cells),
-        f"Counted against a plasma sodium of {sodium}, at rest and with nothing passed: cells "
+        f"Counted against a plasma sodium of {sodium}, at rest and with nothing lost: cells "
         "should gain two thirds of it, and lose water where it is under none.",
     )
     yield HandRow(
         "compartments",
         "Where it is, by the textbook's shares",
         cells_of(tried, _by_shares, _by_curve),
-        "The shares are of a fluid long at rest with nothing passed; on the curve plasma fills "
+        "The shares are of a fluid long at rest with nothing lost; on the curve plasma fills "
         f"first and empties over an hour or so. {said_of(tried, _passed)}",
     )
 
 
 def _passed(one: Tried) -> str:
-    return sentence(one.passed_words(one.moments[-1]))
+    moment = one.moments[-1]
+    return f"{sentence(one.lost_words(moment))} {one.beside_words(moment)}".strip()
 
 
 def _free_water(one: Tried) -> Lines:

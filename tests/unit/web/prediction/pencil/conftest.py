@@ -7,7 +7,7 @@ import pytest
 from app.catalogue.catalogue import Catalogue
 from app.physiology.course.body import Subject, subject_of
 from app.physiology.course.course import course_of
-from app.physiology.course.loads import Loss
+from app.physiology.course.loads import Load, Loss
 from app.web.prediction.asked import Bag
 from app.web.prediction.pencil.tried import Tried
 
@@ -28,16 +28,15 @@ def tried(catalogue: Catalogue) -> Try:
         volume_ml: float = 1000,
         minutes: float = 240,
         potassium_mmol: float = 0,
-        urine_ml_h: float | None = None,
+        losses: tuple[Loss, ...] = (),
+        beside: tuple[Load, ...] = (),
         subject: Subject | None = None,
     ) -> Tried:
         entry, who = catalogue.get(fluid), subject or person()
         assert entry is not None
         bag = Bag("A", entry, potassium_mmol)
-        losses = () if urine_ml_h is None else (Loss("urine", urine_ml_h),)
-        course = course_of(
-            who, (bag.load(volume_ml, minutes),), losses, horizon_min=720, step_min=15, samples=10
-        )
-        return Tried("A", bag.mix(volume_ml), volume_ml, minutes, who, course, urine_ml_h)
+        load = bag.load(volume_ml, minutes)
+        course = course_of(who, (load, *beside), losses, horizon_min=720, step_min=15, samples=10)
+        return Tried("A", load, who, course, beside, losses)
 
     return make

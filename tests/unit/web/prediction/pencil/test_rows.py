@@ -16,7 +16,7 @@ def test_a_change_has_its_sign() -> None:
 
 def test_what_two_bags_have_in_common_is_said_once(tried: Try) -> None:
     one = tried("sodium-chloride-0.9")
-    assert said_of([one], lambda t: f"{t.volume_ml:g}") == "1000"
+    assert said_of([one], lambda t: f"{t.bag.volume_l:g}") == "1"
     both = [one, tried("dextrose-5", volume_ml=500)]
     assert said_of(both[:1] * 2, lambda _: "same") == "same"
 

@@ -5,6 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from app.physiology.course.body import Subject, subject_of
+from app.physiology.course.loads import Loss
 from app.web.prediction.pencil.rows import HandRow
 from app.web.prediction.pencil.sodium import sodium_rows
 from app.web.prediction.pencil.tried import Tried
@@ -28,16 +29,16 @@ def test_the_volume_is_exact_and_the_litre_is_told_beside_it(tried: Try) -> None
 
 
 def test_urine_typed_is_counted_while_the_bag_runs(tried: Try) -> None:
-    found = rows(tried("dextrose-5", urine_ml_h=250))["sodium-balance"]
+    found = rows(tried("dextrose-5", losses=(Loss("urine", 250),)))["sodium-balance"]
     # A litre of urine with 140 mmol for a litre of water: (163.8 × 42 − 1.03 × 140) / 42 − 23.8.
     assert found.cells[0].by_hand == ("−3.4 mmol/L",)
-    assert found.why.startswith("Counted: 1,000 mL of urine")
+    assert found.why.startswith("Lost as typed by 4 h: 1,000 mL with 140 mmol")
 
 
 def test_without_urine_it_is_said_that_the_curve_passes_some(tried: Try) -> None:
     found = rows(tried("sodium-chloride-0.9"))
-    assert found["sodium-balance"].why.startswith("No urine was typed")
-    assert "has been passed by 12 h on the curve" in found["sodium-change"].why
+    assert found["sodium-balance"].why.startswith("No loss was typed")
+    assert "has been lost by 12 h on the curve" in found["sodium-change"].why
 
 
 def test_sugar_that_is_not_used_yet_is_named_where_it_lowers_sodium(tried: Try) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
+from app.physiology.course.loads import Loss
 from app.web.prediction.pencil.rows import HandRow
 from app.web.prediction.pencil.tried import Tried
 from app.web.prediction.pencil.water import holds_colloid, water_rows
@@ -24,7 +25,7 @@ def test_sugar_water_is_all_free_water_two_thirds_of_it_in_cells(tried: Try) -> 
 
 
 def test_the_curve_accounts_for_the_litre_where_nothing_is_passed(tried: Try) -> None:
-    cell = rows(tried("lactated-ringers", urine_ml_h=0))["compartments"].cells[0]
+    cell = rows(tried("lactated-ringers", losses=(Loss("urine", 0),)))["compartments"].cells[0]
     spaces = [float(line.split()[1].replace("−", "-")) for line in cell.curve[-1]]
     assert sum(spaces) == pytest.approx(1000, abs=2)
 
