@@ -12,6 +12,7 @@ from pydantic import BaseModel, Field, create_model
 from app.api.shapes import AdditiveIn, Out, PatientIn
 from app.review.predict.asked import MOST_INFUSIONS, MOST_LOSSES, MOST_POINTS
 from app.review.predict.compositions import ION, IONS, SOLUTE, SOLUTES
+from app.review.predict.losses import POTASSIUM, SODIUM
 
 Kind = Literal["urine", "gastric", "blood", "insensible"]
 Mode = Literal["constant", "responding"]
@@ -36,10 +37,15 @@ class InfusionIn(BaseModel):
 
 
 class LossIn(BaseModel):
-    """What is lost all the time; urine not given goes on as the patient's, else as in health."""
+    """What is lost all the time; urine not given goes on as the patient's, else as in health.
+
+    Sodium and potassium of a litre of it: the patient's own urine's when not given, else usual.
+    """
 
     kind: Kind
     ml_h: float = Field(ge=0)
+    sodium_mmol_l: float | None = Field(None, ge=0, le=SODIUM.high)
+    potassium_mmol_l: float | None = Field(None, ge=0, le=POTASSIUM.high)
 
 
 class PredictRequest(BaseModel):
@@ -101,6 +107,7 @@ class InfusionOut(Out):
     volume_ml: float
     starts_min: float
     duration_min: float
+    insulin_units: float = Field(description="soluble insulin in the whole of it")
     composition: dict[str, float | None]
 
 

@@ -13,8 +13,11 @@ Results = Mapping[str, tuple[Observation, ...]]
 
 HARMED_BY_HAEMOLYSIS: Final = frozenset({"potassium", "phosphate", "magnesium"})
 NOT_FROM_BLOOD: Final = frozenset(
-    {"weight", "height", "temperature", "urine_sodium", "urine_osmolality", "urine_output", "egfr"}
-)
+    {
+        "weight", "height", "temperature", "urine_sodium", "urine_potassium", "urine_osmolality",
+        "urine_output", "egfr",
+    }
+)  # fmt: skip
 SAMPLE: Final = r"(?:samples?|specimens?|bloods?|results?|lab|u ?& ?es?|tubes?|bottle)"
 HAEMOLYSED: Final = re.compile(
     r"\bh(?:a)?emoly[sz]ed\b|\bhaemol\b|\bhemol\b"

@@ -32,13 +32,22 @@ from app.physiology.course.state import (
 from app.physiology.course.sugar import run_insulin, use_glucose
 
 NOT_MODELLED: Final = (
-    "drugs (insulin given, diuretics, desmopressin, vasoactive drugs)", "eating and drinking",
-    "kidneys that fail or are stimulated: excess is passed as in health unless urine is given",
-    "mannitol and urea that kidneys pass", "leaky vessels in sepsis and burns", "posture",
-    "breathing, unless it is told to respond",
+    "drugs, but for soluble insulin into a vein whose dose is written (diuretics, desmopressin and "
+    "vasoactive drugs are not)",
+    "eating and drinking",
+    "kidneys driven by a hormone or a drug: unless urine is given, excess is passed as in health",
+    "urea: neither made nor passed, and taken to pull no water",
+    "glucose that was high at the start: taken as steady, and the urine that it drives as replaced",
+    "ketones, and the acid that goes with them",
+    "leaky vessels in sepsis and burns", "posture", "breathing, unless it is told to respond",
 )  # fmt: skip
 KIDNEYS_FAIL: Final = (
-    "kidneys are on record as failing: potassium may rise more than is shown here, and stay up"
+    "kidneys are on record as failing: unless urine is given, about a tenth of what health passes "
+    "is passed (3 to 30%); potassium may rise more than its middle line, and stay up"
+)
+NO_URINE: Final = (
+    "no urine is on record: nothing is passed; potassium may rise more than its middle line, and "
+    "stay up"
 )
 # Longest step, min, for predictions up to so many minutes.
 STEPS_MIN: Final = ((120.0, 1.0), (240.0, 3.0), (720.0, 7.5), (float("inf"), 15.0))
@@ -91,7 +100,8 @@ def course_of(  # noqa: PLR0913 - the interface's own words
     for before, after in pairwise(times):
         _advance(state, start, (people, loads, losses), (before, after))
         seen.append(_seen(state, start, span))
-    left_out = (KIDNEYS_FAIL, *NOT_MODELLED) if subject.kidneys_fail else NOT_MODELLED
+    failing = (NO_URINE if subject.anuric else KIDNEYS_FAIL,) if subject.kidneys_fail else ()
+    left_out = (*failing, *NOT_MODELLED)
     stirred = stirred_by(loads, losses, times, float(start.ecf[0]))
     return Course(times, bands_of(seen, stirred), not_modelled=left_out)
 

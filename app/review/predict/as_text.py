@@ -4,7 +4,9 @@ import json
 from collections.abc import Iterator
 from typing import Final
 
-from app.physiology.course.course import Band, Course
+from app.physiology.course.bands import Band
+from app.physiology.course.course import Course
+from app.physiology.course.loads import Loss
 from app.review.predict.infusions import Infusion
 from app.review.predict.notes import Note
 from app.review.predict.predict import Prediction
@@ -40,7 +42,7 @@ def lines_of(prediction: Prediction) -> Iterator[str]:
     for infusion in prediction.asked.infusions:
         yield f"Given: {_infusion_line(infusion)}"
     for loss in prediction.asked.losses:
-        yield f"Lost: {loss.kind} {loss.ml_h:g} mL/h"
+        yield f"Lost: {_loss_line(loss)}"
     yield ""
     yield from _course_lines(prediction.course)
     yield ""
@@ -66,10 +68,17 @@ def note_line(note: Note) -> str:
 def _infusion_line(infusion: Infusion) -> str:
     load = infusion.load
     volume_ml = load.volume_l * ML_PER_L
+    insulin = f" with insulin {load.insulin_units:g} units" if load.insulin_units else ""
     return (
-        f"{infusion.fluid.name}, {volume_ml:g} mL over {load.duration_min:g} min "
+        f"{infusion.fluid.name}, {volume_ml:g} mL{insulin} over {load.duration_min:g} min "
         f"from minute {load.starts_min:g}"
     )
+
+
+def _loss_line(loss: Loss) -> str:
+    salts = (("sodium", loss.sodium_mmol_l), ("potassium", loss.potassium_mmol_l))
+    held = "".join(f", {name} {mmol:g} mmol/L" for name, mmol in salts if mmol is not None)
+    return f"{loss.kind} {loss.ml_h:g} mL/h{held}"
 
 
 def _course_lines(course: Course) -> Iterator[str]:

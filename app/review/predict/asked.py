@@ -4,19 +4,22 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from math import ceil
-from typing import Any, Final, cast
+from typing import Any, Final
 
 from app.catalogue.catalogue import Catalogue
 from app.intake.errors import InputError, InputErrors
 from app.intake.fluids import name_book
-from app.intake.read import URINE, read_case
+from app.intake.medicines.drug_list import read_medications
+from app.intake.read import read_case
 from app.intake.request import Problems, Reader, Span
 from app.intake.vocabulary import Vocabulary
 from app.patient.case import Case
 from app.patient.snapshot import Snapshot
-from app.physiology.course.body import Assumed, is_scant
-from app.physiology.course.loads import Loss, LossKind
+from app.physiology.course.body import Assumed
+from app.physiology.course.loads import Load, Loss
 from app.review.predict.infusions import MINUTES, WEEK_MIN, Infusion, read_infusion
+from app.review.predict.insulin import INSULIN, running_insulin
+from app.review.predict.losses import read_losses
 from app.review.predict.notes import Note, notes_of_patient, notes_of_questions
 
 HORIZON: Final = Span(1, WEEK_MIN, "min", MINUTES)
@@ -26,14 +29,14 @@ USUAL_STEP_MIN: Final = 15.0
 MOST_POINTS: Final = 500
 MOST_INFUSIONS: Final = 50
 MOST_LOSSES: Final = 20
-LOST: Final = Span(0, 5000, "mL/h", {"ml/h": 1.0, "ml/hr": 1.0})
-LOSS_KINDS: Final = {kind: kind for kind in ("urine", "gastric", "blood", "insensible")}
 PCO2_MODES: Final = {mode: mode for mode in ("constant", "responding")}
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A request as understood. assumed: what of it was not said; the rest is the patient's own."""
+    """A request as understood. beside: insulin that runs by itself. assumed: what of it was not
+    said; the rest is the patient's own.
+    """
 
     patient: Snapshot
     infusions: tuple[Infusion, ...]
@@ -41,8 +44,14 @@ class Asked:
     horizon_min: float
     step_min: float
     responding_pco2: bool
+    beside: tuple[Load, ...] = ()
     assumed: tuple[Assumed, ...] = ()
     notes: tuple[Note, ...] = ()
+
+    @property
+    def loads(self) -> tuple[Load, ...]:
+        """All that runs in."""
+        return (*(infusion.load for infusion in self.infusions), *self.beside)
 
 
 def read_asked(
@@ -60,19 +69,30 @@ def read_asked(
     infusions = tuple(
         read_infusion(one, case.patient, book) for one in _some(reader, "infusions", MOST_INFUSIONS)
     )
-    losses = tuple(_loss(one) for one in _some(reader, "losses", MOST_LOSSES))
-    horizon_min, step_min = _times(reader)
+    lost = read_losses(_some(reader, "losses", MOST_LOSSES), case.patient)
+    times = _times(reader)
     mode = reader.choice("pco2_mode", PCO2_MODES)
     reader.ask_unknown()
     problems.stop_if_any()
     runs = tuple(one for one in infusions if one is not None)
-    lost = tuple(one for one in losses if one is not None)
-    urine = _urine_of(case.patient, lost)
+    insulin = running_insulin(case.patient, times[0], _insulin_lines(reader, vocabulary))
     return Asked(
-        case.patient, runs, (*lost, *urine), horizon_min, step_min, mode == "responding",
-        tuple(_assumed(reader, runs, urine, (horizon_min, step_min))),
-        tuple(_notes(case, runs, problems)),
+        case.patient, runs, lost.losses, *times, mode == "responding", insulin.loads,
+        (*_assumed(reader, runs, times), *lost.assumed, *insulin.assumed),
+        (
+            *_notes(case, runs), *lost.notes, *insulin.notes,
+            *notes_of_questions(problems.questions),
+        ),
     )  # fmt: skip
+
+
+def _insulin_lines(reader: Reader, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """Every line of the medications that says insulin is given."""
+    patient = reader.raw("patient")
+    listed = patient.get("medications") if isinstance(patient, Mapping) else None
+    lines = [listed] if isinstance(listed, str) else listed
+    texts = [line for line in lines or () if isinstance(line, str)]
+    return tuple(t for t in texts if INSULIN in read_medications((t,), vocabulary))
 
 
 def _case(reader: Reader, catalogue: Catalogue, vocabulary: Vocabulary, now: datetime) -> Case:
@@ -95,15 +115,6 @@ def _some(reader: Reader, name: str, most: int) -> tuple[Reader, ...]:
     return ()
 
 
-def _loss(reader: Reader) -> Loss | None:
-    kind, ml_h = reader.choice("kind", LOSS_KINDS), reader.number("ml_h", LOST)
-    for name, accepted in (("kind", " or ".join(LOSS_KINDS)), ("ml_h", LOST.accepted)):
-        if reader.raw(name) in (None, ""):
-            reader.refuse(name, None, accepted)
-    reader.ask_unknown()
-    return None if kind is None or ml_h is None else Loss(cast(LossKind, kind), ml_h)
-
-
 def _times(reader: Reader) -> tuple[float, float]:
     """How far and how finely, min; a step not given is the usual one or as fine as can be."""
     horizon_min = reader.number("horizon_min", HORIZON) or USUAL_HORIZON_MIN
@@ -117,24 +128,12 @@ def _times(reader: Reader) -> tuple[float, float]:
     return horizon_min, step_min
 
 
-def _urine_of(patient: Snapshot, losses: tuple[Loss, ...]) -> tuple[Loss, ...]:
-    """Scant urine goes on as it is, unless the losses say what it will be."""
-    if patient.urine_ml_h is None or any(loss.kind == "urine" for loss in losses):
-        return ()
-    if not is_scant(patient.urine_ml_h, patient.weight_kg):
-        return ()
-    return (Loss("urine", min(patient.urine_ml_h, URINE.high)),)
-
-
 def _assumed(
-    reader: Reader, infusions: tuple[Infusion, ...], urine: tuple[Loss, ...],
-    times: tuple[float, float],
-) -> Iterator[Assumed]:  # fmt: skip
+    reader: Reader, infusions: tuple[Infusion, ...], times: tuple[float, float]
+) -> Iterator[Assumed]:
     for name, value in zip(("horizon_min", "step_min"), times, strict=True):
         if reader.raw(name) in (None, ""):
             yield Assumed(name, value, "min", "not given: as usual here")
-    for loss in urine:
-        yield Assumed("urine", loss.ml_h, "mL/h", "the patient's urine now, taken to go on so")
     for number, infusion in enumerate(infusions):
         if infusion.chloride_worked_out is not None:
             name = f"infusions[{number}].chloride"
@@ -142,9 +141,8 @@ def _assumed(
             yield Assumed(name, infusion.chloride_worked_out, "mmol/L", why)
 
 
-def _notes(case: Case, infusions: tuple[Infusion, ...], problems: Problems) -> Iterator[Note]:
+def _notes(case: Case, infusions: tuple[Infusion, ...]) -> Iterator[Note]:
     yield from notes_of_questions(case.questions)
     yield from notes_of_patient(case.patient)
     for infusion in infusions:
         yield from infusion.notes
-    yield from notes_of_questions(problems.questions)

@@ -16,6 +16,7 @@ from app.patient.order import AdditiveDose, Order
 from app.patient.snapshot import Snapshot
 from app.physiology.course.loads import Load, chloride_of
 from app.review.predict.compositions import as_fluid, doubts_of, read_composition
+from app.review.predict.insulin import INSULIN, units_in
 from app.review.predict.notes import Note, notes_of_questions, question_text
 
 WEEK_MIN: Final = 10_080.0
@@ -45,12 +46,13 @@ class Infusion:
 
 @dataclass(frozen=True, slots=True)
 class _Bag:
-    """The contents of an infusion as read: fluid, mix per litre, volume, notes."""
+    """The contents of an infusion as read: fluid, mix per litre, volume, insulin in all of it."""
 
     fluid: Fluid
     mix: Composition
     volume_ml: float
     duration_min: float | None
+    insulin_units: float
     notes: tuple[Note, ...]
 
 
@@ -73,8 +75,9 @@ def read_infusion(reader: Reader, patient: Snapshot, book: NameBook) -> Infusion
             reader.refuse("duration_min", None, DURATION.accepted)
         return None
     load = Load(
-        bag.mix, bag.volume_ml / ML_PER_L, starts_min or 0.0, max(duration_min, SHORTEST_MIN)
-    )
+        bag.mix, bag.volume_ml / ML_PER_L, starts_min or 0.0, max(duration_min, SHORTEST_MIN),
+        bag.insulin_units,
+    )  # fmt: skip
     worked_out = chloride_of(bag.mix) if bag.mix.chloride_mmol_l is None else None
     notes = (*bag.notes, *_notes_of_pace(reader, duration_min, bag.duration_min))
     return Infusion(bag.fluid, load, worked_out, notes)
@@ -108,7 +111,9 @@ def _composed(
     if name is not None:
         text = "The composition given is reckoned with; the name is not looked up."
         doubts.append(Note(reader.at("fluid"), str(name), text))
-    return _Bag(fluid, mix, volume_ml, None, (*doubts, *_notes_of_drugs(reader, additives)))
+    units = _insulin_units(additives, volume_ml, patient)
+    notes = (*doubts, *_notes_of_drugs(reader, additives, patient))
+    return _Bag(fluid, mix, volume_ml, None, units, notes)
 
 
 def _named(
@@ -136,8 +141,12 @@ def _named(
     if mix is None:
         return None
     hours = order.duration_h
-    notes = (*_notes_of_order(reader, order, whole_ml), *_notes_of_drugs(reader, order.additives))
-    return _Bag(fluid, mix, whole_ml, None if hours is None else hours * MINUTES_PER_HOUR, notes)
+    minutes = None if hours is None else hours * MINUTES_PER_HOUR
+    each_ml = order.volume_ml or whole_ml
+    units = _insulin_units(order.additives, each_ml, patient) * whole_ml / each_ml
+    drugs = _notes_of_drugs(reader, order.additives, patient)
+    notes = (*_notes_of_order(reader, order, whole_ml), *drugs)
+    return _Bag(fluid, mix, whole_ml, minutes, units, notes)
 
 
 def _mix(
@@ -173,8 +182,24 @@ def _notes_of_order(reader: Reader, order: Order, volume_ml: float) -> Iterator[
         yield Note(reader.at("volume_ml"), order.written, text)
 
 
-def _notes_of_drugs(reader: Reader, additives: tuple[AdditiveDose, ...]) -> Iterator[Note]:
+def _insulin_units(
+    additives: tuple[AdditiveDose, ...], volume_ml: float, patient: Snapshot
+) -> float:
+    """Insulin in so many mL, units; what is not written is noted elsewhere."""
+    doses = (dose for dose in additives if dose.substance == INSULIN)
+    return sum(units_in(dose, volume_ml, patient.weight_kg) or 0.0 for dose in doses)
+
+
+def _notes_of_drugs(
+    reader: Reader, additives: tuple[AdditiveDose, ...], patient: Snapshot
+) -> Iterator[Note]:
     for dose in additives:
-        if dose.added == Composition():
+        if dose.added != Composition():
+            continue
+        if dose.substance != INSULIN:
             text = "What this drug does is not in this prediction."
-            yield Note(reader.at("additives"), dose.as_written, text)
+        elif units_in(dose, ML_PER_L, patient.weight_kg) is None:
+            text = "How many units of soluble insulin this is, is not written: it is not reckoned."
+        else:
+            continue
+        yield Note(reader.at("additives"), dose.as_written, text)

@@ -10,6 +10,8 @@ from app.patient.order import Question
 from app.patient.snapshot import Snapshot
 
 OBSERVATIONS: Final = "patient.observations"
+MEDICATIONS: Final = "patient.medications"
+INSULIN: Final = "insulin"
 # An older result says nothing of where this patient starts (common practice, no source).
 TOO_OLD: Final = timedelta(days=7)
 
@@ -46,7 +48,9 @@ def starting_values(patient: Snapshot) -> dict[str, float]:
 
 
 def notes_of_patient(patient: Snapshot) -> Iterator[Note]:
-    """Results in doubt, old or converted, words not read, and drugs, which are not reckoned."""
+    """Results in doubt, old or converted, words not read, and drugs, which are not reckoned; of
+    insulin something is said elsewhere.
+    """
     for group in patient.results.values():
         yield from _notes_of_result(group, patient)
     if "bicarbonate" not in patient.results and "total_co2" in patient.results:
@@ -54,8 +58,10 @@ def notes_of_patient(patient: Snapshot) -> Iterator[Note]:
         yield Note(OBSERVATIONS, "total_co2", text)
     for words in patient.conditions.unread:
         yield Note("patient.conditions", words, "These words are not understood and not used.")
+    insulin = patient.medications.detail.get(INSULIN)
     for name in patient.medications.as_written:
-        yield Note("patient.medications", name, "What drugs do is not in this prediction.")
+        if name != insulin:
+            yield Note(MEDICATIONS, name, "What drugs do is not in this prediction.")
 
 
 def _usable(group: Iterable[Observation], patient: Snapshot) -> Observation | None:

@@ -11,12 +11,15 @@ import numpy as np
 from app.catalogue.catalogue import Catalogue
 from app.intake.errors import InputError
 from app.intake.vocabulary import Vocabulary
+from app.patient.snapshot import Snapshot
+from app.physiology.course.bands import Band
 from app.physiology.course.body import Assumed, BaselineError, Subject, subject_of
-from app.physiology.course.course import Band, Course, course_of
+from app.physiology.course.course import Course, course_of
 from app.review.predict.asked import Asked, read_asked
 from app.review.predict.notes import starting_values
 
 OF_THE_PATIENT: Final = "patient"
+CHILDREN: Final = ("paediatric", "neonate")
 SIGNED: Final = ("base_excess_mmol_l",)
 RECKONED: Final = "amounts within what a body can take: with these no figure comes out"
 
@@ -54,7 +57,7 @@ def predicted(asked: Asked) -> Prediction:
     with np.errstate(all="ignore"):
         course = course_of(
             subject,
-            tuple(infusion.load for infusion in asked.infusions),
+            asked.loads,
             asked.losses,
             horizon_min=asked.horizon_min,
             step_min=asked.step_min,
@@ -79,10 +82,12 @@ def _told(asked: Asked) -> str:
 
 def _subject(asked: Asked) -> Subject:
     patient = asked.patient
+    if patient.age_years is None and patient.setting in CHILDREN and patient.weight_kg is None:
+        raise InputError("patient.weight_kg", None, "a child's weight, kg")
     try:
         return subject_of(
             weight_kg=patient.weight_kg,
-            age_years=patient.age_years,
+            age_years=_age_years(patient),
             sex=patient.sex,
             height_cm=patient.height_cm,
             results=starting_values(patient),
@@ -92,3 +97,10 @@ def _subject(asked: Asked) -> Subject:
         whole = wrong.field.startswith(OF_THE_PATIENT)
         field = wrong.field if whole else f"{OF_THE_PATIENT}.{wrong.field}"
         raise InputError(field, wrong.value, wrong.accepted) from wrong
+
+
+def _age_years(patient: Snapshot) -> float | None:
+    """The age; among newborns it may be taken from the place."""
+    if patient.age_years is None and patient.setting == "neonate":
+        return 0.0
+    return patient.age_years

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from typing import Any, Final
 
+from app.physiology.course.bands import Band
 from app.physiology.course.body import Assumed
-from app.physiology.course.course import Band
+from app.physiology.course.loads import Loss
 from app.review.predict.infusions import Infusion
 from app.review.predict.notes import Note
 from app.review.predict.predict import Prediction
@@ -23,7 +24,7 @@ def reply_of(prediction: Prediction) -> dict[str, Any]:
         "interval": course.interval,
         "not_modelled": list(course.not_modelled),
         "infusions": [_infusion(one) for one in asked.infusions],
-        "losses": [{"kind": loss.kind, "ml_h": _number(loss.ml_h)} for loss in asked.losses],
+        "losses": [_loss(loss) for loss in asked.losses],
         "horizon_min": _number(asked.horizon_min),
         "step_min": _number(asked.step_min),
         "pco2_mode": "responding" if asked.responding_pco2 else "constant",
@@ -60,8 +61,16 @@ def _infusion(one: Infusion) -> dict[str, Any]:
         "volume_ml": _number(one.load.volume_l * ML_PER_L),
         "starts_min": _number(one.load.starts_min),
         "duration_min": _number(one.load.duration_min),
+        "insulin_units": _number(one.load.insulin_units),
         "composition": _amounts(one.load.composition.amounts()),
     }
+
+
+def _loss(loss: Loss) -> dict[str, Any]:
+    """A loss with the salt that was reckoned; null where it goes as it is in the patient."""
+    salts = {"sodium_mmol_l": loss.sodium_mmol_l, "potassium_mmol_l": loss.potassium_mmol_l}
+    shown = {name: None if value is None else _number(value) for name, value in salts.items()}
+    return {"kind": loss.kind, "ml_h": _number(loss.ml_h), **shown}
 
 
 def _amounts(amounts: Mapping[str, float | None]) -> dict[str, float | None]:

@@ -12,7 +12,7 @@ from app.intake.vocabulary import Vocabulary
         ("Potassium, Plasma", "potassium"), ("K (ABG)", "potassium"), ("S/Na", "sodium"),
         ("Potassium SerPl-sCnc", "potassium"), ("B.U.N.", "urea"), ("Lac (VBG)", "lactate"),
         ("eGFR (CKD-EPI 2021)", "egfr"), ("Calcium (ionised)", "calcium_ionised"),
-        ("pottasium", "potassium"), ("sodum", "sodium"), ("Spot urine sodium", "urine_sodium"),
+        ("pottasium", "potassium"), ("sodum", "sodium"), ("Spot urine sodium", "urine_sodium"), ("Urine K", "urine_potassium"),
     ],
 )  # fmt: skip
 def test_a_name_means_its_result(vocabulary: Vocabulary, name: str, key: str) -> None:
@@ -22,7 +22,7 @@ def test_a_name_means_its_result(vocabulary: Vocabulary, name: str, key: str) ->
 
 @pytest.mark.parametrize(
     "name",
-    ["urine potassium", "Glucose (CSF)", "pleural fluid pH", "LDH", "HbA1c", "alkaline phosphatase",
+    ["urine chloride", "Glucose (CSF)", "pleural fluid pH", "LDH", "HbA1c", "alkaline phosphatase",
      "target potassium", "K goal", "sodium valproate level", "Na (target)"],
 )  # fmt: skip
 def test_another_sample_or_an_aim_is_no_result(vocabulary: Vocabulary, name: str) -> None:

@@ -11,7 +11,7 @@ def test_figures_come_with_their_range_doubts_and_the_usual_caution(reckon: Pred
     patient = {"weight_kg": 70, "urine_ml_h": 30, "conditions": ["blorf"]}
     lines = list(lines_of(reckon(SALINE, patient=patient)))
     assert lines[0].endswith("1000 mL over 60 min from minute 0")
-    assert "Lost: urine 30 mL/h" in lines
+    assert "Lost: urine 30 mL/h, sodium 100 mmol/L, potassium 40 mmol/L" in lines
     (sodium,) = [line for line in lines if line.startswith("sodium, mmol/L: 0 min 140.0")]
     assert sodium.count(" to ") == 4
     assert any(line.startswith("Assumed: potassium 4.2 mmol/L") for line in lines)

@@ -3,7 +3,6 @@
 import pytest
 
 from app.intake.errors import InputError, InputErrors
-from app.physiology.course.loads import Loss
 from tests.unit.review.predict.conftest import ADULT, SALINE, Ask
 
 
@@ -32,12 +31,25 @@ def test_a_short_look_has_a_short_step(ask: Ask) -> None:
 
 def test_the_patients_urine_goes_on_unless_the_losses_say_otherwise(ask: Ask) -> None:
     patient = {**ADULT, "urine_ml_h": 20}
-    asked = ask(SALINE, patient=patient)
-    assert asked.losses == (Loss("urine", 20),)
-    assert "urine" in [one.name for one in asked.assumed]
-    said = ask(SALINE, patient=patient, losses=[{"kind": "urine", "ml_h": 50}])
-    assert said.losses == (Loss("urine", 50),)
-    assert "urine" not in [one.name for one in said.assumed]
+    (loss,) = ask(SALINE, patient=patient).losses
+    assert (loss.kind, loss.ml_h) == ("urine", 20)
+    (said,) = ask(SALINE, patient=patient, losses=[{"kind": "urine", "ml_h": 50}]).losses
+    assert said.ml_h == 50
+
+
+def test_insulin_of_the_medications_runs_beside_the_infusions(ask: Ask) -> None:
+    told = {**ADULT, "medications": ["insulin glargine 20 units", "insulin 6 units/h IV"]}
+    asked = ask(SALINE, patient=told)
+    assert [load.insulin_units for load in asked.loads] == [0, 24]
+    assert "insulin" in [one.name for one in asked.assumed]
+    texts = {note.written: note.text for note in asked.notes}
+    assert "soluble" in texts["insulin glargine 20 units"]
+    assert "6 units/h" in texts["insulin 6 units/h IV"]
+
+
+def test_insulin_that_was_stopped_does_not_run(ask: Ask) -> None:
+    told = {**ADULT, "medications": ["insulin 6 units/h stopped this morning"]}
+    assert not ask(SALINE, patient=told).beside
 
 
 def test_a_field_that_nothing_reads_is_noted(ask: Ask) -> None:
@@ -58,12 +70,16 @@ def test_a_field_that_nothing_reads_is_noted(ask: Ask) -> None:
         ({"losses": [{"kind": "urine"}]}, "losses[0].ml_h", "a number"),
         ({"losses": [{"ml_h": 5}]}, "losses[0].kind", "urine or gastric"),
         ({"losses": {}}, "losses", "a list"),
+        ({"losses": [{"kind": "urine", "ml_h": 5, "sodium_mmol_l": 900}]},
+         "losses[0].sodium_mmol_l", "up to 300 mmol/L"),
+        ({"losses": [{"kind": "urine", "ml_h": 5, "potassium_mmol_l": -1}]},
+         "losses[0].potassium_mmol_l", "from 0"),
         ({"infusions": [SALINE] * 51}, "infusions", "at most 50"),
         ({"patient": 5}, "patient", "named fields"),
         ({"patient": {"weight_kg": -1}}, "patient.weight_kg", "kg"),
         ({"now": "today"}, "now", "a date and time"),
     ],
-)
+)  # fmt: skip
 def test_what_cannot_be_is_refused_by_field(
     ask: Ask, fields: dict[str, object], field: str, accepted: str
 ) -> None:

@@ -80,8 +80,8 @@ def test_a_label_without_chloride_says_what_was_worked_out(ask: Ask) -> None:
 
 
 def test_a_drug_in_the_bag_is_said_not_to_be_reckoned(ask: Ask) -> None:
-    insulin = {"substance": "insulin", "amount": 10, "unit": "units"}
-    (infusion,) = ask({**SALINE, "additives": [insulin]}).infusions
+    drug = {"substance": "furosemide", "amount": 40, "unit": "mg"}
+    (infusion,) = ask({**SALINE, "additives": [drug]}).infusions
     assert any("drug" in note.text for note in infusion.notes)
 
 

@@ -45,6 +45,29 @@ def test_a_child_without_a_weight_is_refused_with_the_field(reckon: Predict) -> 
     assert refused.value.field == "patient.weight_kg"
 
 
+@pytest.mark.parametrize("setting", ["paediatric", "neonate"])
+def test_a_child_by_its_ward_without_a_weight_is_refused_with_the_field(
+    reckon: Predict, setting: str
+) -> None:
+    with pytest.raises(InputError) as refused:
+        reckon(SALINE, patient={}, setting=setting)
+    assert refused.value.field == "patient.weight_kg"
+
+
+def test_a_newborn_by_its_ward_has_a_newborns_make(reckon: Predict) -> None:
+    baby = reckon(SALINE, patient={"weight_kg": 3}, setting="neonate").subject
+    assert baby.ecf_of_water > 0.5
+
+
+def test_a_urine_of_water_raises_sodium_and_one_of_salt_does_not(reckon: Predict) -> None:
+    changes = []
+    for sodium in (10, 200):
+        loss = {"kind": "urine", "ml_h": 300, "sodium_mmol_l": sodium, "potassium_mmol_l": 10}
+        sodium_mid = reckon(losses=[loss]).course.series["sodium_mmol_l"].mid
+        changes.append(sodium_mid[-1] - sodium_mid[0])
+    assert changes[0] > 1 and changes[1] < -0.3
+
+
 def test_more_than_a_body_can_take_is_refused_and_no_figure_made_up(reckon: Predict) -> None:
     strong = {"composition": {"chloride_mmol_l": 6000}, "volume_ml": 50_000, "duration_min": 1}
     with pytest.raises(InputError) as refused:

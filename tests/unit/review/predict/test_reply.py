@@ -32,5 +32,15 @@ def test_what_was_understood_is_told(reckon: Predict) -> None:
     assert reply["pco2_mode"] == "constant"
 
 
+def test_losses_and_insulin_are_told_as_reckoned(reckon: Predict) -> None:
+    insulin = {"substance": "insulin", "amount": 10, "unit": "units"}
+    losses = [{"kind": "urine", "ml_h": 60}, {"kind": "blood", "ml_h": 10}]
+    reply = reply_of(reckon({**SALINE, "additives": [insulin]}, losses=losses))
+    assert reply["infusions"][0]["insulin_units"] == 10
+    urine, blood = reply["losses"]
+    assert (urine["sodium_mmol_l"], urine["potassium_mmol_l"]) == (100, 40)
+    assert (blood["sodium_mmol_l"], blood["potassium_mmol_l"]) == (None, None)
+
+
 def test_the_same_request_gives_the_same_reply(reckon: Predict) -> None:
     assert reply_of(reckon(SALINE)) == reply_of(reckon(SALINE))
