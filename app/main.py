@@ -30,6 +30,7 @@ from app.web import (
     render,
     rules,
     shift,
+    worked,
 )
 from app.web.fluids import news
 from app.web.proof import measured, receipts, trials
@@ -43,6 +44,7 @@ PAGES: Final = (
     receipts,
     compare,
     predict,
+    worked,
     catalogue,
     news,
     measured,
