@@ -32,6 +32,7 @@ from app.web import (
     shift,
     worked,
 )
+from app.web.ahead import page as ahead
 from app.web.fluids import news
 from app.web.proof import measured, receipts, trials
 
@@ -45,6 +46,7 @@ PAGES: Final = (
     compare,
     predict,
     worked,
+    ahead,
     catalogue,
     news,
     measured,

@@ -16,6 +16,7 @@ from app.patient.known import NotKnown
 from app.review.knowledge import Knowledge
 from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
+from app.web.ahead.address import short_of
 from app.web.comparison.asked import MOST_FLUIDS, Asked, read_asked
 from app.web.comparison.bedside import OwnResults, own_results, patient_choices, who
 from app.web.comparison.cautions import WhatIf, what_if
@@ -26,6 +27,7 @@ from app.web.fluids.reference import adult_plasma
 from app.web.fluids.shelf import Shelf, StockView, shelf_of
 from app.web.pictures.picture import Picture, ion_picture
 from app.web.prediction.asked import tried_address
+from app.web.prediction.cautions import NONE_OF_THEM
 from app.web.render import render
 from app.web.show import amount, number
 
@@ -89,7 +91,7 @@ class ComparePage:
     need_note: str
     sources: tuple[SourceLine, ...]
     share: str
-    predict: str
+    ahead: str
     unfold: str
     news: News
 
@@ -145,10 +147,19 @@ def compare_page(
         need_note=_need_note(asked, weight_kg, is_adult=_is_adult(bedside)),
         sources=_sources(asked.fluids),
         share=asked.address(with_patient=False),
-        predict=tried_address(asked.patient, asked.fluids, asked.bag_ml, asked.rate_ml_h),
+        ahead=_ahead(asked, bedside),
         unfold=replace(asked, differences=False).address(),
         news=news_of(shelf.stock),
     )
+
+
+def _ahead(asked: Asked, bedside: Bedside | None) -> str:
+    """The short prediction of the first two fluids, in place of the patient's first order."""
+    address = tried_address(asked.patient, asked.fluids, asked.bag_ml, asked.rate_ml_h)
+    if bedside is None:
+        return short_of(address, weight=asked.typed.get("weight", "") if asked.weight_kg else "")
+    orders = bedside.review.case.orders
+    return short_of(address, instead=orders[0].id if orders else NONE_OF_THEM)
 
 
 def _asked_for(asked: Asked, bedside: Bedside | None) -> Asked:

@@ -16,8 +16,9 @@ from app.storage.database import reading
 from app.storage.patients import Bed, Unit, read_bed, read_beds, read_unit
 from app.storage.stock import read_stock
 from app.web.advice.panel import EMPTY, FaultLine, Panel, fault_panel, panel_of
+from app.web.ahead.address import short_of
 from app.web.fluids.news import News, news_of
-from app.web.forms import MEANT, NEW_ORDER, PICKED, TYPED, Typed, asked, posted, typed
+from app.web.forms import INSTEAD, MEANT, NEW_ORDER, PICKED, TYPED, Typed, asked, posted, typed
 from app.web.order_form import (
     Field,
     FormView,
@@ -30,7 +31,7 @@ from app.web.order_form import (
 )
 from app.web.order_form.slots import Slot
 from app.web.patients import result_row
-from app.web.prediction.asked import typed_person
+from app.web.prediction.cautions import NONE_OF_THEM
 from app.web.render import render, wants_part
 
 router: Final = APIRouter(include_in_schema=False)
@@ -47,8 +48,9 @@ class OrderPage:
 
     fluid: the fluid's field anew, when a button has settled its name. link: the order's own
     address, without a word of the patient. compare: its fluid laid beside others for this patient;
-    empty when the fluid is not known. predict: what it will do, for whom it
-    is typed. did: the button that brought us here. typed: all that was typed, for a receipt of it.
+    empty when the fluid is not known. ahead: what it will do, in short, for whom it is typed;
+    empty where it cannot be told. did: the button that brought us here. typed: all that was
+    typed, for a receipt of it.
     """
 
     form: FormView | None
@@ -57,7 +59,7 @@ class OrderPage:
     link: str
     fluid: Field | None = None
     compare: str = ""
-    predict: str = ""
+    ahead: str = ""
     did: str = ""
     typed: str = ""
     news: News = field(default_factory=News)
@@ -94,7 +96,7 @@ def _answer(request: Request, form: Typed) -> HTMLResponse:
         link=f"/orders/new?{form.shared()}",
         fluid=fluid_field(form) if form.did == MEANT else None,
         compare=_compare(panel, form.patient),
-        predict=_predict(panel, form),
+        ahead=_ahead(panel, form),
         did=form.did,
         typed=form.everything(),
         news=news_of(stock),
@@ -110,11 +112,14 @@ def _compare(panel: Panel, patient: str) -> str:
     return f"/compare?{urlencode({'fluid': panel.named.fluid_id, **for_patient})}"
 
 
-def _predict(panel: Panel, form: Typed) -> str:
-    if panel.named is None or not panel.named.predict:
+def _ahead(panel: Panel, form: Typed) -> str:
+    """The short prediction of the order, beside what the patient has or for the one typed."""
+    if panel.named is None:
         return ""
-    person = {"patient": form.patient} if form.patient else typed_person(form.single)
-    return f"{panel.named.predict}&{urlencode(person)}" if person else panel.named.predict
+    if not form.patient:
+        return short_of(panel.named.predict, **panel.person)
+    instead = form.get(INSTEAD) or NONE_OF_THEM
+    return short_of(panel.named.predict, patient=form.patient, instead=instead)
 
 
 def known_of(bed: Bed | None, unit: Unit | None, knowledge: Knowledge) -> tuple[KnownResults, ...]:

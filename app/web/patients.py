@@ -35,10 +35,10 @@ from app.web.advice.understood import (
     understood_others,
     understood_words,
 )
+from app.web.ahead.address import alone_address, short_of, together_address, why_not
 from app.web.comparison.asked import MOST_FLUIDS
 from app.web.fluids.news import News, news_of
 from app.web.fluids.shelf import lack_words
-from app.web.prediction.asked import order_address
 from app.web.render import render
 from app.web.show import Aligned
 
@@ -83,7 +83,8 @@ class OrderRow:
     """One running order: in words, its fluid's card, what is in the bag, what it brings.
 
     fluid_id, fluid_name: empty when no one fluid was understood. lack: that it is out or withdrawn.
-    predict: where it is told what it will do; empty for what that page cannot try.
+    ahead: where it is told what is left of it will do, by itself; empty where it cannot be told.
+    why_not: why, then.
     """
 
     words: str
@@ -93,12 +94,16 @@ class OrderRow:
     bag: BagView
     loads: LoadsView
     lack: str
-    predict: str = ""
+    ahead: str = ""
+    why_not: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class PatientPage:
-    """Everything the page may use. at: the moment of the review, as a receipt of it needs it."""
+    """Everything the page may use. at: the moment of the review, as a receipt of it needs it.
+
+    together: what all that runs will do; empty where only one thing does, or nothing can be told.
+    """
 
     patient_id: str
     bed: str
@@ -115,6 +120,7 @@ class PatientPage:
     medications: tuple[Understood, ...]
     orders: tuple[OrderRow, ...]
     totals: LoadsView | None
+    together: str
     ledger: LedgerView
     lines: tuple[LineRow, ...]
     others: tuple[Understood, ...]
@@ -157,6 +163,7 @@ def patient_page(bed: Bedside, knowledge: Knowledge, stock: Stock = NOTHING_TOLD
         medications=understood_words(case.patient.medications),
         orders=tuple(_order_row(order, case, stock, bed.patient_id) for order in review.orders),
         totals=loads_view(review.totals, case.patient) if len(review.orders) > 1 else None,
+        together=_together(bed.patient_id, case),
         ledger=ledger_view(ledger_of(case, knowledge.vehicles)),
         lines=tuple(line_row(line, case) for line in case.patient.access),
         others=understood_others(case),
@@ -234,5 +241,12 @@ def _order_row(reviewed: OrderReview, case: Case, stock: Stock, patient_id: str)
         bag=bag_view(order),
         loads=loads_view(reviewed.loads, case.patient),
         lack=lack_words(order.fluid, stock, case.now),
-        predict=order_address(patient_id, order),
+        ahead=short_of(alone_address(patient_id, order, case)),
+        why_not=why_not(order, case),
     )
+
+
+def _together(patient_id: str, case: Case) -> str:
+    """Where it is told what all that runs will do."""
+    several = len(case.orders) + len(case.co_infusions) > 1
+    return short_of(together_address(patient_id, case)) if several else ""

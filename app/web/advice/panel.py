@@ -1,6 +1,7 @@
 """The review of one order being written: everything beside the form."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.patient.order import Order
@@ -21,6 +22,7 @@ from app.web.advice.understood import (
     understood_others,
     understood_words,
 )
+from app.web.ahead.address import typed_as
 from app.web.fluids.shelf import lack_words
 from app.web.prediction.asked import order_address
 
@@ -54,7 +56,7 @@ class Panel:
 
     depends: findings for only some of the fluids the name may mean. faults: nothing was reviewed.
     at: the moment of the review, as a receipt of it needs it. lack: that the fluid ordered is out
-    or withdrawn.
+    or withdrawn. person: the patient in the fields of a prediction.
     """
 
     headline: str
@@ -71,6 +73,7 @@ class Panel:
     faults: tuple[FaultLine, ...] = ()
     at: str = ""
     lack: str = ""
+    person: Mapping[str, str] = field(default_factory=dict)
 
 
 EMPTY = Panel("Write an order, and what is found appears here.")
@@ -115,6 +118,7 @@ def panel_of(
         totals=_totals(review, ours),
         at=case.now.isoformat(),
         lack=lack_words(ours.order.fluid, stock, case.now),
+        person=typed_as(case.patient),
     )
 
 

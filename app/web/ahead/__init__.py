@@ -1,0 +1,1 @@
+"""What will it do? in short, beside an order, a comparison and a patient."""
