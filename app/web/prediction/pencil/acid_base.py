@@ -1,9 +1,10 @@
 """Acid and base by hand: the bag's strong ion difference, and plasma mixed with it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from app.physiology.acid_base import Plasma, bicarbonate_of, solve_ph
+from app.physiology.acid_base_ways import Direction, Way, by_strong_ions, direction_of
 from app.physiology.course.body import Subject
 from app.web.prediction.pencil.rows import HandRow, Lines, cells_of, change_text, said_of
 from app.web.prediction.pencil.tried import Tried
@@ -12,8 +13,9 @@ from app.web.show import amount, number
 UNIT: Final = "mmol/L"
 BICARBONATE: Final = "bicarbonate_mmol_l"
 PH_PLACES: Final = 2
-# A bag this near the patient's bicarbonate moves it neither way.
-NEAR_MEQ_L: Final = 1.0
+WAYS: Final[Mapping[Direction, str]] = {
+    "up": "up", "down": "down", "hardly": "hardly either way",
+}  # fmt: skip
 NOT_ON_LABEL: Final = "not computed: no chloride on the label"
 
 
@@ -24,7 +26,7 @@ def acid_base_rows(tried: Sequence[Tried]) -> Iterator[HandRow]:
         "strong-ion-difference",
         f"Strong ion difference of the bag, beside bicarbonate of {bicarbonate}",
         cells_of(tried, _difference, _curve),
-        f"The rule tells a direction only, once the bag's buffers are used. "
+        f"A direction, once the bag's buffers are used and at constant carbon dioxide. "
         f"{said_of(tried, _direction)}",
     )
     yield HandRow(
@@ -32,39 +34,41 @@ def acid_base_rows(tried: Sequence[Tried]) -> Iterator[HandRow]:
         "Bicarbonate and pH with the bag mixed in by volume",
         cells_of(tried, _mixed, _curve_with_ph),
         "The formula mixes the bag into all fluid outside cells and leaves it there, its buffers "
-        "used at once; on the curve buffers take time, cells buffer, and salt is passed.",
+        "used at once; on the curve buffers take time, cells buffer, and salt is lost.",
     )
 
 
 def _curve(one: Tried, moment: float) -> Lines:
-    return (change_text(one.change(BICARBONATE, moment), UNIT),)
+    return (f"bicarbonate {change_text(one.change(BICARBONATE, moment), UNIT)}",)
+
+
+def _way(one: Tried) -> Way | None:
+    return by_strong_ions(
+        one.mix,
+        volume_l=one.given_l,
+        bicarbonate_mmol_l=one.subject.bicarbonate_mmol_l,
+        space_l=one.outside_l(0.0),
+    )
 
 
 def _difference(one: Tried) -> Lines:
-    difference = one.mix.strong_ion_difference_meq_l
-    if difference is None:
+    way = _way(one)
+    if way is None:
         return (NOT_ON_LABEL,)
-    return (f"{number(difference)} mEq/L", _push(difference - one.subject.bicarbonate_mmol_l))
-
-
-def _push(above: float) -> str:
-    if abs(above) < NEAR_MEQ_L:
-        return "neither up nor down"
-    return "up" if above > 0 else "down"
+    return (f"{number(way.per_litre_mmol)} mEq/L", f"pushes {WAYS[way.direction]}")
 
 
 def _direction(one: Tried) -> str:
     """Whether the curve goes the way the rule says."""
-    difference = one.mix.strong_ion_difference_meq_l
-    if difference is None:
+    way = _way(one)
+    if way is None:
         return "Without chloride no direction can be told."
-    above = difference - one.subject.bicarbonate_mmol_l
-    moved = one.change(BICARBONATE, one.moments[-1])
-    if abs(above) < NEAR_MEQ_L or above * moved > 0:
+    moved = direction_of(one.change(BICARBONATE, one.end_min))
+    if moved == way.direction:
         return "The curve agrees."
     return (
-        "The curve goes the other way: part of the buffers is not used or not yet used, thinned "
-        "albumin gives base, or more chloride than sodium is passed."
+        f"The curve goes {WAYS[moved]}: buffers take time or go unused, cells buffer, thinned "
+        "albumin leaves base, and kidneys pass salt."
     )
 
 
@@ -86,7 +90,7 @@ def _mixed(one: Tried) -> Lines:
     mixed = _plasma(one.subject).mixed(one.outside_l(0.0), one.given_l, difference)
     ph = solve_ph(mixed)
     change = bicarbonate_of(ph, mixed.pco2_mmhg) - one.subject.bicarbonate_mmol_l
-    return (change_text(change, UNIT), f"pH {number(ph, PH_PLACES)}")
+    return (f"bicarbonate {change_text(change, UNIT)}", f"pH {number(ph, PH_PLACES)}")
 
 
 def _curve_with_ph(one: Tried, moment: float) -> Lines:

@@ -2,9 +2,10 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from app.web.prediction.pencil.tried import Tried
-from app.web.show import number
+from app.web.show import signed
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,7 @@ class HandRow:
 
 
 Lines = tuple[str, ...]
+NO_CHANGE: Final = "no change"
 
 
 def cells_of(
@@ -51,7 +53,4 @@ def said_of(tried: Sequence[Tried], words: Callable[[Tried], str]) -> str:
 
 def change_text(value: float, unit: str, places: int = 1) -> str:
     """A change with its sign and unit; one too small to show is "no change"."""
-    rounded = round(value, places)
-    if not rounded:
-        return "no change"
-    return f"{'+' if rounded > 0 else ''}{number(rounded, places)} {unit}".strip()
+    return f"{signed(value, places)} {unit}".strip() if round(value, places) else NO_CHANGE

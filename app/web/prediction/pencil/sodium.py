@@ -76,12 +76,8 @@ def _change(one: Tried, litres: float) -> float:
 def _losses_explain(one: Tried) -> str:
     """What the curve has lost, what the formula says with that counted, and what is left over."""
     moment = one.moments[-1]
-    counted = sodium_change_of_balance_mmol_l(
-        salt_gain_mmol=one.in_mmol(moment) - one.lost_mmol(moment),
-        water_gain_l=one.in_l(moment) - one.lost_l(moment),
-        sodium_mmol_l=one.subject.sodium_mmol_l,
-        body_water_l=one.subject.water_l,
-    )
+    salt_mmol = one.in_mmol(moment) - one.lost_mmol(moment)
+    counted = _simple_form(one, salt_mmol, one.in_l(moment) - one.lost_l(moment))
     lost = capital(one.lost_words(moment))
     besides = f" {one.beside_words(moment)}".rstrip()
     said = f"{lost} on the curve.{besides} Counted, the formula says {change_text(counted, UNIT)}."
@@ -92,26 +88,47 @@ def _losses_explain(one: Tried) -> str:
     return f"{said} The sugar not yet used ({held}) draws water out of cells and lowers sodium."
 
 
+def _simple_form(one: Tried, salt_mmol: float, water_l: float) -> float:
+    return sodium_change_of_balance_mmol_l(
+        salt_gain_mmol=salt_mmol,
+        water_gain_l=water_l,
+        sodium_mmol_l=one.subject.sodium_mmol_l,
+        body_water_l=one.subject.water_l,
+    )
+
+
 def _by_balance(tried: Sequence[Tried]) -> HandRow:
-    subject = tried[0].subject
     return HandRow(
         "sodium-balance",
         "Change of sodium by salt and water, in minus out",
         cells_of(tried, _balance_cell, _curve),
-        f"{_told_words(tried[0])} This form also counts the salt that holds no water, so it "
-        f"moves a sodium of {number(subject.sodium_mmol_l)} a little more downwards.",
+        f"{_told_words(tried[0])} {said_of(tried, _line_explains)}",
     )
 
 
 def _balance_cell(one: Tried) -> Lines:
-    moment = one.end_min
+    salt_mmol, water_l = _balance(one)
     after = sodium_after_balance_mmol_l(
         sodium_mmol_l=one.subject.sodium_mmol_l,
         body_water_l=one.subject.water_l,
-        salt_gain_mmol=one.in_mmol(moment) - one.told_mmol(moment),
-        water_gain_l=one.in_l(moment) - one.told_l(moment),
+        salt_gain_mmol=salt_mmol,
+        water_gain_l=water_l,
     )
     return (change_text(after - one.subject.sodium_mmol_l, UNIT),)
+
+
+def _balance(one: Tried) -> tuple[float, float]:
+    """Sodium and potassium, mmol, and water, L: what is in less the losses told, by the end."""
+    moment = one.end_min
+    salt_mmol = one.in_mmol(moment) - one.told_mmol(moment)
+    return salt_mmol, one.in_l(moment) - one.told_l(moment)
+
+
+def _line_explains(one: Tried) -> str:
+    simple = change_text(_simple_form(one, *_balance(one)), UNIT)
+    return (
+        f"Of the same balance the form above would say {simple}; the line's constants do the rest."
+    )
 
 
 def _told_words(one: Tried) -> str:

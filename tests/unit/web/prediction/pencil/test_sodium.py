@@ -35,6 +35,12 @@ def test_urine_typed_is_counted_while_the_bag_runs(tried: Try) -> None:
     assert found.why.startswith("Lost as typed by 4 h: 1,000 mL with 140 mmol")
 
 
+def test_the_two_forms_are_compared_on_the_same_balance(tried: Try) -> None:
+    why = rows(tried("dextrose-5", losses=(Loss("urine", 250),)))["sodium-balance"].why
+    # As much water out as in, and 140 mmol gone from 42 L.
+    assert "the form above would say −3.3 mmol/L" in why
+
+
 def test_without_urine_it_is_said_that_the_curve_passes_some(tried: Try) -> None:
     found = rows(tried("sodium-chloride-0.9"))
     assert found["sodium-balance"].why.startswith("No loss was typed")
