@@ -21,7 +21,7 @@ from app.web.errors import FieldFault
 from app.web.prediction.asked import Asked, order_address, read_asked
 from app.web.prediction.cautions import bag_cautions, replaced_order
 from app.web.prediction.fields import CHOICES, LEFT_OUT
-from app.web.prediction.form import Form, form_of
+from app.web.prediction.form import Form, form_of, typed_words
 from app.web.prediction.outlook import NOTHING_ELSE, Outlook, outlook_of
 from app.web.prediction.person import Person, person_of
 from app.web.render import render
@@ -41,6 +41,7 @@ class WhatIfPage:
     faults: tuple[FieldFault, ...]
     form: Form
     patient: str
+    typed: str
     unused: tuple[str, ...]
     outlook: Outlook | None
     cautions: tuple[FluidCautions, ...]
@@ -96,6 +97,7 @@ def what_if_page(
         faults=asked.faults,
         form=form_of(asked, person, instead, patients, knowledge.catalogue),
         patient=person.called,
+        typed="" if person.called else typed_words(asked),
         unused=person.unused,
         outlook=outlook,
         cautions=_cautions(asked, person, instead, knowledge) if outlook else (),

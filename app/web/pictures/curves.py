@@ -97,6 +97,20 @@ class Track:
     end: str
     end_y: float
 
+    @property
+    def line_points(self) -> str:
+        """The line as a picture's points are written."""
+        return _written(self.line)
+
+    @property
+    def band_points(self) -> str:
+        """The outline of the band, written so."""
+        return _written(self.band)
+
+
+def _written(points: Iterable[Point]) -> str:
+    return " ".join(f"{x:.1f},{y:.1f}" for x, y in points)
+
 
 @dataclass(frozen=True, slots=True)
 class Dot:

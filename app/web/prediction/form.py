@@ -16,6 +16,7 @@ from app.web.prediction.fields import (
     LONGER,
     LOSS_NUMBERS,
     OF_ONE_PATIENT,
+    PERSON_NUMBERS,
     RESPONDS,
     RESULT,
     RESULT_NUMBERS,
@@ -24,11 +25,12 @@ from app.web.prediction.fields import (
     USUAL_HORIZON,
 )
 from app.web.prediction.person import Person
-from app.web.show import number
+from app.web.show import amount, number
 
 # Results that come first; the rest stands with what is asked for less.
 FIRST_RESULTS: tuple[str, ...] = ("sodium", "potassium", "chloride", "bicarbonate", "ph", "glucose")
 NO_UNIT = "no unit"
+PLACES = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +113,17 @@ def form_of(
         more_open=_more_open(asked, (*losses, *then, *more), ticks),
         kept_from_others=f"not {','.join(OF_ONE_PATIENT)}",
     )
+
+
+def typed_words(asked: Asked) -> str:
+    """A person as typed, in a line: figures with their units, then what was ticked."""
+    words: list[str] = [asked.sex] if asked.sex else []
+    for name in (*PERSON_NUMBERS, *(RESULT + name for name in RESULT_NUMBERS)):
+        if name in asked.values:
+            field = _input(asked, name)
+            words.append(f"{field.word} {amount(asked.values[name], field.unit, PLACES)}")
+    words += [tick.word for tick in TICKS if asked.typed.get(tick.name)]
+    return "; ".join(words)
 
 
 def _input(asked: Asked, name: str, usual: str = "") -> Input:

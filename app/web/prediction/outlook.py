@@ -9,6 +9,7 @@ from urllib.parse import urlencode
 from app.cautions.rule import Limits
 from app.physiology.course.body import Assumed, Subject
 from app.physiology.course.course import Course, course_of
+from app.physiology.course.loads import Load
 from app.review.running.loads import Running
 from app.web.prediction.asked import MINUTES_PER_HOUR, Asked, Bag
 from app.web.prediction.bag.acid_base import AcidBase, acid_base_words
@@ -26,8 +27,9 @@ from app.web.show import amount, capital, duration, name_text, number
 
 ML_PER_L: Final = 1000.0
 SODIUM: Final = "sodium"
-# How finely to look, min, when looking ahead so far, h: each time that is told is a step.
-STEPS: Final = ((4.0, 5.0), (12.0, 10.0), (24.0, 15.0))
+# How finely to look, min, when looking ahead so far, h: fine enough for the corners of a curve, and
+# coarse enough to be redrawn while a rate is changed.
+STEPS: Final = ((4.0, 5.0), (12.0, 10.0), (24.0, 20.0))
 NOTHING_ELSE: Final = Running()
 
 
@@ -110,7 +112,7 @@ def _told(
         ),
         potassium=potassium_words(bags, volume_ml, minutes, whom, limits),
         vein=vein_lines(bags, volume_ml, limits),
-        by_hand=by_hand(bags, volume_ml, minutes, person, subject, courses),
+        by_hand=_worked(asked, whom, courses, beside),
         untried=untried_words(named, bags, volume_ml, subject),
         beside=beside,
         then=_then_words(asked),
@@ -125,16 +127,40 @@ def _within(name: str) -> str:
 def _course(bag: Bag, asked: Asked, person: Person, subject: Subject, beside: Running) -> Course:
     step = next(s for up_to_h, s in STEPS if asked.horizon_h <= up_to_h)
     minutes = asked.minutes or 0.0
-    loads = [bag.load(asked.volume_ml or 0.0, minutes), *beside.loads]
-    if asked.then is not None:
-        loads.append(asked.then.load(minutes))
     return course_of(
         subject,
-        tuple(loads),
+        (bag.load(asked.volume_ml or 0.0, minutes), *_others(asked, beside)),
         losses_of(asked, person),
         horizon_min=asked.horizon_h * MINUTES_PER_HOUR,
         step_min=step,
         responding_pco2=person.responds,
+    )
+
+
+def _others(asked: Asked, beside: Running) -> tuple[Load, ...]:
+    """What runs besides the bag, and after it."""
+    if asked.then is None:
+        return beside.loads
+    return (*beside.loads, asked.then.load(asked.minutes or 0.0))
+
+
+def _worked(
+    asked: Asked,
+    whom: tuple[Person, Subject],
+    courses: Mapping[str, Course],
+    beside: Running,
+) -> ByHand:
+    """The published formulas beside the curves, with all that these count."""
+    person, subject = whom
+    return by_hand(
+        asked.bags,
+        asked.volume_ml or 0.0,
+        asked.minutes or 0.0,
+        person,
+        subject,
+        courses,
+        beside=_others(asked, beside),
+        losses=losses_of(asked, person),
     )
 
 

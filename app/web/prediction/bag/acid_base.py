@@ -107,11 +107,20 @@ def _model_words(course: Course, at: int) -> str:
     first = band.mid[0]
     low, high = sorted((band.low[at] - first, band.high[at] - first))
     when = hours_words(course.times_min[at] / MINUTES_PER_HOUR)
-    return (
-        f"At {when} bicarbonate {signed(_moved(course, 'bicarbonate_mmol_l', at))} mmol/L "
-        f"({signed(low)} to {signed(high)}), pH {signed(_moved(course, 'ph', at), 2)}, base excess "
-        f"{signed(_moved(course, 'base_excess_mmol_l', at))}."
-    )
+    bicarbonate = _change("bicarbonate", _moved(course, "bicarbonate_mmol_l", at), "mmol/L")
+    ph = _change("pH", _moved(course, "ph", at), "", 2)
+    excess = _change("base excess", _moved(course, "base_excess_mmol_l", at), "")
+    return f"At {when} {bicarbonate} ({_ends(low)} to {_ends(high)}), {ph}, {excess}."
+
+
+def _change(name: str, change: float, unit: str, places: int = 1) -> str:
+    if not round(change, places):
+        return f"{name} as it is"
+    return f"{name} {signed(change, places)} {unit}".rstrip()
+
+
+def _ends(change: float) -> str:
+    return signed(change) if round(change, 1) else "0"
 
 
 def _moved(course: Course, key: str, at: int) -> float:

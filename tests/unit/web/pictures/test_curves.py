@@ -35,6 +35,14 @@ def test_the_least_that_an_axis_spans_may_be_a_share_of_where_it_begins() -> Non
         assert least <= float(up[-1].words) - float(up[0].words) < 3 * least
 
 
+def test_points_are_written_as_a_picture_wants_them() -> None:
+    (track,) = draw([RISE], [], [], TENTH).tracks
+    assert len(track.line_points.split()) == 3
+    assert len(track.band_points.split()) == 6
+    first_x, first_y = map(float, track.line_points.split()[0].split(","))
+    assert (first_x, first_y) == pytest.approx(track.line[0], abs=0.05)
+
+
 def test_a_limit_that_steps_has_its_words_once() -> None:
     first = Bound(126, from_h=-16, to_h=4, words="+10 in 24 h", title="of the day before")
     after = Bound(130, from_h=4, to_h=28, words="", title="from now")

@@ -10,7 +10,7 @@ from app.catalogue.catalogue import Catalogue
 from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
 from app.web.prediction.asked import read_asked
-from app.web.prediction.form import Form, form_of
+from app.web.prediction.form import Form, form_of, typed_words
 from app.web.prediction.person import person_of
 
 
@@ -33,6 +33,14 @@ def test_what_is_never_hung_is_not_offered(catalogue: Catalogue) -> None:
     offered = {fluid_id for fluid_id, _ in form(catalogue, "").fluids}
     assert "sodium-chloride-0.9" in offered
     assert "potassium-chloride-concentrate" not in offered
+
+
+def test_a_typed_person_is_told_in_a_line(catalogue: Catalogue) -> None:
+    asked = read_asked(
+        QueryParams("sex=male&weight=60&age=5x&result_sodium=116&result_ph=7.31&liver=1"), catalogue
+    )
+    assert typed_words(asked) == "male; Weight 60 kg; Sodium 116 mmol/L; pH 7.31; failing liver"
+    assert typed_words(read_asked(QueryParams("weight="), catalogue)) == ""
 
 
 def test_a_typed_person_has_nothing_that_runs(catalogue: Catalogue) -> None:
