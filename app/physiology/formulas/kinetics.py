@@ -12,7 +12,9 @@ AT: Final = Term("at_min", "t", "min", "time since the start")
 
 
 def _by_rates(which: int) -> Callable[..., float]:
-    def work(  # noqa: PLR0913 - one for each term
+    """Plasma, tissue or urine by its place."""
+
+    def _work(  # noqa: PLR0913 - one for each term
         *,
         volume_ml: float,
         minutes: float,
@@ -24,7 +26,7 @@ def _by_rates(which: int) -> Callable[..., float]:
         spaces = RateConstants(passed=k10, out=k12, back=k21)
         return excess_ml(spaces, Infused(volume_ml, minutes), at_min)[which]
 
-    return work
+    return _work
 
 
 RATES: Final[Given] = {"volume_ml": 1000, "minutes": 30, "k10": 0.010, "k12": 0.070, "k21": 0.025}

@@ -205,10 +205,10 @@ CHARGES: Final = Formula(
 def _after(figure: Callable[[Plasma], float]) -> Callable[..., float]:
     """A figure of plasma with a fluid mixed in."""
 
-    def work(*, fluid_l: float, fluid_difference: float) -> float:
+    def _work(*, fluid_l: float, fluid_difference: float) -> float:
         return figure(Plasma(39, 43, 1.2, 40).mixed(15, fluid_l, fluid_difference))
 
-    return work
+    return _work
 
 
 def _bicarbonate_in(plasma: Plasma) -> float:

@@ -137,12 +137,12 @@ def _told_words(one: Tried) -> str:
     if not one.losses:
         passing = "little, as failing kidneys do" if one.subject.kidneys_fail else "as in health"
         lost = (
-            f"No loss was typed, so the formula counts none; the curve lets kidneys pass {passing}."
+            f"No loss was told, so the formula counts none; the curve lets kidneys pass {passing}."
         )
     else:
         volume, salt = one.told_l(one.end_min) * ML_PER_L, one.told_mmol(one.end_min)
         lost = (
-            f"Lost as typed by {when(one.end_min)}: {amount(volume, 'mL', 0)} with "
+            f"Lost as told by {when(one.end_min)}: {amount(volume, 'mL', 0)} with "
             f"{amount(salt, 'mmol', 0)} of sodium and potassium; the curve counts it too."
         )
     return f"{beside} {lost}".strip()
@@ -188,7 +188,13 @@ def _salt_wanting(tried: Sequence[Tried]) -> HandRow:
 
 def _salt_kept(one: Tried, moment: float) -> Lines:
     kept = one.in_mmol(moment) - one.lost_mmol(moment)
-    return (f"{change_text(kept, 'mmol', 0)} kept",)
+    return (_kept_words(kept, "mmol", 0),)
+
+
+def _kept_words(kept: float, unit: str, places: int) -> str:
+    if kept < 0:
+        return f"{amount(-kept, unit, places)} more lost than given"
+    return f"{amount(kept, unit, places)} kept"
 
 
 def _water_wanting(tried: Sequence[Tried]) -> HandRow:
@@ -205,4 +211,4 @@ def _water_wanting(tried: Sequence[Tried]) -> HandRow:
 
 
 def _water_kept(one: Tried, moment: float) -> Lines:
-    return (f"{change_text(one.in_l(moment) - one.lost_l(moment), 'L', 2)} kept",)
+    return (_kept_words(one.in_l(moment) - one.lost_l(moment), "L", 2),)

@@ -32,7 +32,7 @@ def test_urine_typed_is_counted_while_the_bag_runs(tried: Try) -> None:
     found = rows(tried("dextrose-5", losses=(Loss("urine", 250),)))["sodium-balance"]
     # A litre of urine with 140 mmol for a litre of water: (163.8 × 42 − 1.03 × 140) / 42 − 23.8.
     assert found.cells[0].by_hand == ("−3.4 mmol/L",)
-    assert found.why.startswith("Lost as typed by 4 h: 1,000 mL with 140 mmol")
+    assert found.why.startswith("Lost as told by 4 h: 1,000 mL with 140 mmol")
 
 
 def test_the_two_forms_are_compared_on_the_same_balance(tried: Try) -> None:
@@ -43,7 +43,7 @@ def test_the_two_forms_are_compared_on_the_same_balance(tried: Try) -> None:
 
 def test_without_urine_it_is_said_that_the_curve_passes_some(tried: Try) -> None:
     found = rows(tried("sodium-chloride-0.9"))
-    assert found["sodium-balance"].why.startswith("No loss was typed")
+    assert found["sodium-balance"].why.startswith("No loss was told")
     assert "has been lost by 12 h on the curve" in found["sodium-change"].why
 
 
@@ -71,3 +71,11 @@ def test_a_deficit_stands_beside_what_is_kept(
     cell = rows(one)[formula_id].cells[0]
     assert cell.by_hand == (by_hand,)
     assert all(lines[0].endswith(" kept") for lines in cell.curve)
+
+
+def test_more_lost_than_given_is_said_so(tried: Try) -> None:
+    low = person(sodium=118, chloride=84)
+    one = tried("sodium-chloride-0.9", subject=low, losses=(Loss("urine", 300, 120, 40),))
+    cell = rows(one)["sodium-deficit"].cells[0]
+    # 300 mL/h for 12 h with 160 mmol/L, less the bag's 154.
+    assert cell.curve[-1] == ("422 mmol more lost than given",)
