@@ -30,11 +30,10 @@ from app.web import (
     render,
     rules,
     shift,
-    worked,
 )
 from app.web.ahead import page as ahead
 from app.web.fluids import news
-from app.web.proof import measured, receipts, trials
+from app.web.proof import measured, receipts, trials, worked
 
 VERSION: Final = "0.1.0"
 PAGES: Final = (

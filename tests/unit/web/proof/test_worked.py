@@ -7,7 +7,7 @@ from fastapi.testclient import TestClient
 
 from app.physiology.formulas.formula import Subject
 from app.physiology.formulas.table import FORMULAS, SUBJECTS
-from app.web.worked import FormulaView, worked_page
+from app.web.proof.worked import FormulaView, worked_page
 
 PAGE = "/predict/formulas"
 
