@@ -49,8 +49,8 @@ class OrderPage:
     fluid: the fluid's field anew, when a button has settled its name. link: the order's own
     address, without a word of the patient. compare: its fluid laid beside others for this patient;
     empty when the fluid is not known. ahead: what it will do, in short, for whom it is typed;
-    empty where it cannot be told. did: the button that brought us here. typed: all that was
-    typed, for a receipt of it.
+    empty where it cannot be told. beside_typed: something was typed that runs beside it. did: the
+    button that brought us here. typed: all that was typed, for a receipt of it.
     """
 
     form: FormView | None
@@ -60,6 +60,7 @@ class OrderPage:
     fluid: Field | None = None
     compare: str = ""
     ahead: str = ""
+    beside_typed: bool = False
     did: str = ""
     typed: str = ""
     news: News = field(default_factory=News)
@@ -97,6 +98,7 @@ def _answer(request: Request, form: Typed) -> HTMLResponse:
         fluid=fluid_field(form) if form.did == MEANT else None,
         compare=_compare(panel, form.patient),
         ahead=_ahead(panel, form),
+        beside_typed=bool(form.co_infusions),
         did=form.did,
         typed=form.everything(),
         news=news_of(stock),

@@ -21,7 +21,6 @@ from app.web.prediction.fields import (
     CHOICES,
     FIELDS,
     NAMES,
-    PERSON_NUMBERS,
     RESULT,
     RESULT_NUMBERS,
     SEXES,
@@ -218,18 +217,6 @@ def order_address(patient: str, order: Order) -> str:
         ("instead", order.id if patient else ""),
     ]  # fmt: skip
     return f"/predict?{urlencode([(name, text) for name, text in pairs if text])}"
-
-
-def typed_person(single: Mapping[str, str]) -> dict[str, str]:
-    """What the order page's form says of the person, as this page's fields.
-
-    A result in another unit than this page's is left out.
-    """
-    names = ["sex", "urine", *PERSON_NUMBERS]
-    for name, bounds in RESULT_NUMBERS.items():
-        if single.get(f"unit_{name}") in (None, "", bounds.unit):
-            names.append(RESULT + name)
-    return {name: single[name] for name in names if single.get(name)}
 
 
 def tried_address(patient: str, fluids: Sequence[Fluid], volume_ml: float, rate_ml_h: float) -> str:

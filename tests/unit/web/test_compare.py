@@ -198,3 +198,18 @@ def test_an_open_comparison_is_drawn_anew_when_stock_changes(client: TestClient)
     assert root
     assert 'hx-trigger="stock-changed from:body"' in root[0]
     assert f'hx-get="{TWO.replace("&", "&amp;")}"' in root[0]
+
+
+def test_the_first_two_are_followed_over_hours_in_place_of_the_first_order(
+    client: TestClient,
+) -> None:
+    page = client.get(f"{TWO}&fluid=glucose-5&patient=bed-04").text
+    (asked,) = re.findall(r'hx-get="(/predict/ahead[^"]+)"', page)
+    assert "fluid=sodium-chloride-0.9&amp;fluid_b=lactated-ringers" in asked
+    assert "patient=bed-04" in asked and "instead=o1" in asked and "glucose-5" not in asked
+    assert "What the first two would do" in page
+
+
+def test_with_nobody_chosen_they_are_followed_in_the_weight_typed(client: TestClient) -> None:
+    assert "&amp;weight=62" in client.get(f"{TWO}&weight=62").text
+    assert "weight=" not in re.findall(r'hx-get="(/predict/ahead[^"]+)"', client.get(TWO).text)[0]

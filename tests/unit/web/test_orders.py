@@ -2,6 +2,7 @@
 
 import html
 import re
+from urllib.parse import parse_qsl
 
 import pytest
 from fastapi.testclient import TestClient
@@ -262,3 +263,38 @@ def test_an_ordered_fluid_that_is_out_says_so_beside_the_order(
     for headers in ({}, {"HX-Request": "true"}):
         page = ward.post("/orders/review", data=BESIDE_BLOOD, headers=headers).text
         assert "Lactated Ringer's (US): out since 07:05. Lorry late." in html.unescape(page)
+
+
+def ahead_of(page: str) -> dict[str, str]:
+    """The fields that the page asks its short prediction with."""
+    asks = re.search(r'hx-get="/predict/ahead[?]([^"]+)"', page)
+    return dict(parse_qsl(html.unescape(asks[1]))) if asks else {}
+
+
+def test_what_it_will_do_is_asked_with_what_is_typed_of_the_patient(client: TestClient) -> None:
+    typed = {
+        **HIGH, "weight": "62", "conditions": "acute kidney injury", "result_glucose": "360",
+        "unit_glucose": "mg/dL",
+    }  # fmt: skip
+    asked = ahead_of(client.post("/orders/review", data=typed).text)
+    assert (asked["volume"], asked["rate"], asked["potassium"]) == ("1000", "125", "40")
+    assert (asked["weight"], asked["kidneys"], "patient" in asked) == ("62", "1", False)
+    assert 19 < float(asked["result_glucose"]) < 21
+
+
+def test_it_is_asked_beside_what_runs_or_in_place_of_it(client: TestClient) -> None:
+    sent = {**HIGH, "patient": "bed-04"}
+    assert ahead_of(client.post("/orders/review", data=sent).text)["instead"] == "none"
+    instead = client.post("/orders/review", data={**sent, "instead": "o1"}).text
+    assert ahead_of(instead)["instead"] == "o1"
+
+
+def test_what_is_typed_beside_an_order_is_said_not_to_be_in_its_curves(client: TestClient) -> None:
+    said = "is not counted in it"
+    assert said in client.post("/orders/review", data={**HIGH, "with": "meropenem 1 g"}).text
+    assert said not in client.post("/orders/review", data=HIGH).text
+
+
+def test_an_order_that_cannot_be_followed_over_hours_says_what_it_takes(client: TestClient) -> None:
+    page = client.post("/orders/review", data={"fluid": "0.9% sodium chloride"}).text
+    assert not ahead_of(page) and "Told for a volume at a rate" in page

@@ -118,3 +118,19 @@ def test_a_running_fluid_that_is_out_says_so_beside_its_order(client: TestClient
     said = "Multiple electrolytes type 1, pH 7.4 (acetate-gluconate): out since 05:40."
     assert said in page
     assert said not in client.get("/patients/bed-04").text
+
+
+def test_each_order_is_followed_by_itself_and_all_that_runs_together(client: TestClient) -> None:
+    page = client.get("/patients/bed-11").text
+    asked = re.findall(r'hx-get="(/predict/ahead[^"]+)"', page)
+    assert [("others=left-out" in one) for one in asked] == [True, True, False]
+    assert "What will all that runs do, together?" in page
+
+
+def test_an_order_alone_has_no_together(client: TestClient) -> None:
+    assert client.get("/patients/bed-07").text.count('hx-get="/predict/ahead') == 1
+
+
+def test_an_order_that_cannot_be_followed_says_why(client: TestClient) -> None:
+    page = client.get("/patients/bed-24").text
+    assert "What it will do is not told." in page and "may mean 5 fluids" in page

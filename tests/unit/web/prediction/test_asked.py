@@ -11,7 +11,6 @@ from app.web.prediction.asked import (
     order_address,
     read_asked,
     tried_address,
-    typed_person,
 )
 
 SALINE = "sodium-chloride-0.9"
@@ -133,11 +132,3 @@ def test_a_comparison_leads_to_its_first_two_fluids(catalogue: Catalogue) -> Non
     assert f"fluid={fluids[0].id}&fluid_b={fluids[1].id}&volume=500&rate=100" in address
     assert fluids[2].id not in address
     assert tried_address("bed-04", [], 500, 100) == ""
-
-
-def test_a_person_typed_elsewhere_comes_along_unless_the_unit_is_another() -> None:
-    single = {"weight": "70", "result_sodium": "118", "result_glucose": "180", "fluid": "x"}
-    assert typed_person({**single, "unit_glucose": "mg/dL"}) == {
-        "weight": "70", "result_sodium": "118"
-    }  # fmt: skip
-    assert typed_person(single)["result_glucose"] == "180"
