@@ -9,6 +9,12 @@ import numpy as np
 
 from app.physiology.acid_base import standard_base_excess_mmol_l
 from app.physiology.course.bands import INTERVAL, Band, bands_of, stirred_by
+from app.physiology.course.baseline.gas import (
+    HIGHEST_PCO2,
+    LOWEST_PCO2,
+    RESPONSE_DOWN,
+    RESPONSE_UP,
+)
 from app.physiology.course.body import Subject
 from app.physiology.course.charges import bicarbonate_at, ph_that_balances
 from app.physiology.course.flow import lose, pour
@@ -54,11 +60,6 @@ STEPS_MIN: Final = ((120.0, 1.0), (240.0, 3.0), (720.0, 7.5), (float("inf"), 15.
 PERCENT: Final = 100.0
 # Red cells are water for seven tenths, and follow osmolality.
 RED_CELL_WATER: Final = 0.7
-# Expected change of carbon dioxide for each mmol/L of bicarbonate (textbook).
-RESPONSE_DOWN: Final = 1.2
-RESPONSE_UP: Final = 0.7
-LOWEST_PCO2: Final = 10.0
-HIGHEST_PCO2: Final = 60.0
 RESPONSES: Final = 4
 
 

@@ -14,6 +14,9 @@ MEDICATIONS: Final = "patient.medications"
 INSULIN: Final = "insulin"
 # An older result says nothing of where this patient starts (common practice, no source).
 TOO_OLD: Final = timedelta(days=7)
+# Figures that must be of one time to be put together, and how near (common practice, no source).
+OF_A_GAS: Final = ("ph", "pco2", "bicarbonate", "base_excess")
+ONE_GAS_WITHIN: Final = timedelta(hours=2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +44,25 @@ def starting_values(patient: Snapshot) -> dict[str, float]:
     nearer to the patient than a usual one, and its age is noted.
     """
     newest = {name: _usable(group, patient) for name, group in patient.results.items()}
-    values = {name: one.value for name, one in newest.items() if one and one.value is not None}
+    apart = {one.name for one in _of_another_gas(patient)}
+    values = {
+        name: one.value
+        for name, one in newest.items()
+        if one and one.value is not None and name not in apart
+    }
     if "bicarbonate" not in values and "total_co2" in values:
         values["bicarbonate"] = values["total_co2"]
     return values
+
+
+def _of_another_gas(patient: Snapshot) -> list[Observation]:
+    """Figures of a gas that are hours older than the newest of it: they are of another time."""
+    found = (_usable(patient.results.get(name, ()), patient) for name in OF_A_GAS)
+    timed = [(one, one.taken_at) for one in found if one is not None and one.taken_at is not None]
+    if not timed:
+        return []
+    last = max(at for _, at in timed)
+    return [one for one, at in timed if last - at > ONE_GAS_WITHIN]
 
 
 def notes_of_patient(patient: Snapshot) -> Iterator[Note]:
@@ -53,6 +71,9 @@ def notes_of_patient(patient: Snapshot) -> Iterator[Note]:
     """
     for group in patient.results.values():
         yield from _notes_of_result(group, patient)
+    for one in _of_another_gas(patient):
+        text = f"Not used: this {one.name.replace('_', ' ')} is of an earlier gas than the rest."
+        yield Note(OBSERVATIONS, one.as_written, text)
     if "bicarbonate" not in patient.results and "total_co2" in patient.results:
         text = "Total carbon dioxide is taken as bicarbonate; it is about 1 mmol/L more."
         yield Note(OBSERVATIONS, "total_co2", text)

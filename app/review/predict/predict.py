@@ -20,6 +20,9 @@ from app.review.predict.notes import starting_values
 
 OF_THE_PATIENT: Final = "patient"
 CHILDREN: Final = ("paediatric", "neonate")
+# Nobody lives with less of the fluid outside cells, as a share (common practice, no source).
+LEAST_LEFT: Final = 0.6
+SURVIVED: Final = "losses that a body survives: with these two fifths of the fluid outside cells go"
 SIGNED: Final = ("base_excess_mmol_l",)
 RECKONED: Final = "amounts within what a body can take: with these no figure comes out"
 
@@ -63,6 +66,8 @@ def predicted(asked: Asked) -> Prediction:
             step_min=asked.step_min,
             responding_pco2=asked.responding_pco2,
         )
+    if asked.losses and _least_left(course) < LEAST_LEFT:
+        raise InputError("losses", _told(asked), SURVIVED)
     if not all(_can_be(name, band) for name, band in course.series.items()):
         raise InputError("infusions", _told(asked), RECKONED)
     return Prediction(asked, subject, course)
@@ -72,6 +77,15 @@ def _can_be(name: str, band: Band) -> bool:
     """Whether every number is one, and every volume and amount is there at all."""
     numbers = all(isfinite(value) for line in (band.mid, band.low, band.high) for value in line)
     return numbers and (name in SIGNED or min(band.mid) >= 0)
+
+
+def _least_left(course: Course) -> float:
+    """The least of what is outside cells that is left at any time, as a share of the start."""
+    plasma, between = (
+        course.series[f"{part}_volume_ml"].mid for part in ("plasma", "interstitial")
+    )
+    outside = [sum(both) for both in zip(plasma, between, strict=True)]
+    return min(outside) / outside[0]
 
 
 def _told(asked: Asked) -> str:

@@ -47,6 +47,23 @@ def test_total_carbon_dioxide_stands_in_for_bicarbonate_and_that_is_said(ask: As
     assert any("taken as bicarbonate" in note.text for note in asked.notes)
 
 
+def gas(name: str, value: float, taken_at: str | None) -> dict[str, Any]:
+    return {"name": name, "value": value, "unit": "1" if name == "ph" else None,
+            "taken_at": taken_at}  # fmt: skip
+
+
+def test_a_figure_of_an_earlier_gas_is_not_put_together_with_a_later_one(ask: Ask) -> None:
+    now, before = "2031-03-04T06:00:00Z", "2031-03-03T20:00:00Z"
+    pco2 = {"name": "pco2", "value": 30, "unit": "mmHg", "taken_at": before}
+    asked = ask(patient=with_results(gas("ph", 7.2, now), pco2))
+    assert "pco2" not in starting_values(asked.patient)
+    assert any("of an earlier gas" in note.text for note in asked.notes)
+    together = ask(patient=with_results(gas("ph", 7.2, now), {**pco2, "taken_at": now}))
+    assert starting_values(together.patient)["pco2"] == 30
+    untimed = ask(patient=with_results(gas("ph", 7.2, None), {**pco2, "taken_at": None}))
+    assert starting_values(untimed.patient)["pco2"] == 30
+
+
 def test_words_not_understood_and_drugs_are_said(ask: Ask) -> None:
     told = {**ADULT, "conditions": ["blorf"], "medications": ["furosemide"]}
     fields = {note.field: note.written for note in ask(patient=told).notes}

@@ -68,6 +68,26 @@ def test_a_urine_of_water_raises_sodium_and_one_of_salt_does_not(reckon: Predict
     assert changes[0] > 1 and changes[1] < -0.3
 
 
+def test_losses_that_nobody_survives_are_refused_with_their_field(reckon: Predict) -> None:
+    drained = [{"kind": "insensible", "ml_h": 5000}, {"kind": "gastric", "ml_h": 1000}]
+    with pytest.raises(InputError) as refused:
+        reckon(losses=drained, horizon_min=1440)
+    assert refused.value.field == "losses"
+    assert reckon(SALINE, losses=[{"kind": "blood", "ml_h": 500}]).course
+
+
+def test_chloride_that_no_anions_could_balance_is_refused_with_its_field(reckon: Predict) -> None:
+    results = [
+        {"name": "sodium", "value": 120, "unit": "mmol/L"},
+        {"name": "chloride", "value": 128, "unit": "mmol/L"},
+        {"name": "bicarbonate", "value": 24, "unit": "mmol/L"},
+    ]
+    with pytest.raises(InputError) as refused:
+        reckon(SALINE, patient={**ADULT, "observations": results})
+    assert refused.value.field.startswith("patient.observations")
+    assert "chloride 128" in str(refused.value.value)
+
+
 def test_more_than_a_body_can_take_is_refused_and_no_figure_made_up(reckon: Predict) -> None:
     strong = {"composition": {"chloride_mmol_l": 6000}, "volume_ml": 50_000, "duration_min": 1}
     with pytest.raises(InputError) as refused:
