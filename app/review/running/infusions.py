@@ -11,6 +11,8 @@ from app.chemistry.mixing import added, scaled
 from app.patient.order import CoInfusion
 from app.review.ledger.drugs import ELECTROLYTES, Carrier, Patient, why_no_volume
 from app.review.ledger.giving import HOURS_PER_DAY, Giving, giving_of, is_a_fluid
+from app.review.predict.insulin import INSULIN
+from app.review.running.insulin import insulin_part
 from app.review.running.part import (
     MINUTES_PER_HOUR,
     Part,
@@ -41,6 +43,8 @@ def infusion_part(
     """
     if other.carried_by:
         return Part()
+    if other.key == INSULIN:
+        return insulin_part(other, vehicles, patient, ahead_min)
     usual, name = vehicles.get(other.key), opening(other.name)
     giving, carrier = giving_of(other, usual, adult=patient.adult), Carrier.of(other, usual)
     mix = _mix(other, carrier, giving)

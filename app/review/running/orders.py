@@ -9,6 +9,7 @@ from app.cautions.phrases import hours_text, number, opening, volume_text
 from app.chemistry.composition import Composition
 from app.patient.case import Case
 from app.patient.order import Order
+from app.review.predict.insulin import INSULIN, units_in
 from app.review.running.part import (
     LEAST_ML,
     MINUTES_PER_HOUR,
@@ -28,7 +29,7 @@ def order_part(order: Order, case: Case, ahead_min: float) -> Part:
     name, why = called(order), _why_not(order)
     if why or order.mix is None or not order.rate_ml_h:
         return left_out(name, why)
-    flow = _Flow(name, order.mix, order.rate_ml_h)
+    flow = _Flow(name, order.mix, order.rate_ml_h, _insulin_units_ml(order, case))
     doses = doses_a_day(order, case)
     if doses and order.volume_ml is not None:
         return flow.doses(order.volume_ml, doses, ahead_min)
@@ -43,18 +44,20 @@ def order_part(order: Order, case: Case, ahead_min: float) -> Part:
 
 @dataclass(frozen=True, slots=True)
 class _Flow:
-    """A bag by its name, what a litre holds, and its pace."""
+    """A bag by its name, what a litre holds, its pace, and the insulin in each mL."""
 
     name: str
     mix: Composition
     ml_h: float
+    insulin_units_ml: float = 0.0
 
     def between(self, starts: float, ends: float, how: str) -> Part:
         """It runs from one minute to another."""
         begins = f"from {hours_text(starts / MINUTES_PER_HOUR)} on " if starts else ""
         length = hours_text((ends - starts) / MINUTES_PER_HOUR)
         words = f"{self.name}: {number(self.ml_h)} mL/h {begins}for {length}, {how}"
-        return Part((running(self.mix, self.ml_h, (starts, ends)),), words)
+        insulin = self.insulin_units_ml * self.ml_h
+        return Part((running(self.mix, self.ml_h, (starts, ends), insulin),), words)
 
     def doses(self, ml: float, doses_a_day: float, ahead_min: float) -> Part:
         """It is given as often as the drug in it."""
@@ -88,6 +91,16 @@ def _why_not(order: Order) -> str:
     if order.follows and order.starts_at is None:
         return "runs after another, and when that ends is not known"
     return ""
+
+
+def _insulin_units_ml(order: Order, case: Case) -> float:
+    """Soluble insulin in each mL of the bag, as far as its units are written."""
+    if not order.volume_ml:
+        return 0.0
+    weight_kg = case.patient.weight_kg
+    insulin = (dose for dose in order.additives if dose.substance == INSULIN)
+    units = (units_in(dose, order.volume_ml, weight_kg) or 0.0 for dose in insulin)
+    return sum(units) / order.volume_ml
 
 
 def _starts_min(order: Order, case: Case) -> float:

@@ -31,11 +31,14 @@ def left_out(name: str, why: str) -> Part:
     return Part(not_counted=(f"{name}: {why}",))
 
 
-def running(mix: Composition, ml_h: float, span_min: tuple[float, float]) -> Load:
+def running(
+    mix: Composition, ml_h: float, span_min: tuple[float, float], insulin_units_h: float = 0.0
+) -> Load:
     """An even flow from one minute to another."""
     starts, ends = span_min
     length = max(ends - starts, SHORTEST_MIN)
-    return Load(mix, ml_h * length / MINUTES_PER_HOUR / ML_PER_L, starts, length)
+    hours = length / MINUTES_PER_HOUR
+    return Load(mix, ml_h * hours / ML_PER_L, starts, length, insulin_units_h * hours)
 
 
 def given_at(

@@ -62,7 +62,7 @@ def test_a_drug_s_own_sodium_is_said_not_to_be_counted(running_in: RunningIn) ->
     [
         ("red cells 1 unit over 2 h", "blood is not in this prediction"),
         ("parenteral nutrition 60 mL/h", "not all that nutrition holds"),
-        ("insulin 3 units/h", "no rate in mL/h"),
+        ("heparin", "no rate in mL/h"),
         ("magnesium sulfate", "no amount is written"),
         ("wonderdrug 5 mg twice daily", "not understood"),
     ],
