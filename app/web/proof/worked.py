@@ -87,7 +87,7 @@ class WorkedPage:
 
 @router.get("/predict/formulas")
 def show_worked(request: Request) -> HTMLResponse:
-    """The page."""
+    """Every formula written out, its cases worked."""
     return render(request, "worked/worked.html", _page())
 
 
