@@ -163,7 +163,7 @@ def patient_page(bed: Bedside, knowledge: Knowledge, stock: Stock = NOTHING_TOLD
         medications=understood_words(case.patient.medications),
         orders=tuple(_order_row(order, case, stock, bed.patient_id) for order in review.orders),
         totals=loads_view(review.totals, case.patient) if len(review.orders) > 1 else None,
-        together=_together(bed.patient_id, case),
+        together=short_of(together_address(bed.patient_id, case)),
         ledger=ledger_view(ledger_of(case, knowledge.vehicles)),
         lines=tuple(line_row(line, case) for line in case.patient.access),
         others=understood_others(case),
@@ -244,9 +244,3 @@ def _order_row(reviewed: OrderReview, case: Case, stock: Stock, patient_id: str)
         ahead=short_of(alone_address(patient_id, order, case)),
         why_not=why_not(order, case),
     )
-
-
-def _together(patient_id: str, case: Case) -> str:
-    """Where it is told what all that runs will do."""
-    several = len(case.orders) + len(case.co_infusions) > 1
-    return short_of(together_address(patient_id, case)) if several else ""

@@ -93,7 +93,8 @@ def left_address(patient_id: str, order: Order, case: Case) -> str:
 def alone_address(patient_id: str, order: Order, case: Case) -> str:
     """As left_address, with nothing counted of what else runs."""
     address = left_address(patient_id, order, case)
-    return f"{address}&{urlencode({'others': LEFT_OUT})}" if address else ""
+    by_itself = f"&{urlencode({'others': LEFT_OUT})}" if _several(case) else ""
+    return f"{address}{by_itself}" if address else ""
 
 
 def why_not(order: Order, case: Case) -> str:
@@ -105,9 +106,15 @@ def why_not(order: Order, case: Case) -> str:
 
 
 def together_address(patient_id: str, case: Case) -> str:
-    """All that runs: the first order that can be tried, with all else counted; empty for none."""
+    """All that runs: the first order that can be tried, with all else counted; empty for none, and
+    where only one thing runs.
+    """
     tried = (left_address(patient_id, order, case) for order in case.orders)
-    return next((address for address in tried if address), "")
+    return next((address for address in tried if address), "") if _several(case) else ""
+
+
+def _several(case: Case) -> bool:
+    return len(case.orders) + len(case.co_infusions) > 1
 
 
 def typed_as(patient: Snapshot) -> dict[str, str]:

@@ -21,13 +21,14 @@ from app.web.prediction.outlook import Outlook
 from app.web.prediction.panels import Panel
 from app.web.prediction.person import person_of
 from app.web.prediction.truth import untried_words
-from app.web.show import amount, count
+from app.web.show import amount, capital, count
 
 PLACE: Final = "ahead"
 PLACES: Final = re.compile(r"ahead(-[a-z0-9][a-z0-9-]{0,40})?")
 NEEDED: Final = FieldFault("Fluid A", "nothing", "a fluid of the list, with a volume and a rate")
 NOBODY: Final = "An adult of {} with usual results"
 TYPED: Final = "The figures as typed"
+NONE: Final = "Nothing else is on record to run."
 OF_A_PERSON: Final = frozenset({"age", "height", *LOSS_NUMBERS})
 
 
@@ -44,8 +45,9 @@ class AheadPage:
     """All that is shown. place: the id of the part. whole: the address of the whole prediction.
 
     of: whom it is for. beside: what else runs and is counted, in a few words. outlook: None where
-    there are faults. rows: of the table, those that are drawn. again: when what is measured again.
-    untried: of what is drawn, that of which no trial was like this.
+    there are faults. rows: of the table, those that are drawn. sodium: how it stands to
+    the limits of a day. again: when what is measured again. untried: of what is drawn, that of
+    which no trial was like this.
     """
 
     place: str
@@ -56,6 +58,7 @@ class AheadPage:
     outlook: Outlook | None
     drawn: tuple[Drawn, ...]
     rows: tuple[GlanceRow, ...]
+    sodium: str
     again: tuple[str, ...]
     untried: str
     unused: tuple[str, ...]
@@ -78,6 +81,7 @@ def ahead_page(
         outlook=page.outlook,
         drawn=told.drawn,
         rows=told.rows,
+        sodium=told.sodium,
         again=told.again,
         untried=told.untried,
         unused=page.unused,
@@ -91,6 +95,7 @@ class _Told:
 
     drawn: tuple[Drawn, ...] = ()
     rows: tuple[GlanceRow, ...] = ()
+    sodium: str = ""
     again: tuple[str, ...] = ()
     untried: str = ""
 
@@ -111,9 +116,22 @@ def _told(outlook: Outlook, asked: Asked, bedside: Bedside | None) -> _Told:
     return _Told(
         drawn=drawn,
         rows=tuple(rows[one.panel.name] for one in drawn),
+        sodium=_of_sodium(outlook.sodium.leads),
         again=tuple(line for line in (outlook.sodium.again, potassium) if line),
         untried=untried_words(named, asked.bags, asked.volume_ml or 0.0, subject),
     )
+
+
+def _of_sodium(leads: tuple[str, ...]) -> str:
+    """What is said first of sodium, where no heading says of what."""
+    if not leads:
+        return ""
+    first, *rest = leads
+    if first.startswith("It "):
+        first = f"Sodium {first.removeprefix('It ')}"
+    elif not first.startswith("Sodium"):
+        first = f"Sodium: {first}"
+    return " ".join((first, *rest))
 
 
 def _bags(asked: Asked) -> tuple[Load, ...]:
@@ -135,12 +153,13 @@ def _of(page: WhatIfPage) -> str:
 
 def _beside(page: WhatIfPage, outlook: Outlook) -> str:
     """What else runs, in a few words; all of it stands below."""
-    counted, not_counted = len(outlook.beside.words), len(outlook.beside.not_counted)
+    counted, left = len(outlook.beside.words), len(outlook.beside.not_counted)
     if not page.patient:
         return ""
     if page.asked.is_chosen("others", LEFT_OUT):
         return "By itself: nothing else that runs is counted."
-    if not counted and not not_counted:
-        return "Nothing else is on record to run."
+    if not counted:
+        verb = "is" if left == 1 else "are"
+        return f"{capital(count(left, 'other thing'))} {verb} not counted." if left else NONE
     said = f"With {count(counted, 'other thing')} that {'runs' if counted == 1 else 'run'}"
-    return f"{said}; not counted: {not_counted}." if not_counted else f"{said}."
+    return f"{said}; not counted: {left}." if left else f"{said}."

@@ -88,6 +88,12 @@ def test_one_order_is_looked_at_by_itself_and_all_together(case_of: CaseOf) -> N
     assert together["instead"] == "o2"
 
 
+def test_where_one_thing_runs_it_is_all_that_runs(case_of: CaseOf) -> None:
+    case = case_of(BAG)
+    assert "others" not in asked_in(alone_address("bed-04", case.orders[0], case))
+    assert together_address("bed-04", case) == ""
+
+
 @pytest.mark.parametrize(
     ("order", "why"),
     [

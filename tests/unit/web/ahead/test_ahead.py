@@ -67,7 +67,9 @@ def test_what_else_runs_is_counted_and_said(page_of: PageOf) -> None:
 
 
 def test_what_is_not_counted_is_said_by_its_number(page_of: PageOf) -> None:
-    assert "not counted: 1" in page_of(f"{SALINE}&instead=o1", "bed-09").beside
+    assert "not counted: 1" in page_of(f"{SALINE}&instead=none", "bed-09").beside
+    alone = page_of(f"{SALINE}&instead=o1", "bed-09").beside
+    assert alone == "1 other thing is not counted."
 
 
 def test_by_itself_is_said(page_of: PageOf) -> None:
@@ -114,3 +116,13 @@ def test_when_to_measure_again_is_said_once_for_each(page_of: PageOf) -> None:
     page = page_of(f"{SALINE}&potassium=20", "bed-04")
     assert any("Potassium again" in line for line in page.again)
     assert len(set(page.again)) == len(page.again)
+
+
+def test_sodium_and_the_limits_of_a_day_are_told_without_a_heading(page_of: PageOf) -> None:
+    low = page_of("fluid=sodium-chloride-3&volume=150&rate=600", "bed-06")
+    assert low.sodium.startswith("Sodium stays within")
+    risen = page_of(SALINE, "bed-22")
+    assert risen.sodium.startswith("Sodium has risen")
+    two = page_of("fluid=sodium-chloride-3&fluid_b=lactated-ringers&volume=150&rate=600", "bed-06")
+    assert two.sodium.startswith("Sodium: A ") and " B " in two.sodium
+    assert page_of(SALINE).sodium == ""
