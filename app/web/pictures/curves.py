@@ -18,6 +18,7 @@ LETTER: Final = 7.8
 LINE: Final = 15.0
 PAD: Final = 10.0
 AWAY: Final = 9.0
+BESIDE: Final = 7.0
 MOST_STEPS: Final = 5
 MOST_HOURS: Final = 6
 NICE: Final = (1.0, 2.0, 5.0, 10.0)
@@ -123,13 +124,15 @@ class Dot:
 
 @dataclass(frozen=True, slots=True)
 class LimitLine:
-    """A drawn limit with its words beside the line."""
+    """A drawn limit with its words beside the line; at_end: they end there, not begin."""
 
     x1: float
     x2: float
     y: float
     words: str
+    words_x: float
     words_y: float
+    at_end: bool
     title: str
 
 
@@ -276,7 +279,8 @@ def _track(curve: Curve, field: _Field, end: str, end_y: float) -> Track:
 def _limit_lines(bounds: Sequence[Bound], field: _Field) -> tuple[LimitLine, ...]:
     """Limits from the top down: words above the first, under the others, never over each other.
 
-    One without words goes on from one that has them.
+    One without words leads up to one that has them. Words begin with a line that goes all across,
+    and end with one that only begins on the way, so that they keep clear of what came before.
     """
     order = sorted((b for b in bounds if b.words), key=lambda b: field.y(b.value))
     wanted = [field.y(b.value) + (AWAY if place else -AWAY) for place, b in enumerate(order)]
@@ -287,8 +291,17 @@ def _limit_lines(bounds: Sequence[Bound], field: _Field) -> tuple[LimitLine, ...
 
 
 def _limit_line(bound: Bound, field: _Field, room: float, words_y: float) -> LimitLine:
-    y, words = field.y(bound.value), _cut(bound.words, room)
-    return LimitLine(field.x(bound.from_h), field.x(bound.to_h), y, words, words_y, bound.title)
+    at_end = bound.from_h > field.hours[0]
+    return LimitLine(
+        x1=field.x(bound.from_h),
+        x2=field.x(bound.to_h),
+        y=field.y(bound.value),
+        words=_cut(bound.words, room),
+        words_x=field.right - BESIDE if at_end else field.left + BESIDE,
+        words_y=words_y,
+        at_end=at_end,
+        title=bound.title,
+    )
 
 
 def _cut(words: str, room: float) -> str:

@@ -27,9 +27,9 @@ from app.web.show import amount, capital, duration, name_text, number
 
 ML_PER_L: Final = 1000.0
 SODIUM: Final = "sodium"
-# How finely to look, min, when looking ahead so far, h: fine enough for the corners of a curve, and
-# coarse enough to be redrawn while a rate is changed.
-STEPS: Final = ((4.0, 5.0), (12.0, 10.0), (24.0, 20.0))
+# How finely to look, min, when looking ahead so far, h: the coarsest that meets the bag's end, so
+# that it is quick to redraw and no corner of a curve is cut.
+STEPS: Final = ((4.0, (5.0,)), (12.0, (10.0, 7.5, 5.0)), (24.0, (20.0, 15.0, 10.0)))
 NOTHING_ELSE: Final = Running()
 
 
@@ -125,14 +125,13 @@ def _within(name: str) -> str:
 
 
 def _course(bag: Bag, asked: Asked, person: Person, subject: Subject, beside: Running) -> Course:
-    step = next(s for up_to_h, s in STEPS if asked.horizon_h <= up_to_h)
     minutes = asked.minutes or 0.0
     return course_of(
         subject,
         (bag.load(asked.volume_ml or 0.0, minutes), *_others(asked, beside)),
         losses_of(asked, person),
         horizon_min=asked.horizon_h * MINUTES_PER_HOUR,
-        step_min=step,
+        step_min=step_min(asked.horizon_h, minutes),
         responding_pco2=person.responds,
     )
 
@@ -162,6 +161,12 @@ def _worked(
         beside=_others(asked, beside),
         losses=losses_of(asked, person),
     )
+
+
+def step_min(horizon_h: float, bag_min: float) -> float:
+    """How finely to look, min, for a bag of so many minutes."""
+    steps = next(steps for up_to_h, steps in STEPS if horizon_h <= up_to_h)
+    return next((step for step in steps if not bag_min % step), steps[0])
 
 
 def _panels(

@@ -1,9 +1,11 @@
 """Which way for acid-base: both teachings in a sentence each, and what the model makes of it."""
 
-from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import Final
+
+import numpy as np
 
 from app.catalogue.fluid import ML_PER_L
 from app.cautions.phrases import listed
@@ -20,9 +22,8 @@ from app.physiology.acid_base_ways import (
 from app.physiology.course.body import Subject
 from app.physiology.course.course import Course
 from app.physiology.course.parameters import PARAMETERS
-from app.web.prediction.asked import MINUTES_PER_HOUR, Bag
-from app.web.prediction.panels import hours_words
-from app.web.show import number, signed
+from app.web.prediction.asked import Bag
+from app.web.show import duration, number, signed
 
 GLUCONATE: Final = "Part of gluconate leaves unused, so both teachings say too much."
 ORGANIC: Final = ("lactate", "acetate", "gluconate", "malate", "citrate")
@@ -57,8 +58,8 @@ def acid_base_words(
     base = subject.bicarbonate_mmol_l
     strong = by_strong_ions(mix, volume_l=litres, bicarbonate_mmol_l=base, space_l=space_l)
     plain = by_bicarbonate(mix, volume_l=litres, bicarbonate_mmol_l=base, space_l=space_l)
-    at = end_of_bag(course, minutes)
-    moved = _moved(course, "bicarbonate_mmol_l", at)
+    at = min(minutes, course.times_min[-1])
+    moved = moved_at(course, "bicarbonate_mmol_l", at)
     odd = strong is not None and strong.direction == plain.direction != direction_of(moved)
     return AcidBase(
         mark=bag.mark,
@@ -68,11 +69,6 @@ def acid_base_words(
         model=f"{_model_words(course, at)}{f' {MODEL_DIFFERS}' if odd else ''}",
         notes=tuple(_notes(mix, subject)),
     )
-
-
-def end_of_bag(course: Course, minutes: float) -> int:
-    """The place of the time at which the bag is in, or of the last one before."""
-    return max(bisect_right(course.times_min, minutes) - 1, 0)
 
 
 def _strong_words(way: Way | None, mix: Composition, base: float) -> str:
@@ -102,15 +98,23 @@ def _differ_words(mix: Composition) -> str:
     return f"The two teachings disagree: {why}."
 
 
-def _model_words(course: Course, at: int) -> str:
-    band = course.series["bicarbonate_mmol_l"]
-    first = band.mid[0]
-    low, high = sorted((band.low[at] - first, band.high[at] - first))
-    when = hours_words(course.times_min[at] / MINUTES_PER_HOUR)
-    bicarbonate = _change("bicarbonate", _moved(course, "bicarbonate_mmol_l", at), "mmol/L")
-    ph = _change("pH", _moved(course, "ph", at), "", 2)
-    excess = _change("base excess", _moved(course, "base_excess_mmol_l", at), "")
+def _model_words(course: Course, at: float) -> str:
+    sides = ("low", "high")
+    low, high = sorted(moved_at(course, "bicarbonate_mmol_l", at, side) for side in sides)
+    when = duration(timedelta(minutes=round(at)))
+    bicarbonate = _change("bicarbonate", moved_at(course, "bicarbonate_mmol_l", at), "mmol/L")
+    ph = _change("pH", moved_at(course, "ph", at), "", 2)
+    excess = _change("base excess", moved_at(course, "base_excess_mmol_l", at), "")
     return f"At {when} {bicarbonate} ({_ends(low)} to {_ends(high)}), {ph}, {excess}."
+
+
+def moved_at(course: Course, key: str, at: float, side: str = "mid") -> float:
+    """How far a series has moved at a minute, by a straight line between its steps.
+
+    side: "mid", "low" or "high".
+    """
+    band = course.series[key]
+    return float(np.interp(at, course.times_min, getattr(band, side))) - float(band.mid[0])
 
 
 def _change(name: str, change: float, unit: str, places: int = 1) -> str:
@@ -121,11 +125,6 @@ def _change(name: str, change: float, unit: str, places: int = 1) -> str:
 
 def _ends(change: float) -> str:
     return signed(change) if round(change, 1) else "0"
-
-
-def _moved(course: Course, key: str, at: int) -> float:
-    mid = course.series[key].mid
-    return float(mid[at] - mid[0])
 
 
 def _notes(mix: Composition, subject: Subject) -> Iterator[str]:

@@ -11,6 +11,7 @@ from app.catalogue.fluid import ML_PER_L
 from app.cautions.rule import Limits
 from app.patient.snapshot import ADULT_FROM_YEARS
 from app.physiology.course.body import Subject
+from app.physiology.potassium import BALANCED_AT_MOST_MMOL_L
 from app.web.prediction.asked import MINUTES_PER_HOUR, Bag
 from app.web.prediction.person import Person
 from app.web.show import duration, number
@@ -38,13 +39,16 @@ def potassium_words(
     whom: tuple[Person, Subject],
     limits: Mapping[str, Limits],
 ) -> PotassiumWords | None:
-    """What the bags bring, each by itself; None where none brings any."""
+    """What the bags bring, each by itself; None where none brings more than a balanced fluid, and
+    plasma asks for no next sample.
+    """
     person, subject = whom
     rate_ml_h = volume_ml / minutes * MINUTES_PER_HOUR
     strengths = {bag.mark: bag.mix(volume_ml).potassium_mmol_l for bag in bags}
-    if not any(strengths.values()):
-        return None
     hourly = {mark: mmol_l * rate_ml_h / ML_PER_L for mark, mmol_l in strengths.items()}
+    again = _again(max(hourly.values()), person, subject, limits)
+    if max(strengths.values()) <= (0 if again else BALANCED_AT_MOST_MMOL_L):
+        return None
     return PotassiumWords(
         lines=tuple(
             _line(mark if len(bags) > 1 else "", strengths[mark], hourly[mark], subject.weight_kg)
@@ -52,7 +56,7 @@ def potassium_words(
         ),
         by_hour=_by_hour(person, subject, limits[RATE_RULE]),
         by_vein=_by_vein(limits[VEIN_RULE]),
-        again=_again(max(hourly.values()), person, subject, limits),
+        again=again,
     )
 
 

@@ -75,6 +75,7 @@ class DayLimits:
         return min(points, key=lambda p: self.sign * p.value)
 
     def _steps(self, name: str) -> list[Bound]:
+        """A limit from where it counts on; its words stand at the last step, which lies ahead."""
         base, words = self.counted_from, self.change_words(name)
         starts = base.hours
         steps: list[Bound] = []
@@ -82,12 +83,12 @@ class DayLimits:
             ends = base.hours + HOURS_PER_DAY
             value = base.value + self.sign * self.limits[name]
             title = f"{words}, counted from {number(base.value)} ({base.title}): {number(value)}"
-            steps.append(Bound(value, starts, ends, "" if steps else words, title))
+            steps.append(Bound(value, starts, ends, "", title))
             later = [p for p in self.points if p.hours > base.hours]
             if not later:
                 break
             starts, base = ends, self._furthest(later)
-        return steps
+        return [*steps[:-1], replace(steps[-1], words=words)]
 
 
 def day_limits(person: Person, sodium_mmol_l: float, limits: Mapping[str, Limits]) -> DayLimits:

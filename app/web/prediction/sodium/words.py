@@ -20,13 +20,14 @@ LEAST_SAMPLE_H: Final = 0.5
 # Conditions that may be the brain answering to a low sodium.
 BRAIN: Final = ("severe_hyponatraemia_symptoms", "seizure")
 EUROPE: Final = "European guideline 2014, from memory"
+PAST: Final = "Past the limit"
+SHOULD_IT: Final = "If it passes the limit"
 RISE_RESCUE: Final = (
-    "If sodium passes the limit: stop this fluid and tell the senior now. Lowering it again, with "
-    f"water or desmopressin, is for the senior or a kidney specialist to decide ({EUROPE})."
+    "stop this fluid and tell the senior now. Lowering sodium again, with water or desmopressin, "
+    f"is for the senior or a kidney specialist to decide ({EUROPE})."
 )
 FALL_RESCUE: Final = (
-    "If sodium falls past the limit: stop or slow the water, measure sodium, and tell the senior "
-    "now (common practice, no source)."
+    "stop or slow the water, measure sodium, and tell the senior now (common practice, no source)."
 )
 RISE_BRAIN: Final = (
     "Fits, vomiting, drowsiness or coma: call for help now. 3% sodium chloride by local policy: "
@@ -79,14 +80,13 @@ def sodium_words(person: Person, curves: Sequence[Curve], day: DayLimits) -> Sod
     """All of it. curves: of sodium, one a bag."""
     reaches = [reach_of(curve, day) for curve in curves]
     passed = _already(day)
-    # The limit itself, not the aim or the lower one before it.
-    over = passed or any(r.name == day.names[-1] for r in reaches if r.name)
+    ahead = [r for r in reaches if day.names and (r.hours or not passed)]
     return SodiumWords(
         rule_id=day.rule_id,
         why_none=day.why_none,
-        leads=(*passed, *(_lead(reach, day) for reach in reaches if day.names)),
+        leads=(*passed, *(_lead(reach, day) for reach in ahead)),
         again=_again(person, reaches, day),
-        rescue=(RISE_RESCUE if day.sign > 0 else FALL_RESCUE) if over else "",
+        rescue=_rescue(reaches, day),
         brain=_brain(person, day),
         counted=_counted(day),
         limits=tuple(_limit_text(name, day) for name in day.names),
@@ -108,6 +108,17 @@ def _already(day: DayLimits) -> tuple[str, ...]:
     return ()
 
 
+def _rescue(reaches: Sequence[Reach], day: DayLimits) -> str:
+    """What to do past the limit itself, not the aim or the lower one before it."""
+    do = RISE_RESCUE if day.sign > 0 else FALL_RESCUE
+    if not day.names:
+        return ""
+    if day.already_mmol_l - day.limits[day.names[-1]] >= READS_AS_MORE:
+        return f"{PAST}: {do}"
+    ahead = any(reach.name == day.names[-1] for reach in reaches)
+    return f"{SHOULD_IT}: {do}" if ahead else ""
+
+
 def _lead(reach: Reach, day: DayLimits) -> str:
     of = reach.mark or "It"
     if not reach.name:
@@ -126,6 +137,8 @@ def _again(person: Person, reaches: Sequence[Reach], day: DayLimits) -> str:
     hours = next_sample_h(day.now_mmol_l, day.limits, sign=day.sign, near=near)
     if hours is None:
         return ""
+    if 0.0 in met:
+        return f"Sodium now and again in {duration(timedelta(hours=hours))}{_clock(person, hours)}."
     if met:
         half = floor(min(met) / 2 / QUARTER_H) * QUARTER_H
         hours = min(hours, max(LEAST_SAMPLE_H, half))

@@ -44,11 +44,13 @@ def test_points_are_written_as_a_picture_wants_them() -> None:
 
 
 def test_a_limit_that_steps_has_its_words_once() -> None:
-    first = Bound(126, from_h=-16, to_h=4, words="+10 in 24 h", title="of the day before")
-    after = Bound(130, from_h=4, to_h=28, words="", title="from now")
-    lines = draw([RISE], [], [first, after], TENTH).bounds
-    assert [line.words for line in lines] == ["+10 in 24 h", ""]
-    assert lines[0].x2 == lines[1].x1
+    first = Bound(126, from_h=-16, to_h=4, words="", title="of the day before")
+    after = Bound(130, from_h=4, to_h=28, words="+10 in 24 h", title="from now")
+    plot = draw([RISE], [], [first, after], TENTH)
+    said, silent = plot.bounds
+    assert (said.words, said.at_end, silent.words) == ("+10 in 24 h", True, "")
+    assert silent.x2 == said.x1
+    assert said.words_x < plot.right
 
 
 def test_one_fluid_ends_in_its_value_and_two_in_their_marks() -> None:
@@ -83,6 +85,8 @@ def test_a_limit_is_drawn_as_long_as_it_holds() -> None:
     assert line.x1 == plot.left
     assert line.x2 == pytest.approx((plot.left + plot.right) / 2)
     assert line.words == "+10 in 24 h"
+    assert not line.at_end
+    assert line.words_x > plot.left
 
 
 def test_a_limit_that_is_over_is_not_drawn() -> None:

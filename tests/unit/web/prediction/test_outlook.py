@@ -10,7 +10,7 @@ from app.review.running.loads import Running
 from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
 from app.web.prediction.asked import Asked, Bag, Then
-from app.web.prediction.outlook import Outlook, outlook_of
+from app.web.prediction.outlook import Outlook, outlook_of, step_min
 from app.web.prediction.panels import QUANTITIES, Panel
 from app.web.prediction.person import Person, person_of
 
@@ -102,6 +102,14 @@ def test_a_patient_s_urine_and_results_are_counted_and_an_order_can_be_checked(
     assert check.startswith("/orders/new?patient=bed-04&fluid=0.9%25+sodium+chloride&volume=1000")
     assert check.endswith("additive=potassium+chloride&amount=20&unit=mmol")
     assert panel(found, "Sodium").plot.dots
+
+
+@pytest.mark.parametrize(
+    ("horizon_h", "bag_min", "step"), [(24, 240, 20), (24, 30, 15), (24, 50, 10), (24, 37, 20),
+                                       (12, 240, 10), (12, 45, 7.5), (4, 60, 5)],
+)  # fmt: skip
+def test_the_end_of_the_bag_is_a_step(horizon_h: float, bag_min: float, step: float) -> None:
+    assert step_min(horizon_h, bag_min) == step
 
 
 def test_what_follows_runs_after_and_is_named(app: FastAPI) -> None:

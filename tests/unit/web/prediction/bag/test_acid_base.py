@@ -1,10 +1,12 @@
 """Both teachings in a sentence each with their figures, and the model beside them."""
 
+import pytest
+
 from app.catalogue.catalogue import Catalogue
 from app.physiology.course.body import Subject, subject_of
 from app.physiology.course.course import course_of
 from app.web.prediction.asked import Bag
-from app.web.prediction.bag.acid_base import AcidBase, acid_base_words, end_of_bag
+from app.web.prediction.bag.acid_base import AcidBase, acid_base_words, moved_at
 
 
 def subject(bicarbonate: float = 24.5, *conditions: str) -> Subject:
@@ -60,6 +62,15 @@ def test_what_slows_the_use_of_buffers_is_said(catalogue: Catalogue) -> None:
     assert words(catalogue, "sodium-chloride-0.9", whom).notes == ()
 
 
-def test_the_end_of_a_bag_is_its_last_step_or_as_far_as_is_looked(catalogue: Catalogue) -> None:
-    course = course_of(subject(), (), horizon_min=60, step_min=20, samples=10)
-    assert [end_of_bag(course, minutes) for minutes in (5, 20, 50, 600)] == [0, 1, 2, 3]
+def test_the_model_is_told_when_the_bag_is_in_or_as_far_as_is_looked(
+    catalogue: Catalogue,
+) -> None:
+    fluid = catalogue.get("sodium-chloride-0.9")
+    assert fluid is not None
+    bag, whom = Bag("A", fluid, 0), subject()
+    course = course_of(whom, (bag.load(2000, 90),), horizon_min=120, step_min=60, samples=20)
+    first, last = (course.series["bicarbonate_mmol_l"].mid[n] for n in (1, 2))
+    start = course.series["bicarbonate_mmol_l"].mid[0]
+    assert moved_at(course, "bicarbonate_mmol_l", 90) == pytest.approx((first + last) / 2 - start)
+    assert acid_base_words(bag, 2000, 90, whom, course).model.startswith("At 1 h 30 min ")
+    assert acid_base_words(bag, 2000, 600, whom, course).model.startswith("At 2 h ")

@@ -50,6 +50,19 @@ def test_two_bags_are_told_apart_and_none_is_said_to_be_none(catalogue: Catalogu
     assert words(catalogue, 0, 0) is None
 
 
+def test_a_balanced_fluid_is_worth_a_word_where_plasma_potassium_is(catalogue: Catalogue) -> None:
+    fluid = catalogue.get("lactated-ringers")
+    assert fluid is not None
+
+    def said(plasma: float) -> PotassiumWords | None:
+        whom = replace(ADULT, results={"potassium": plasma})
+        of = (whom, whom.subject())
+        return potassium_words([Bag("A", fluid, 0)], 1000, 480, of, IN_FORCE)
+
+    assert said(4.2) is None
+    assert said(5.9) is not None
+
+
 def test_the_unit_s_limits_are_an_adult_s_or_a_child_s_by_weight(catalogue: Catalogue) -> None:
     adult = words(catalogue, 20)
     child = words(catalogue, 20, whom=replace(ADULT, age_years=6, weight_kg=20))

@@ -71,8 +71,8 @@ def test_what_has_risen_already_counts_until_its_day_is_over() -> None:
     assert found.most_at(14, "rise_mmol_l_day") == 125
     assert found.most_at(15, "rise_mmol_l_day") == 129
     first, after = (b for b in found.bounds() if b.value in (125, 129))
-    assert (first.from_h, first.to_h, first.words) == (-10, 14, "+8 in 24 h")
-    assert (after.from_h, after.to_h, after.words) == (14, 24, "")
+    assert (first.from_h, first.to_h, first.words) == (-10, 14, "")
+    assert (after.from_h, after.to_h, after.words) == (14, 24, "+8 in 24 h")
 
 
 def test_a_high_sodium_may_fall_ten_and_a_child_s_twelve() -> None:

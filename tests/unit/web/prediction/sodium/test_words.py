@@ -18,9 +18,7 @@ def words(sodium: float, whom: Person, *mid: float, over: float = 0.0) -> Sodium
 def test_a_limit_that_is_likely_passed_is_told_with_its_hour_and_its_value() -> None:
     found = words(118, person(), 124, 129)
     assert found.leads == ("It is likely to pass +10 in 24 h (128) at about 12 h.",)
-    assert found.rescue.startswith(
-        "If sodium passes the limit: stop this fluid and tell the senior"
-    )
+    assert found.rescue.startswith("If it passes the limit: stop this fluid and tell the senior")
     assert "desmopressin" in found.rescue
 
 
@@ -38,9 +36,9 @@ def test_the_rescue_is_kept_for_the_limit_itself() -> None:
 def test_what_has_passed_already_is_said_first() -> None:
     whom = person(measured=(Result(-12, 112, "measured 112 mmol/L"),))
     found = words(124, whom, 124, 124)
-    assert found.leads[0] == "Sodium has risen 12 mmol/L already: past +8 in 24 h."
-    assert found.rescue
-    assert found.again == "Sodium again in 30 min."
+    assert found.leads == ("Sodium has risen 12 mmol/L already: past +8 in 24 h.",)
+    assert found.rescue.startswith("Past the limit: stop this fluid")
+    assert found.again == "Sodium now and again in 2 h."
 
 
 @pytest.mark.parametrize(
