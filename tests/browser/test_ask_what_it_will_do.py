@@ -45,6 +45,30 @@ def test_another_patient_brings_their_own_form(open_page: OpenPage) -> None:
     expect(page.get_by_label("KCl in A")).to_have_value("20")
 
 
+def test_what_is_lost_is_typed_in_the_folded_part_and_stays_with_its_patient(
+    open_page: OpenPage,
+) -> None:
+    page = open_page("/predict?patient=bed-04")
+    page.locator("summary", has_text="Losses, what follows").click()
+    page.get_by_label("Urine mL/h").fill("150")
+    page.get_by_label("Gastric").fill("60")
+    page.get_by_label("Gastric").blur()
+    expect(page.locator("#course")).to_contain_text("Lost besides: gastric 60 mL/h.")
+    expect(page.locator("#course")).to_contain_text("Drinking and other fluids are not counted")
+    page.get_by_label("For", exact=True).select_option("bed-05")
+    expect(page.locator("#course")).to_contain_text("Bed 05")
+    expect(page.locator("#course")).not_to_contain_text("Lost besides")
+    expect(page).not_to_have_url(re.compile("gastric=60"))
+
+
+def test_a_short_standing_leaves_only_the_highest_limit(open_page: OpenPage) -> None:
+    page = open_page(TWO)
+    expect(page.locator("#sodium")).to_contain_text("+8 in 24 h")
+    page.get_by_label("Sodium so for").select_option("acute")
+    expect(page.locator("#sodium")).to_contain_text("only the highest limit is kept")
+    expect(page.locator("#sodium")).not_to_contain_text("+8 in 24 h")
+
+
 def test_everything_works_without_script(open_page: OpenPage) -> None:
     page = open_page("/predict", script=False)
     page.get_by_label("Fluid A").select_option("sodium-chloride-3")

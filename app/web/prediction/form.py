@@ -25,7 +25,7 @@ from app.web.prediction.fields import (
     USUAL_HORIZON,
 )
 from app.web.prediction.person import Person
-from app.web.show import amount, number
+from app.web.show import amount, capital, number
 
 # Results that come first; the rest stands with what is asked for less.
 FIRST_RESULTS: tuple[str, ...] = ("sodium", "potassium", "chloride", "bicarbonate", "ph", "glucose")
@@ -121,9 +121,10 @@ def typed_words(asked: Asked) -> str:
     for name in (*PERSON_NUMBERS, *(RESULT + name for name in RESULT_NUMBERS)):
         if name in asked.values:
             field = _input(asked, name)
-            words.append(f"{field.word} {amount(asked.values[name], field.unit, PLACES)}")
+            word = field.word.lower() if field.word[1:2].islower() else field.word
+            words.append(f"{word} {amount(asked.values[name], field.unit, PLACES)}")
     words += [tick.word for tick in TICKS if asked.typed.get(tick.name)]
-    return "; ".join(words)
+    return capital("; ".join(words))
 
 
 def _input(asked: Asked, name: str, usual: str = "") -> Input:

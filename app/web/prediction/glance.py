@@ -19,6 +19,7 @@ from app.web.prediction.panels import (
 )
 from app.web.show import duration, number, signed
 
+ALIKE: Final = "alike"
 MAIN: Final = (
     "sodium_mmol_l", "potassium_mmol_l", "chloride_mmol_l", "bicarbonate_mmol_l", "ph",
     "glucose_mmol_l", "haematocrit", "plasma_volume_ml",
@@ -86,5 +87,8 @@ def _row(quantity: Quantity, curves: Sequence[Curve], times: Sequence[float]) ->
 
 def _moment(curves: Sequence[Curve], hours: float, places: int) -> Moment:
     middles = [value_at(curve, curve.mid, hours) for curve in curves]
-    apart = "" if len(middles) == 1 else signed(middles[1] - middles[0], places)
-    return Moment(tuple(cell_at(curve, hours, places) for curve in curves), apart)
+    cells = tuple(cell_at(curve, hours, places) for curve in curves)
+    if len(middles) == 1:
+        return Moment(cells, "")
+    apart = middles[1] - middles[0]
+    return Moment(cells, signed(apart, places) if round(apart, places) else ALIKE)

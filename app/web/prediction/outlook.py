@@ -193,24 +193,25 @@ def _panels(
 
 
 def _given(bag: Bag, asked: Asked) -> Given:
-    volume_ml, rate = asked.volume_ml or 0.0, asked.rate_ml_h or 0.0
-    takes = duration(timedelta(minutes=round(asked.minutes or 0.0)))
-    potassium = bag.mix(volume_ml).potassium_mmol_l * rate / ML_PER_L
+    pace = _pace_words(bag, asked.volume_ml or 0.0, asked.rate_ml_h or 0.0)
+    return Given(mark=bag.mark, words=bag.called, pace=pace, check=_check(bag, asked))
+
+
+def _pace_words(bag: Bag, volume_ml: float, rate_ml_h: float) -> str:
+    """How much over how long, and the potassium that brings each hour."""
+    takes = duration(timedelta(minutes=round(volume_ml / rate_ml_h * MINUTES_PER_HOUR)))
+    potassium = bag.mix(volume_ml).potassium_mmol_l * rate_ml_h / ML_PER_L
     brings = f"; potassium {number(potassium)} mmol/h" if potassium else ""
-    return Given(
-        mark=bag.mark,
-        words=bag.called,
-        pace=f"{amount(volume_ml, 'mL')} over {takes}, {amount(rate, 'mL/h')}{brings}",
-        check=_check(bag, asked),
-    )
+    return f"{amount(volume_ml, 'mL')} over {takes}, {amount(rate_ml_h, 'mL/h')}{brings}"
 
 
 def _then_words(asked: Asked) -> str:
     if asked.then is None:
         return ""
     then = asked.then
-    takes = duration(timedelta(minutes=round(then.minutes)))
-    return f"{capital(then.bag.called)}, {amount(then.volume_ml, 'mL')} over {takes}"
+    rate = then.volume_ml / then.minutes * MINUTES_PER_HOUR
+    pace = _pace_words(then.bag, then.volume_ml, rate)
+    return f"{capital(then.bag.called)}, {pace}"
 
 
 def _check(bag: Bag, asked: Asked) -> str:

@@ -39,7 +39,7 @@ def test_a_typed_person_is_told_in_a_line(catalogue: Catalogue) -> None:
     asked = read_asked(
         QueryParams("sex=male&weight=60&age=5x&result_sodium=116&result_ph=7.31&liver=1"), catalogue
     )
-    assert typed_words(asked) == "male; Weight 60 kg; Sodium 116 mmol/L; pH 7.31; failing liver"
+    assert typed_words(asked) == "Male; weight 60 kg; sodium 116 mmol/L; pH 7.31; failing liver"
     assert typed_words(read_asked(QueryParams("weight="), catalogue)) == ""
 
 

@@ -31,6 +31,8 @@ def test_two_bags_stand_side_by_side_with_what_b_has_less_a() -> None:
     found = glance({"A": course(108), "B": course(100)}, 240)
     assert found.marks == ("A", "B")
     assert [m.apart for m in found.rows[0].moments] == ["−4", "−8"]
+    same = glance({"A": course(108), "B": course(108)}, 240)
+    assert [m.apart for m in same.rows[0].moments] == ["alike", "alike"]
 
 
 def test_a_bag_that_runs_on_has_one_moment_and_says_so() -> None:
