@@ -5,7 +5,9 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.web.pictures.curves import LETTER, LINE, Bound, Curve, Plot, Result, Scale, draw, steps
+from app.web.pictures.curves import Curve, Plot, Result, Scale, draw, steps
+from app.web.pictures.field import LETTER, LINE
+from app.web.pictures.limit_lines import Bound
 
 SLACK = 1e-6
 values = st.floats(-500, 50_000, allow_nan=False).map(lambda v: round(v, 3))

@@ -6,7 +6,8 @@ from math import cos, pi, sin
 from types import MappingProxyType
 from typing import Final
 
-from app.web.pictures.curves import LETTER, MOST_STEPS, PAD, Point, Tick, steps
+from app.web.pictures.curves import MOST_STEPS, Point, Tick, steps
+from app.web.pictures.field import LETTER, PAD
 from app.web.show import number
 
 WIDTH: Final = 360.0

@@ -6,19 +6,11 @@ from itertools import chain
 from math import ceil, floor, log10
 from typing import Final
 
+from app.web.pictures.field import HEIGHT, LETTER, LINE, PAD, WIDTH, Field
+from app.web.pictures.limit_lines import Bound, LimitLine, limit_lines
 from app.web.pictures.spread import spread
 from app.web.show import number
 
-WIDTH: Final = 360.0
-HEIGHT: Final = 220.0
-TOP: Final = 22.0
-FOOT: Final = 30.0
-# Widest letter at the size of the sheet's labels: what a word is counted to take.
-LETTER: Final = 7.8
-LINE: Final = 15.0
-PAD: Final = 10.0
-AWAY: Final = 9.0
-BESIDE: Final = 7.0
 MOST_STEPS: Final = 5
 MOST_HOURS: Final = 6
 NICE: Final = (1.0, 2.0, 5.0, 10.0)
@@ -26,7 +18,6 @@ HOUR_STEPS: Final = (0.25, 0.5, 1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 24.0)
 # A result from before stands in the picture when it is no older than this share of what is ahead.
 PAST_OF_AHEAD: Final = 0.6
 DIGITS: Final = 9
-CUT: Final = "…"
 
 Point = tuple[float, float]
 
@@ -51,17 +42,6 @@ class Result:
 
     hours: float
     value: float
-    title: str
-
-
-@dataclass(frozen=True, slots=True)
-class Bound:
-    """A limit between two moments, h from now, in words that stand beside it."""
-
-    value: float
-    from_h: float
-    to_h: float
-    words: str
     title: str
 
 
@@ -123,20 +103,6 @@ class Dot:
 
 
 @dataclass(frozen=True, slots=True)
-class LimitLine:
-    """A drawn limit with its words beside the line; at_end: they end there, not begin."""
-
-    x1: float
-    x2: float
-    y: float
-    words: str
-    words_x: float
-    words_y: float
-    at_end: bool
-    title: str
-
-
-@dataclass(frozen=True, slots=True)
 class Plot:
     """Everything drawn, in units of the picture; left to bottom bound the field itself."""
 
@@ -152,28 +118,6 @@ class Plot:
     bounds: tuple[LimitLine, ...]
     width: float = WIDTH
     height: float = HEIGHT
-
-
-@dataclass(frozen=True, slots=True)
-class _Field:
-    """The field of the plot, and how values and hours turn into places in it."""
-
-    left: float
-    right: float
-    hours: tuple[float, float]
-    values: tuple[float, float]
-    top: float = TOP
-    bottom: float = HEIGHT - FOOT
-
-    def x(self, hours: float) -> float:
-        first, last = self.hours
-        inside = min(max(hours, first), last)
-        return self.left + (self.right - self.left) * (inside - first) / (last - first)
-
-    def y(self, value: float) -> float:
-        low, high = self.values
-        inside = min(max(value, low), high)
-        return self.bottom - (self.bottom - self.top) * (inside - low) / (high - low)
 
 
 def draw(
@@ -197,7 +141,7 @@ def draw(
         up=tuple(Tick(field.y(v), number(v, DIGITS)) for v in ticks),
         tracks=_tracks(curves, field, scale),
         dots=tuple(Dot(field.x(r.hours), field.y(r.value), r.title) for r in near),
-        bounds=_limit_lines(met, field),
+        bounds=limit_lines(met, field),
     )  # fmt: skip
 
 
@@ -236,11 +180,11 @@ def _range(
 
 def _field(
     curves: Sequence[Curve], ticks: Sequence[float], hours: tuple[float, float], scale: Scale
-) -> _Field:
+) -> Field:
     """Room is left for the longest word at either side, so that none is cut."""
     before = max(_wide(number(v, DIGITS)) for v in ticks)
     after = max(_wide(_end(curve, scale)) for curve in curves)
-    return _Field(PAD + before, WIDTH - PAD - after, hours, (ticks[0], ticks[-1]))
+    return Field(PAD + before, WIDTH - PAD - after, hours, (ticks[0], ticks[-1]))
 
 
 def _wide(words: str) -> float:
@@ -251,14 +195,14 @@ def _end(curve: Curve, scale: Scale) -> str:
     return f"{curve.mark} {number(curve.mid[-1], scale.places)}".strip()
 
 
-def _hour_ticks(field: _Field) -> tuple[Tick, ...]:
+def _hour_ticks(field: Field) -> tuple[Tick, ...]:
     first, last = field.hours
     size = next((s for s in HOUR_STEPS if (last - first) / s <= MOST_HOURS), HOUR_STEPS[-1])
     marks = [i * size for i in range(ceil(first / size), floor(last / size) + 1)]
     return tuple(Tick(field.x(h), f"{number(h, 2)} h" if h else "now") for h in marks)
 
 
-def _tracks(curves: Sequence[Curve], field: _Field, scale: Scale) -> tuple[Track, ...]:
+def _tracks(curves: Sequence[Curve], field: Field, scale: Scale) -> tuple[Track, ...]:
     """Curves with their end words, which are kept apart from one another."""
     wanted = [field.y(c.mid[-1]) for c in curves]
     order = sorted(range(len(curves)), key=lambda i: wanted[i])
@@ -267,44 +211,10 @@ def _tracks(curves: Sequence[Curve], field: _Field, scale: Scale) -> tuple[Track
     return tuple(_track(c, field, _end(c, scale), ends[i]) for i, c in enumerate(curves))
 
 
-def _track(curve: Curve, field: _Field, end: str, end_y: float) -> Track:
+def _track(curve: Curve, field: Field, end: str, end_y: float) -> Track:
     across = [field.x(h) for h in curve.hours]
     line, high, low = (
         list(zip(across, map(field.y, values), strict=True))
         for values in (curve.mid, curve.high, curve.low)
     )
     return Track(curve.mark, tuple(line), (*high, *reversed(low)), end, end_y)
-
-
-def _limit_lines(bounds: Sequence[Bound], field: _Field) -> tuple[LimitLine, ...]:
-    """Limits from the top down: words above the first, under the others, never over each other.
-
-    One without words leads up to one that has them. Words begin with a line that goes all across,
-    and end with one that only begins on the way, so that they keep clear of what came before.
-    """
-    order = sorted((b for b in bounds if b.words), key=lambda b: field.y(b.value))
-    wanted = [field.y(b.value) + (AWAY if place else -AWAY) for place, b in enumerate(order)]
-    placed = spread(wanted, LINE, LINE / 2, field.bottom) if order else ()
-    room = field.right - field.left - 2 * PAD
-    said = tuple(_limit_line(b, field, room, y) for b, y in zip(order, placed, strict=True))
-    return (*said, *(_limit_line(b, field, room, field.top) for b in bounds if not b.words))
-
-
-def _limit_line(bound: Bound, field: _Field, room: float, words_y: float) -> LimitLine:
-    at_end = bound.from_h > field.hours[0]
-    return LimitLine(
-        x1=field.x(bound.from_h),
-        x2=field.x(bound.to_h),
-        y=field.y(bound.value),
-        words=_cut(bound.words, room),
-        words_x=field.right - BESIDE if at_end else field.left + BESIDE,
-        words_y=words_y,
-        at_end=at_end,
-        title=bound.title,
-    )
-
-
-def _cut(words: str, room: float) -> str:
-    """Words that fit; the whole of them is in the mark's title."""
-    most = int(room / LETTER)
-    return words if len(words) <= most else words[: max(0, most - 1)] + CUT

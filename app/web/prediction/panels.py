@@ -7,7 +7,8 @@ from typing import Final
 
 from app.physiology.course.bands import Band
 from app.physiology.course.course import Course
-from app.web.pictures.curves import Bound, Curve, Plot, Result, Scale, draw
+from app.web.pictures.curves import Curve, Plot, Result, Scale, draw
+from app.web.pictures.limit_lines import Bound
 from app.web.show import Aligned, aligned, number, span
 
 MINUTES_PER_HOUR: Final = 60.0

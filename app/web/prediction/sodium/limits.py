@@ -14,7 +14,8 @@ from app.cautions.shared.sodium_limits import (
     rise_limit_names,
     rise_risks,
 )
-from app.web.pictures.curves import Bound, Result
+from app.web.pictures.curves import Result
+from app.web.pictures.limit_lines import Bound
 from app.web.prediction.person import Person
 from app.web.show import number
 

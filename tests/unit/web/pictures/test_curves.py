@@ -2,7 +2,8 @@
 
 import pytest
 
-from app.web.pictures.curves import Bound, Curve, Result, Scale, draw, steps
+from app.web.pictures.curves import Curve, Result, Scale, draw, steps
+from app.web.pictures.limit_lines import Bound
 
 RISE = Curve("A", (0.0, 4.0, 8.0), (116.0, 119.0, 122.0), (116.0, 118.0, 120.0), (116, 121, 125))
 FLAT = Curve("B", (0.0, 4.0, 8.0), (116.0, 116.0, 116.0), (116.0, 115.5, 115.5), (116, 116.5, 117))
