@@ -116,12 +116,10 @@ def _compare(panel: Panel, patient: str) -> str:
 
 def _ahead(panel: Panel, form: Typed) -> str:
     """The short prediction of the order, beside what the patient has or for the one typed."""
-    if panel.named is None:
-        return ""
     if not form.patient:
-        return short_of(panel.named.predict, **panel.person)
+        return short_of(panel.ahead.address, **panel.ahead.person)
     instead = form.get(INSTEAD) or NONE_OF_THEM
-    return short_of(panel.named.predict, patient=form.patient, instead=instead)
+    return short_of(panel.ahead.address, patient=form.patient, instead=instead)
 
 
 def known_of(bed: Bed | None, unit: Unit | None, knowledge: Knowledge) -> tuple[KnownResults, ...]:

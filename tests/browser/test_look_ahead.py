@@ -49,10 +49,10 @@ def test_what_an_order_will_do_follows_what_is_typed(open_page: OpenPage) -> Non
     page.get_by_role("combobox", name="Fluid").fill("0.9% sodium chloride")
     page.get_by_role("textbox", name="Volume").fill("1000")
     page.get_by_role("textbox", name="Rate").fill("100")
-    expect(page.locator("#ahead")).to_contain_text("1,000 mL over 10 h, 100 mL/h")
+    expect(page.locator("#ahead")).to_contain_text("2,400 mL over 24 h, 100 mL/h")
     expect(page.locator(SHOWN).first).to_be_visible()
     page.get_by_role("textbox", name="Rate").fill("250")
-    expect(page.locator("#ahead")).to_contain_text("1,000 mL over 4 h, 250 mL/h")
+    expect(page.locator("#ahead")).to_contain_text("6,000 mL over 24 h, 250 mL/h")
     page.get_by_role("combobox", name="Fluid").fill("moondust")
     expect(page.locator("#ahead")).to_have_count(0)
 

@@ -74,6 +74,11 @@ def called(order: Order) -> str:
     return opening(f"{name} with {' and '.join(added)}" if added else name)
 
 
+def goes_on(order: Order, case: Case) -> bool:
+    """Whether the next bag is hung when this one is empty, as the day's sums count it."""
+    return not order.is_given_once or is_kept_up(order, case)
+
+
 def _why_not(order: Order) -> str:
     """Why an order cannot be counted at all; empty when it can."""
     if order.is_over:
@@ -112,7 +117,7 @@ def _starts_min(order: Order, case: Case) -> float:
 
 def _ends(order: Order, ml_h: float, case: Case, starts: float) -> tuple[float, str]:
     """When it ends, minutes from now, and how that is known."""
-    if not order.is_given_once or is_kept_up(order, case):
+    if goes_on(order, case):
         return float("inf"), "its bag taken to be renewed"
     if order.whole_ml is None:
         return float("inf"), "no end written"

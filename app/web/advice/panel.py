@@ -1,7 +1,6 @@
 """The review of one order being written: everything beside the form."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.patient.order import Order
@@ -22,9 +21,8 @@ from app.web.advice.understood import (
     understood_others,
     understood_words,
 )
-from app.web.ahead.address import typed_as
+from app.web.ahead.order import NOT_AHEAD, OrderAhead, order_ahead
 from app.web.fluids.shelf import lack_words
-from app.web.prediction.asked import order_address
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +38,12 @@ class Named:
     """The order as understood, to be read back, and its fluid.
 
     fluid_id: empty when no one fluid was understood; meanings: then those the words may mean,
-    to choose from (empty: none was found). predict: the what-if of it, for nobody yet.
+    to choose from (empty: none was found).
     """
 
     read_back: str
     written: str
     fluid_id: str = ""
-    predict: str = ""
     meanings: tuple[str, ...] = ()
 
 
@@ -56,7 +53,7 @@ class Panel:
 
     depends: findings for only some of the fluids the name may mean. faults: nothing was reviewed.
     at: the moment of the review, as a receipt of it needs it. lack: that the fluid ordered is out
-    or withdrawn. person: the patient in the fields of a prediction.
+    or withdrawn. ahead: what it will do over hours.
     """
 
     headline: str
@@ -73,7 +70,7 @@ class Panel:
     faults: tuple[FaultLine, ...] = ()
     at: str = ""
     lack: str = ""
-    person: Mapping[str, str] = field(default_factory=dict)
+    ahead: OrderAhead = NOT_AHEAD
 
 
 EMPTY = Panel("Write an order, and what is found appears here.")
@@ -118,15 +115,14 @@ def panel_of(
         totals=_totals(review, ours),
         at=case.now.isoformat(),
         lack=lack_words(ours.order.fluid, stock, case.now),
-        person=typed_as(case.patient),
+        ahead=order_ahead(ours.order, case),
     )
 
 
 def named_of(order: Order) -> Named:
     """How the order's fluid was understood."""
     if order.fluid is not None:
-        predict = order_address("", order)
-        return Named(read_back(order), order.written, order.fluid.id, predict)
+        return Named(read_back(order), order.written, order.fluid.id)
     meanings = tuple(fluid.name for fluid in order.candidates)
     return Named(read_back(order), order.written, meanings=meanings)
 

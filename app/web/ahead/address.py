@@ -1,18 +1,15 @@
 """Addresses of the short prediction and of the whole one: the same words behind another path."""
 
 from collections.abc import Mapping
-from types import MappingProxyType
 from typing import Final
 from urllib.parse import parse_qsl, urlencode
 
 from app.catalogue.fluid import ML_PER_L
 from app.patient.case import Case
 from app.patient.order import Order
-from app.patient.snapshot import Snapshot
-from app.physiology.course.body import KIDNEYS
 from app.review.running.orders import order_part
 from app.web.prediction.asked import order_address
-from app.web.prediction.fields import ACUTE, LEFT_OUT, RESULT, RESULT_NUMBERS
+from app.web.prediction.fields import BAG_NUMBERS, LEFT_OUT
 
 WHOLE: Final = "/predict"
 SHORT: Final = "/predict/ahead"
@@ -21,20 +18,10 @@ MINUTES_PER_HOUR: Final = 60.0
 LOOK_H: Final = (4, 8, 12, 24)
 TWICE: Final = 2.0
 LONGEST_H: Final = LOOK_H[-1]
-# The form's most, mL: a day of a rate that nobody keeps up.
-MOST_ML: Final = 10_000.0
-# Ticks of the form, and the conditions on record that set them.
-TICKED_BY: Final[Mapping[str, frozenset[str]]] = MappingProxyType(
-    {
-        "shock": frozenset({"shock", "septic_shock", "cardiogenic_shock"}),
-        "liver": frozenset({"severe_liver_failure"}),
-        "kidneys": KIDNEYS,
-        "alcohol": frozenset({"alcohol_dependence"}),
-        "malnutrition": frozenset({"malnutrition"}),
-    }
-)
+# The form's most: a day that brings more is looked at as far as that goes.
+MOST_ML: Final = BAG_NUMBERS["volume"].high
+MOST_MMOL: Final = BAG_NUMBERS["potassium"].high
 MORE_IN_IT: Final = "Only potassium chloride in a bag of a known volume is counted so far."
-SHORT_STANDING: Final = ("acute_hyponatraemia", "acute_hypernatraemia")
 
 
 def look_h(hours: float) -> int:
@@ -46,12 +33,12 @@ def short_of(address: str, **more: str) -> str:
     """The short prediction of what an address of the whole one asks for; empty for none."""
     if not address:
         return ""
-    return f"{SHORT}?{urlencode({**asked_in(_looking(address)), **_told(more)})}"
+    return f"{SHORT}?{urlencode({**asked_in(_looking(address)), **told(more)})}"
 
 
 def whole_of(fields: Mapping[str, str]) -> str:
     """The whole prediction of the fields of a short one."""
-    return f"{WHOLE}?{urlencode(_told(fields))}"
+    return f"{WHOLE}?{urlencode(told(fields))}"
 
 
 def asked_in(address: str) -> dict[str, str]:
@@ -59,7 +46,8 @@ def asked_in(address: str) -> dict[str, str]:
     return dict(parse_qsl(address.partition("?")[2]))
 
 
-def _told(fields: Mapping[str, str]) -> dict[str, str]:
+def told(fields: Mapping[str, str]) -> dict[str, str]:
+    """The fields that something is written in."""
     return {name: text for name, text in fields.items() if text}
 
 
@@ -82,11 +70,12 @@ def left_address(patient_id: str, order: Order, case: Case) -> str:
     if not address or not loads or not order.volume_ml:
         return ""
     fields = asked_in(address)
-    left_ml = min(sum(load.volume_l for load in loads) * ML_PER_L, MOST_ML)
-    share = left_ml / order.volume_ml
+    potassium_ml = float(fields.get("potassium", 0)) / order.volume_ml
+    most_ml = min(MOST_ML, MOST_MMOL / potassium_ml) if potassium_ml else MOST_ML
+    left_ml = min(sum(load.volume_l for load in loads) * ML_PER_L, most_ml)
     fields["volume"] = f"{left_ml:.6g}"
-    if "potassium" in fields:
-        fields["potassium"] = f"{float(fields['potassium']) * share:.4g}"
+    if potassium_ml:
+        fields["potassium"] = f"{potassium_ml * left_ml:.4g}"
     return whole_of(fields)
 
 
@@ -115,23 +104,3 @@ def together_address(patient_id: str, case: Case) -> str:
 
 def _several(case: Case) -> bool:
     return len(case.orders) + len(case.co_infusions) > 1
-
-
-def typed_as(patient: Snapshot) -> dict[str, str]:
-    """What is known of a person who was typed, in the fields of a prediction.
-
-    Results are in the project's units, the newest of each that can be used, however old.
-    """
-    numbers = {
-        "weight": patient.weight_kg, "age": patient.age_years, "height": patient.height_cm,
-        "urine": patient.urine_ml_h, **{RESULT + n: _newest(n, patient) for n in RESULT_NUMBERS},
-    }  # fmt: skip
-    ticks = {tick: "1" for tick, keys in TICKED_BY.items() if patient.conditions.any_of(*keys)}
-    onset = ACUTE if patient.conditions.any_of(*SHORT_STANDING) else ""
-    told = {name: f"{value:.6g}" for name, value in numbers.items() if value is not None}
-    return _told({"sex": patient.sex or "", "onset": onset, **told, **ticks})
-
-
-def _newest(name: str, patient: Snapshot) -> float | None:
-    usable = (one.value for one in patient.results.get(name, ()))
-    return next((value for value in usable if value is not None), None)

@@ -1,7 +1,8 @@
 """The short prediction: the few curves that matter, a table of them, and what was assumed."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Final
 
 from app.cautions.phrases import lowered
@@ -20,6 +21,7 @@ from app.web.prediction.glance import GlanceRow
 from app.web.prediction.outlook import Outlook
 from app.web.prediction.panels import Panel
 from app.web.prediction.person import person_of
+from app.web.prediction.sodium.limits import HOURS_PER_DAY, day_limits
 from app.web.prediction.truth import untried_words
 from app.web.show import amount, capital, count
 
@@ -69,6 +71,7 @@ def ahead_page(
     asked: Asked, bedside: Bedside | None, knowledge: Knowledge, place: str = PLACE
 ) -> AheadPage:
     """The short prediction of what was asked for the patient found, or for figures as typed."""
+    asked = _for_a_day(asked, bedside, knowledge)
     page = what_if_page(asked, bedside, (), knowledge)
     faults = page.faults if page.outlook or page.faults else (NEEDED,)
     told = NOTHING if page.outlook is None else _told(page.outlook, page.asked, bedside)
@@ -87,6 +90,16 @@ def ahead_page(
         unused=page.unused,
         cautions=page.cautions,
     )
+
+
+def _for_a_day(asked: Asked, bedside: Bedside | None, knowledge: Knowledge) -> Asked:
+    """A whole day ahead where sodium has limits of a day: within them for less says too much."""
+    person = person_of(asked, bedside)
+    sodium = person.results.get("sodium")
+    if sodium is None or not day_limits(person, sodium, knowledge.ruleset.limits).names:
+        return asked
+    typed = MappingProxyType({**asked.typed, "horizon": f"{HOURS_PER_DAY:g}"})
+    return replace(asked, horizon_h=HOURS_PER_DAY, typed=typed)
 
 
 @dataclass(frozen=True, slots=True)

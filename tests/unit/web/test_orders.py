@@ -277,7 +277,7 @@ def test_what_it_will_do_is_asked_with_what_is_typed_of_the_patient(client: Test
         "unit_glucose": "mg/dL",
     }  # fmt: skip
     asked = ahead_of(client.post("/orders/review", data=typed).text)
-    assert (asked["volume"], asked["rate"], asked["potassium"]) == ("1000", "125", "40")
+    assert (asked["volume"], asked["rate"], asked["potassium"]) == ("3000", "125", "120")
     assert (asked["weight"], asked["kidneys"], "patient" in asked) == ("62", "1", False)
     assert 19 < float(asked["result_glucose"]) < 21
 
@@ -289,6 +289,13 @@ def test_it_is_asked_beside_what_runs_or_in_place_of_it(client: TestClient) -> N
     assert ahead_of(instead)["instead"] == "o1"
 
 
+def test_a_bag_that_is_renewed_is_said_to_be(client: TestClient) -> None:
+    said = "taken to be renewed for a day"
+    assert said in client.post("/orders/review", data=HIGH).text
+    once = client.post("/orders/review", data={**HIGH, "duration": "8"}).text
+    assert said not in once and ahead_of(once)["volume"] == "1000"
+
+
 def test_what_is_typed_beside_an_order_is_said_not_to_be_in_its_curves(client: TestClient) -> None:
     said = "is not counted in it"
     assert said in client.post("/orders/review", data={**HIGH, "with": "meropenem 1 g"}).text
@@ -297,4 +304,4 @@ def test_what_is_typed_beside_an_order_is_said_not_to_be_in_its_curves(client: T
 
 def test_an_order_that_cannot_be_followed_over_hours_says_what_it_takes(client: TestClient) -> None:
     page = client.post("/orders/review", data={"fluid": "0.9% sodium chloride"}).text
-    assert not ahead_of(page) and "Told for a volume at a rate" in page
+    assert not ahead_of(page) and "no rate is written" in page

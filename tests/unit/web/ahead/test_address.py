@@ -1,12 +1,7 @@
-from collections.abc import Callable
 from typing import Any
 
 import pytest
 
-from app.catalogue.catalogue import Catalogue
-from app.intake.read import read_case
-from app.intake.vocabulary import Vocabulary
-from app.patient.case import Case
 from app.web.ahead.address import (
     alone_address,
     asked_in,
@@ -14,25 +9,13 @@ from app.web.ahead.address import (
     look_h,
     short_of,
     together_address,
-    typed_as,
     whole_of,
     why_not,
 )
-from tests.conftest import NOW
+from tests.unit.web.ahead.conftest import CaseOf
 
-CaseOf = Callable[..., Case]
 BAG = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "rate_ml_h": 100, "duration_h": 10}
 SALT = {"substance": "potassium chloride", "amount": 40, "unit": "mmol"}
-
-
-@pytest.fixture
-def case_of(catalogue: Catalogue, vocabulary: Vocabulary) -> CaseOf:
-    def read(*orders: dict[str, Any], **patient: object) -> Case:
-        numbered = [{"id": f"o{n}", **order} for n, order in enumerate(orders, 1)]
-        request = {"patient": {"age_years": 50, **patient}, "orders": numbered}
-        return read_case(request, catalogue=catalogue, vocabulary=vocabulary, now=NOW)
-
-    return read
 
 
 @pytest.mark.parametrize(
@@ -80,6 +63,16 @@ def test_maintenance_is_tried_as_a_day_of_it(case_of: CaseOf) -> None:
     assert (asked["volume"], asked["potassium"]) == ("2400", "96")
 
 
+def test_a_day_of_more_potassium_than_the_form_takes_is_looked_at_as_far_as_it_goes(
+    case_of: CaseOf,
+) -> None:
+    case = case_of(
+        {**BAG, "rate_ml_h": 250, "duration_h": 4, "additives": [SALT], "purpose": "maintenance"}
+    )
+    asked = asked_in(left_address("bed-04", case.orders[0], case))
+    assert (asked["volume"], asked["potassium"]) == ("5000", "200")
+
+
 def test_one_order_is_looked_at_by_itself_and_all_together(case_of: CaseOf) -> None:
     case = case_of({**BAG, "fluid": "dextrose saline"}, BAG)
     alone = asked_in(alone_address("bed-04", case.orders[1], case))
@@ -116,27 +109,3 @@ def test_why_nothing_can_be_told_is_said(case_of: CaseOf, order: dict[str, Any],
 def test_of_what_can_be_told_there_is_no_such_word(case_of: CaseOf) -> None:
     case = case_of(BAG)
     assert why_not(case.orders[0], case) == ""
-
-
-def test_a_person_typed_is_told_in_the_project_s_units(case_of: CaseOf) -> None:
-    case = case_of(
-        weight_kg=60,
-        sex="female",
-        height_cm=165,
-        urine_ml_h=15,
-        conditions=["acute kidney injury stage 3", "acute hyponatraemia"],
-        observations=[
-            {"name": "glucose", "value": 360, "unit": "mg/dL"},
-            {"name": "sodium", "value": 118, "unit": "mmol/L"},
-            {"name": "potassium", "value": 5900, "unit": "mmol/L"},
-        ],
-    )
-    typed = typed_as(case.patient)
-    assert float(typed["result_glucose"]) == pytest.approx(20, abs=0.1)
-    assert (typed["result_sodium"], typed["weight"], typed["sex"]) == ("118", "60", "female")
-    assert (typed["kidneys"], typed["onset"], typed["urine"]) == ("1", "acute", "15")
-    assert "result_potassium" not in typed and "shock" not in typed
-
-
-def test_of_nobody_nothing_is_told(case_of: CaseOf) -> None:
-    assert typed_as(case_of(age_years=None).patient) == {}

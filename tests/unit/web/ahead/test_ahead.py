@@ -126,3 +126,11 @@ def test_sodium_and_the_limits_of_a_day_are_told_without_a_heading(page_of: Page
     two = page_of("fluid=sodium-chloride-3&fluid_b=lactated-ringers&volume=150&rate=600", "bed-06")
     assert two.sodium.startswith("Sodium: A ") and " B " in two.sodium
     assert page_of(SALINE).sodium == ""
+
+
+def test_where_sodium_has_limits_of_a_day_a_day_is_looked_ahead(page_of: PageOf) -> None:
+    low = page_of(f"{SALINE}&result_sodium=118")
+    usual = page_of(f"{SALINE}&result_sodium=140")
+    assert low.outlook is not None and usual.outlook is not None
+    assert (low.outlook.glance.moments[-1], usual.outlook.glance.moments[-1]) == ("24 h", "8 h")
+    assert "horizon=24" in low.whole and "horizon=8" in usual.whole
