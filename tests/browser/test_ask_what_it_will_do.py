@@ -64,7 +64,7 @@ def test_what_is_lost_is_typed_in_the_folded_part_and_stays_with_its_patient(
 def test_a_short_standing_leaves_only_the_highest_limit(open_page: OpenPage) -> None:
     page = open_page(TWO)
     expect(page.locator("#sodium")).to_contain_text("+8 in 24 h")
-    page.get_by_label("Sodium so for").select_option("acute")
+    page.get_by_label("Low or high sodium for").select_option("acute")
     expect(page.locator("#sodium")).to_contain_text("only the highest limit is kept")
     expect(page.locator("#sodium")).not_to_contain_text("+8 in 24 h")
 

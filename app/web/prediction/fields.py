@@ -21,7 +21,7 @@ CHOICES: Final[Mapping[str, tuple[str, tuple[str, ...]]]] = MappingProxyType(
     {
         "horizon": ("Look ahead", HORIZONS_H),
         "sex": ("Sex", SEXES),
-        "onset": ("Sodium has been so", ONSETS),
+        "onset": ("Low or high sodium for", ONSETS),
         "others": ("What else runs", (COUNTED, LEFT_OUT)),
         "breathing": ("Breathing", ("as-now", RESPONDS)),
     }

@@ -30,6 +30,7 @@ from app.web.show import amount, capital, number
 # Results that come first; the rest stands with what is asked for less.
 FIRST_RESULTS: tuple[str, ...] = ("sodium", "potassium", "chloride", "bicarbonate", "ph", "glucose")
 NO_UNIT = "no unit"
+ONSET = "Low or high sodium for"
 PLACES = 2
 
 
@@ -152,9 +153,9 @@ def _onset(asked: Asked, person: Person) -> Select:
     """Since when sodium has been so; as recorded comes first where the record says."""
     short, longer = "under 48 h (acute)", "longer or not known"
     if not person.recorded_onset:
-        return _select(asked, "onset", "Sodium so for", {"": longer, ACUTE: short})
+        return _select(asked, "onset", ONSET, {"": longer, ACUTE: short})
     options = {"": f"as recorded: {person.recorded_onset}", ACUTE: short, LONGER: longer}
-    return _select(asked, "onset", "Sodium so for", options)
+    return _select(asked, "onset", ONSET, options)
 
 
 def _instead(person: Person, instead: Order | None) -> Select | None:

@@ -13,7 +13,7 @@ from app.web.pictures.curves import Curve
 from app.web.prediction.person import Person
 from app.web.prediction.sodium.limits import DayLimits
 from app.web.prediction.sodium.reach import READS_AS_MORE, Reach, Stand, reach_of, stands
-from app.web.show import clock, duration, number
+from app.web.show import capital, clock, duration, number
 
 QUARTER_H: Final = 0.25
 LEAST_SAMPLE_H: Final = 0.5
@@ -88,7 +88,7 @@ def sodium_words(person: Person, curves: Sequence[Curve], day: DayLimits) -> Sod
         again=_again(person, reaches, day),
         rescue=_rescue(reaches, day),
         brain=_brain(person, day),
-        counted=_counted(day),
+        counted=_counted(day, person.recorded_onset),
         limits=tuple(_limit_text(name, day) for name in day.names),
         heads=tuple(day.change_words(name) for name in day.names),
         marks=tuple(curve.mark for curve in curves),
@@ -157,8 +157,10 @@ def _clock(person: Person, hours: float) -> str:
 def _brain(person: Person, day: DayLimits) -> str:
     """What to do when the brain answers: for a sodium so low, or so high and falling, only."""
     far = day.sign * (day.limits["sodium_far_mmol_l"] - day.now_mmol_l) > 0
+    if not day.names:
+        return ""
     if day.sign < 0:
-        return FALL_BRAIN if far and day.names else ""
+        return FALL_BRAIN if far else ""
     low = day.now_mmol_l < day.limits["sodium_baseline_mmol_l"]
     if not far and not (low and (day.acute or person.conditions & set(BRAIN))):
         return ""
@@ -166,18 +168,20 @@ def _brain(person: Person, day: DayLimits) -> str:
     return RISE_BRAIN.format(dose=CHILD_DOSE if young else ADULT_DOSE)
 
 
-def _counted(day: DayLimits) -> str:
-    """Which limits count, and from where, in words."""
+def _counted(day: DayLimits, recorded: str) -> str:
+    """Which limits count, and from where, in words. recorded: a short standing on record."""
     if not day.names:
         return day.why_none
     first = day.counted_from
     since = f"counted from {number(first.value)} mmol/L ({first.title})"
     if day.acute:
-        return f"Known to be under 48 h old: only the highest limit is kept, {since}."
+        how = f"on record as “{recorded}”" if recorded else "known to be under 48 h old"
+        return f"{capital(how)}: only the highest limit is kept, {since}."
+    against = f" (chosen here, on record as “{recorded}”)" if recorded else ""
     if day.risks:
-        return f"High risk ({', '.join(day.risks)}), {since}."
+        return f"High risk ({', '.join(day.risks)}){against}, {since}."
     marks = ", no mark of high risk on record" if day.sign > 0 else ""
-    return f"For 48 h or more, or not known{marks}; {since}."
+    return f"For 48 h or more, or not known{against}{marks}; {since}."
 
 
 def _limit_text(name: str, day: DayLimits) -> LimitText:

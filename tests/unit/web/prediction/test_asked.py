@@ -49,7 +49,7 @@ def test_minutes_against_the_rate_are_refused(catalogue: Catalogue) -> None:
         ("fluid_b=potassium-chloride-concentrate", "Fluid B"),
         ("gastric=5000", "Gastric"),
         ("urine_sodium=999", "Urine sodium"),
-        ("onset=never", "Sodium has been so"),
+        ("onset=never", "Low or high sodium for"),
         ("breathing=x", "Breathing"),
         ("others=x", "What else runs"),
         ("height=2", "Height"),

@@ -94,6 +94,20 @@ def test_each_limit_says_what_it_is_for_and_where_it_comes_from() -> None:
     assert "High risk (alcohol dependence), counted from 118 mmol/L" in found.counted
 
 
+def test_a_short_standing_on_record_is_said_and_so_is_a_choice_against_it() -> None:
+    recorded = "acute hyponatraemia after a marathon"
+    acute = replace(person("acute_hyponatraemia"), recorded_onset=recorded)
+    assert words(118, acute, 120).counted.startswith(f"On record as “{recorded}”: only the highest")
+    longer = replace(person(), recorded_onset=recorded)
+    assert f"chosen here, on record as “{recorded}”" in words(118, longer, 120).counted
+
+
+def test_where_sodium_moves_with_glucose_strong_saline_is_not_spoken_of() -> None:
+    found = words(120, person("diabetic_ketoacidosis"), 124)
+    assert found.brain == ""
+    assert found.again == "Sodium again in 4 h."
+
+
 def test_a_limit_changed_here_says_so() -> None:
     day = limits(118)
     day = replace(day, limits={**day.limits, "rise_mmol_l_day": 7.0})
