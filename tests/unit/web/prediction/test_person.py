@@ -15,7 +15,6 @@ from app.storage.database import reading
 from app.web.prediction.asked import Asked
 from app.web.prediction.person import Person, person_of
 
-
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
 
 
