@@ -29,6 +29,9 @@ POTASSIUM_PER_BASE: Final = -0.05
 POTASSIUM_PER_GLUCOSE: Final = -0.065
 # Insulin moves less of a low potassium: in full from this on, mmol/L (common practice, no source).
 POTASSIUM_IN_FULL: Final = 4.0
+# No shift empties plasma of it: the least that cells keep up, mmol/L; most that goes at once.
+LEAST_POTASSIUM: Final = 0.5
+MOST_AT_ONCE: Final = -0.5
 # A fuller plasma leaks faster (large against small boluses in hct_bolus1989).
 FASTER_WHEN_FULL: Final = 4.0
 # Nobody lives with less of what is outside cells or in plasma: the course stops falling there.
@@ -246,6 +249,7 @@ def trade_with_cells(state: State, start: Start, drawn: Drawn, minutes: float) -
         + POTASSIUM_PER_GLUCOSE * start.uses * glucose
         - drawn["insulin_potassium"] * insulin
     )
+    kept_up = np.maximum(kept_up, LEAST_POTASSIUM)
     moved = (state.potassium - kept_up * ecf) * (1 - np.exp(-minutes * start.clearance / ecf))
     state.potassium = state.potassium - moved
     state.sodium = state.sodium + moved
@@ -262,7 +266,8 @@ def share_water(state: State, start: Start, drawn: Drawn, minutes: float) -> Non
     outside = osmoles(state)
     settled = state.water * outside / (outside + state.cell_osmoles)
     gained = (settled - state.ecf) * decay_of(start, drawn, minutes).water_gained
-    give_potassium(state, start.subject.potassium_mmol_l * gained)
+    follows = start.subject.potassium_mmol_l * gained
+    give_potassium(state, np.maximum(follows, MOST_AT_ONCE * state.potassium))
     state.ecf = state.ecf + gained
 
 
