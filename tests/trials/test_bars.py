@@ -11,13 +11,14 @@ from app.storage.seed_files import read_toml
 from tests.trials.score import REPORT, document_of, lines_of, scored, toml_of
 
 ENOUGH_ARMS = 50
-# Bars that the rows held out miss, each with how far off they may be and the reason. A bar reached
-# is taken off the list; nobody may be further off than is said here.
-MISSED_BY_HELD_OUT = {
-    # A fall after mannitol that is too deep (furosemide ran too), a rise after saline too steep.
-    "chloride_mmol_l": 1.9,
+# Bars that the groups in view when a number was chosen miss, each with how far off they may be and
+# the reason; no number was set from their means. A bar reached is taken off the list; nobody may be
+# further off than is said here.
+MISSED_IN_VIEW = {
     # Potassium rises for an hour after mannitol, by 1.5 in one group, far more than is reckoned.
-    "potassium_mmol_l": 0.3,
+    "potassium_mmol_l": 0.5,
+    # Two arms of hours of surgery, with chemistry from memory.
+    "ph": 0.04,
 }
 # A twentieth of a bar: less could not be seen on the page.
 SHARE_OF_BAR = 0.05
@@ -30,7 +31,14 @@ def report() -> Report:
 
 
 def some(report: Report, *, held_out: bool) -> dict[str, list[Point]]:
-    return by_quantity(point for point in report.points if point.held_out is held_out)
+    """Those held out, or those of open.csv."""
+    return by_quantity(
+        point for point in report.points if point.held_out is held_out and not point.viewed
+    )
+
+
+def in_view(report: Report) -> dict[str, list[Point]]:
+    return by_quantity(point for point in report.points if point.viewed)
 
 
 @pytest.mark.parametrize("quantity", BARS)
@@ -55,19 +63,19 @@ def test_what_was_held_out_is_predicted_better_than_by_no_change(report: Report)
 
 
 @pytest.mark.parametrize("quantity", BARS)
-def test_what_was_held_out_reaches_the_bar_or_is_known_not_to(
-    quantity: str, report: Report
-) -> None:
+def test_what_was_held_out_reaches_the_bar(quantity: str, report: Report) -> None:
     error = error_of(some(report, held_out=True)[quantity])
     assert error is not None
-    assert error.off <= MISSED_BY_HELD_OUT.get(quantity, BARS[quantity]), f"{quantity}: {error}"
+    assert error.off <= BARS[quantity], f"{quantity}: {error}"
 
 
-@pytest.mark.parametrize("quantity", MISSED_BY_HELD_OUT)
-def test_a_bar_that_is_reached_is_not_called_missed(quantity: str, report: Report) -> None:
-    error = error_of(some(report, held_out=True)[quantity])
-    assert error is not None
-    assert error.off > BARS[quantity], "take it off the list"
+def test_what_was_in_view_reaches_the_bar_or_is_known_not_to(report: Report) -> None:
+    for quantity, points in in_view(report).items():
+        error, bar = error_of(points), BARS.get(quantity, float("inf"))
+        assert error is not None
+        known = MISSED_IN_VIEW.get(quantity)
+        assert error.off <= (known or bar), f"{quantity}: {error}"
+        assert known is None or error.off > bar, f"take {quantity} off the list"
 
 
 def test_no_row_in_view_when_a_number_was_chosen_counts_as_held_out(report: Report) -> None:

@@ -17,6 +17,7 @@ from app.physiology.course.sizes import (
     blood_l,
     ecf_share,
     is_child,
+    kidney_share,
     usual_haematocrit,
     usual_results,
     water_l,
@@ -58,6 +59,7 @@ class Subject:
     anuric: bool = False
     diabetes: bool = False
     ecf_of_water: float = ECF_SHARE_ADULT
+    kidneys_of_young: float = 1.0
     assumed: tuple[Assumed, ...] = ()
 
     @property
@@ -106,6 +108,7 @@ def subject_of(  # noqa: PLR0913 - a person is described by what is known of one
         osmolality_mosm_kg=_osmolality(results, chemistry),
         **_ills(conditions),
         ecf_of_water=ecf_share(age),
+        kidneys_of_young=kidney_share(age),
         assumed=tuple(assumed),
     )
 

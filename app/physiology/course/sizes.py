@@ -24,6 +24,10 @@ HAEMATOCRIT: Final = {"male": 0.44, "female": 0.40}
 BLOOD_IN_PREGNANCY: Final = 1.35
 HAEMATOCRIT_IN_PREGNANCY: Final = 0.34
 PREGNANCY: Final = frozenset({"pregnancy", "pre_eclampsia", "labour"})
+# What kidneys pass for each kg, as a share of a young adult's: the newborn's filter little, and
+# from forty on a hundredth less each year (textbook, from memory).
+KIDNEY_AGES: Final = (0.0, 0.1, 1.0, 40.0, 90.0)
+KIDNEY_SHARES: Final = (0.35, 0.5, 1.0, 1.0, 0.5)
 # Usual results, mmol/L unless named, from reference ranges of laboratories.
 UNITS: Final = {"pco2": "mmHg", "albumin": "g/L"}
 USUAL: Final[Mapping[str, float]] = {
@@ -77,6 +81,11 @@ def ecf_share(age_years: float | None) -> float:
     if not is_child(age_years):
         return ECF_SHARE_ADULT
     return float(np.interp(age_years or 0.0, ECF_AGES, ECF_SHARES))
+
+
+def kidney_share(age_years: float | None) -> float:
+    """What healthy kidneys of this age pass, as a share of a young adult's."""
+    return 1.0 if age_years is None else float(np.interp(age_years, KIDNEY_AGES, KIDNEY_SHARES))
 
 
 def blood_l(

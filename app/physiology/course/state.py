@@ -26,7 +26,7 @@ POTASSIUM_FOLLOWS: Final = 0.8
 # Shift of the potassium that cells keep up, mmol/L: by base, and by glucose above the start, which
 # brings insulin of its own (it pulls as an osmole too). From memory.
 POTASSIUM_PER_BASE: Final = -0.05
-POTASSIUM_PER_GLUCOSE: Final = -0.065
+POTASSIUM_PER_GLUCOSE: Final = -0.045
 # Insulin moves less of a low potassium: in full from this on, mmol/L (common practice, no source).
 POTASSIUM_IN_FULL: Final = 4.0
 # No shift empties plasma of it: the least that cells keep up, mmol/L; most that goes at once.
@@ -36,6 +36,10 @@ MOST_AT_ONCE: Final = -0.5
 FASTER_WHEN_FULL: Final = 4.0
 # Nobody lives with less of what is outside cells or in plasma: the course stops falling there.
 LEAST_SHARE: Final = 0.4
+NONE_AT_REST: Final = (
+    "divalent", "rest", "albumin_added", "starch", "gelatin", "solute", "mannitol", "insulin",
+    "acts", "cell_potassium", "cell_base",
+)  # fmt: skip
 GLUCONATE: Final = ORGANIC.index("gluconate")
 Drawn = Mapping[str, Values]
 
@@ -119,8 +123,9 @@ def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
     state.rest = (strong(state) - subject.bicarbonate_mmol_l - weak) * state.ecf
     osmoles_l = osmoles(state) / state.ecf
     state.cell_osmoles = osmoles_l * (state.water - state.ecf)
-    one, rates, failing = np.ones_like(state.ecf), _rates(subject, drawn), subject.kidneys_fail
-    kg = subject.weight_kg
+    one, rates, kg = np.ones_like(state.ecf), _rates(subject, drawn), subject.weight_kg
+    failing = ("failing_stores", "failing_takes_up") if subject.kidneys_fail else ()
+    stores, takes_up = [drawn[name] for name in failing] or (one, one)
     return state, Start(
         subject=subject,
         ecf=state.ecf.copy(),
@@ -128,14 +133,17 @@ def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
         base=base_outside(state),
         rates=rates,
         lactate_made=rates[0] * state.organic[0],
-        passes=0 * one if subject.anuric else drawn["failing_passes"] if failing else one,
+        passes=_passes(subject, drawn),
         uses=drawn["diabetic_share"] if subject.diabetes else one,
-        potassium_l=kg * drawn["potassium_l_kg"] * (drawn["failing_stores"] if failing else one),
-        clearance=kg
-        * drawn["potassium_l_kg_min"]
-        * (drawn["failing_takes_up"] if failing else one),
+        potassium_l=kg * drawn["potassium_l_kg"] * stores,
+        clearance=kg * drawn["potassium_l_kg_min"] * takes_up,
         buffer_l=kg * drawn["buffer_l_kg"],
     )
+
+
+def _passes(subject: Subject, drawn: Drawn) -> Values:
+    share = drawn["failing_passes"] if subject.kidneys_fail else np.ones_like(drawn["slowed"])
+    return np.asarray(share * subject.kidneys_of_young * (not subject.anuric))
 
 
 def _at_rest(subject: Subject, drawn: Drawn) -> State:
@@ -154,22 +162,12 @@ def _at_rest(subject: Subject, drawn: Drawn) -> State:
         sodium=subject.sodium_mmol_l * ecf,
         potassium=subject.potassium_mmol_l * ecf,
         chloride=subject.chloride_mmol_l * ecf,
-        divalent=0 * one,
         organic=organic,
-        rest=0 * one,
         phosphate=subject.phosphate_mmol_l * ecf,
         albumin_plasma=subject.albumin_g_l * plasma,
         albumin_interstitial=INTERSTITIAL_ALBUMIN * subject.albumin_g_l * (ecf - plasma),
-        albumin_added=0 * one,
-        starch=0 * one,
-        gelatin=0 * one,
         glucose=subject.glucose_mmol_l * ecf,
-        solute=0 * one,
-        mannitol=0 * one,
-        insulin=0 * one,
-        acts=0 * one,
-        cell_potassium=0 * one,
-        cell_base=0 * one,
+        **{name: 0 * one for name in NONE_AT_REST},
     )
 
 

@@ -35,7 +35,8 @@ class Person:
     ) -> None:
         self.s, self.loads, self.losses = subject, loads, losses
         self.failing = subject.kidneys_fail
-        self.passes = 0.0 if subject.anuric else M["failing_passes"] if self.failing else 1.0
+        share = M["failing_passes"] if self.failing else 1.0
+        self.passes = 0.0 if subject.anuric else share * subject.kidneys_of_young
         self.uses = M["diabetic_share"] if subject.diabetes else 1.0
         ecf = self.ecf0 = M["ecf_share"] * subject.ecf_of_water / 0.38 * subject.water_l
         self.phosphate = subject.phosphate_mmol_l * ecf
@@ -130,7 +131,7 @@ class Person:
             + y[IN_CELLS] / space
             - 0.05 * (self.base(y) - self.base0)
             + M["potassium_per_mosm"] * max(self.osmoles(y) / ecf - self.osmoles0, 0)
-            - 0.065 * self.uses * max(y[GLUCOSE] / ecf - s.glucose_mmol_l, 0)
+            - 0.045 * self.uses * max(y[GLUCOSE] / ecf - s.glucose_mmol_l, 0)
             - M["insulin_potassium"] * y[ACTS] * min(s.potassium_mmol_l / 4, 1)
         )
         pace = M["potassium_l_kg_min"] * (M["failing_takes_up"] if self.failing else 1)

@@ -52,11 +52,6 @@ def test_a_small_weight_is_a_childs_and_that_is_listed() -> None:
     assert any(one.name == "age_years" for one in baby.assumed)
 
 
-def test_a_baseline_whose_charges_cannot_balance_is_refused() -> None:
-    with pytest.raises(BaselineError, match="gap"):
-        person(sodium=120, chloride=125, bicarbonate=24)
-
-
 def test_haematocrit_follows_from_haemoglobin() -> None:
     assert person(haemoglobin=134).haematocrit == pytest.approx(0.4)
 

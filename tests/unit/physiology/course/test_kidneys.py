@@ -20,7 +20,7 @@ VOLUMES = ("plasma_volume_ml", "interstitial_volume_ml", "intracellular_volume_m
 
 def person(*conditions: str, **results: float) -> Subject:
     return subject_of(
-        weight_kg=70, age_years=50, sex="male", height_cm=178, results=results,
+        weight_kg=70, age_years=30, sex="male", height_cm=178, results=results,
         conditions=frozenset(conditions),
     )  # fmt: skip
 

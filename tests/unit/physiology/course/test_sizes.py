@@ -7,6 +7,7 @@ from app.physiology.course.sizes import (
     blood_l,
     ecf_share,
     is_child,
+    kidney_share,
     usual_haematocrit,
     usual_results,
     water_l,
@@ -59,6 +60,11 @@ def test_usual_results_differ_for_the_newborn_and_in_pregnancy() -> None:
     assert newborn["albumin"] < adult["albumin"] and newborn["phosphate"] > adult["phosphate"]
     assert pregnant["bicarbonate"] < adult["bicarbonate"] and pregnant["pco2"] < adult["pco2"]
     assert set(newborn) == set(pregnant) == set(adult)
+
+
+def test_the_newborns_and_the_old_pass_less() -> None:
+    assert kidney_share(0) < 0.5 < kidney_share(0.5) < kidney_share(20) == 1
+    assert kidney_share(80) < 0.7 and kidney_share(None) == 1
 
 
 def test_a_small_weight_without_an_age_is_a_childs() -> None:
