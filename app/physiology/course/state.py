@@ -249,9 +249,8 @@ def trade_with_cells(state: State, start: Start, drawn: Drawn, minutes: float) -
     )
     kept_up = np.maximum(kept_up, LEAST_POTASSIUM)
     moved = (state.potassium - kept_up * ecf) * (1 - np.exp(-minutes * start.clearance / ecf))
-    state.potassium = state.potassium - moved
-    state.sodium = state.sodium + moved
-    state.cell_potassium = state.cell_potassium + moved
+    moved = np.maximum(moved, MOST_AT_ONCE * state.sodium)
+    give_potassium(state, -moved)
     ratio = 1 + start.buffer_l / ecf
     nearer = 1 - np.exp(-minutes / drawn["buffer_min"] * ratio)
     nearer = nearer * (gained - state.cell_base) / ratio
@@ -264,14 +263,13 @@ def share_water(state: State, start: Start, drawn: Drawn, minutes: float) -> Non
     outside = osmoles(state)
     settled = state.water * outside / (outside + state.cell_osmoles)
     gained = (settled - state.ecf) * decay_of(start, drawn, minutes).water_gained
-    follows = start.subject.potassium_mmol_l * gained
+    follows = POTASSIUM_FOLLOWS * start.subject.potassium_mmol_l * gained
     give_potassium(state, np.maximum(follows, MOST_AT_ONCE * state.potassium))
     state.ecf = state.ecf + gained
 
 
-def give_potassium(state: State, wanted: Values | float) -> None:
-    """Cells give most of the potassium that new water outside them lacks, for sodium."""
-    given = POTASSIUM_FOLLOWS * wanted
+def give_potassium(state: State, given: Values | float) -> None:
+    """Cells give potassium for sodium."""
     state.potassium = state.potassium + given
     state.sodium = state.sodium - given
     state.cell_potassium = state.cell_potassium - given
