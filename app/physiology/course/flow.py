@@ -12,6 +12,7 @@ from app.physiology.course.state import (
     LEAST_SHARE,
     MINUTES_PER_HOUR,
     ML_PER_L,
+    POTASSIUM_FOLLOWS,
     Start,
     State,
     give_potassium,
@@ -39,7 +40,7 @@ def pour(state: State, start: Start, loads: Iterable[Load], from_min: float, to_
         if litres:
             _add(state, load.composition, litres)
             lacks = start.subject.potassium_mmol_l - load.composition.potassium_mmol_l
-            give_potassium(state, max(lacks, 0.0) * litres)
+            give_potassium(state, POTASSIUM_FOLLOWS * max(lacks, 0.0) * litres)
 
 
 def _add(state: State, fluid: Composition, litres: float) -> None:

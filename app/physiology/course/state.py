@@ -113,10 +113,13 @@ class Start:
     potassium_l: Values
     clearance: Values
     buffer_l: Values
+    keeps_water: bool | None = None
     decays: dict[float, "Decay"] = field(default_factory=dict)
 
 
-def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
+def begin(
+    subject: Subject, drawn: Drawn, *, keeps_water: bool | None = None
+) -> tuple[State, Start]:
     """The state at rest, its charges balanced by unmeasured anions; what it is compared with."""
     state = _at_rest(subject, drawn)
     weak = weak_charge(mean_albumin(state), state.phosphate / state.ecf, subject.ph)
@@ -138,6 +141,7 @@ def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
         potassium_l=kg * drawn["potassium_l_kg"] * stores,
         clearance=kg * drawn["potassium_l_kg_min"] * takes_up,
         buffer_l=kg * drawn["buffer_l_kg"],
+        keeps_water=keeps_water,
     )
 
 
@@ -249,9 +253,8 @@ def trade_with_cells(state: State, start: Start, drawn: Drawn, minutes: float) -
     )
     kept_up = np.maximum(kept_up, LEAST_POTASSIUM)
     moved = (state.potassium - kept_up * ecf) * (1 - np.exp(-minutes * start.clearance / ecf))
-    state.potassium = state.potassium - moved
-    state.sodium = state.sodium + moved
-    state.cell_potassium = state.cell_potassium + moved
+    moved = np.maximum(moved, MOST_AT_ONCE * state.sodium)
+    give_potassium(state, -moved)
     ratio = 1 + start.buffer_l / ecf
     nearer = 1 - np.exp(-minutes / drawn["buffer_min"] * ratio)
     nearer = nearer * (gained - state.cell_base) / ratio
@@ -264,14 +267,13 @@ def share_water(state: State, start: Start, drawn: Drawn, minutes: float) -> Non
     outside = osmoles(state)
     settled = state.water * outside / (outside + state.cell_osmoles)
     gained = (settled - state.ecf) * decay_of(start, drawn, minutes).water_gained
-    follows = start.subject.potassium_mmol_l * gained
+    follows = POTASSIUM_FOLLOWS * start.subject.potassium_mmol_l * gained
     give_potassium(state, np.maximum(follows, MOST_AT_ONCE * state.potassium))
     state.ecf = state.ecf + gained
 
 
-def give_potassium(state: State, wanted: Values | float) -> None:
-    """Cells give most of the potassium that new water outside them lacks, for sodium."""
-    given = POTASSIUM_FOLLOWS * wanted
+def give_potassium(state: State, given: Values | float) -> None:
+    """Cells give potassium for sodium."""
     state.potassium = state.potassium + given
     state.sodium = state.sodium - given
     state.cell_potassium = state.cell_potassium - given
