@@ -1,7 +1,7 @@
 """One person before anything runs: sizes and chemistry, and what of it was assumed."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from app.physiology.acid_base import ph_of
@@ -13,6 +13,7 @@ from app.physiology.course.sizes import (
     BLOOD_IN_PREGNANCY,
     ECF_SHARE_ADULT,
     PREGNANCY,
+    USUAL,
     age_from_weight,
     blood_l,
     ecf_share,
@@ -37,7 +38,10 @@ __all__ = ["Assumed", "BaselineError", "Subject", "is_scant", "subject_of"]
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """A person's sizes (kg, L), haematocrit as a fraction, and chemistry before the infusion."""
+    """A person's sizes (kg, L), haematocrit as a fraction, and chemistry before the infusion.
+
+    conditions: all that is on record. usual: results usual at this age, which kidneys defend.
+    """
 
     weight_kg: float
     water_l: float
@@ -60,6 +64,8 @@ class Subject:
     diabetes: bool = False
     ecf_of_water: float = ECF_SHARE_ADULT
     kidneys_of_young: float = 1.0
+    conditions: frozenset[str] = frozenset()
+    usual: Mapping[str, float] = field(default_factory=lambda: USUAL)
     assumed: tuple[Assumed, ...] = ()
 
     @property
@@ -109,6 +115,8 @@ def subject_of(  # noqa: PLR0913 - a person is described by what is known of one
         **_ills(conditions),
         ecf_of_water=ecf_share(age),
         kidneys_of_young=kidney_share(age),
+        conditions=conditions,
+        usual=usual,
         assumed=tuple(assumed),
     )
 

@@ -36,6 +36,7 @@ from app.physiology.course.state import (
     trade_with_interstitium,
 )
 from app.physiology.course.sugar import run_insulin, use_glucose
+from app.physiology.course.telling.withheld import Withheld, withheld_of
 
 NOT_MODELLED: Final = (
     "drugs, but for soluble insulin into a vein whose dose is written (diuretics, desmopressin and "
@@ -71,15 +72,17 @@ class Course:
     series: Mapping[str, Band]
     interval: str = INTERVAL
     not_modelled: tuple[str, ...] = NOT_MODELLED
+    withheld: tuple[Withheld, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """How far and how finely to look, min, and whether breathing responds."""
+    """How far and how finely to look, min, when besides, and whether breathing responds."""
 
     horizon_min: float
     step_min: float
     responding_pco2: bool = False
+    also_min: tuple[float, ...] = ()
 
 
 def course_of(  # noqa: PLR0913 - the interface's own words
@@ -91,11 +94,17 @@ def course_of(  # noqa: PLR0913 - the interface's own words
     step_min: float,
     responding_pco2: bool = False,
     samples: int = 500,
+    also_min: Sequence[float] = (),
+    keeps_water: bool | None = None,
 ) -> Course:
-    """Predict. The same input gives the same output."""
+    """Predict. The same input gives the same output.
+
+    also_min: times shown besides. keeps_water: True, kidneys pass no water and no excess salt;
+    False, they pass water freely; None, as the subject's conditions say.
+    """
     people = drawn(samples)
-    state, start = begin(subject, people)
-    span = Span(horizon_min, step_min, responding_pco2)
+    state, start = begin(subject, people, keeps_water=keeps_water)
+    span = Span(horizon_min, step_min, responding_pco2, tuple(also_min))
     times = _times(span)
     seen = [_seen(state, start, span)]
     for before, after in pairwise(times):
@@ -104,15 +113,15 @@ def course_of(  # noqa: PLR0913 - the interface's own words
     failing = (NO_URINE if subject.anuric else KIDNEYS_FAIL,) if subject.kidneys_fail else ()
     left_out = (*failing, *NOT_MODELLED)
     stirred = stirred_by(loads, losses, times, float(start.ecf[0]))
-    return Course(times, bands_of(seen, stirred), not_modelled=left_out)
+    bands = bands_of(seen, stirred)
+    kept_back = withheld_of(subject, times, bands)
+    return Course(times, bands, not_modelled=left_out, withheld=kept_back)
 
 
 def _times(span: Span) -> tuple[float, ...]:
     count = int(span.horizon_min // span.step_min)
-    times = [n * span.step_min for n in range(count + 1)]
-    if times[-1] < span.horizon_min:
-        times.append(span.horizon_min)
-    return tuple(times)
+    times = {n * span.step_min for n in range(count + 1)} | {float(span.horizon_min)}
+    return tuple(sorted(times | {float(at) for at in span.also_min if 0 < at < span.horizon_min}))
 
 
 def _advance(

@@ -38,7 +38,8 @@ def pass_urine(
     """
     told = [loss.ml_h for loss in losses if loss.kind == "urine"]
     if not told:
-        pass_excess(state, start, drawn, minutes)
+        if not start.keeps_water:
+            pass_excess(state, start, drawn, minutes)
         pass_potassium(state, start, drawn, minutes)
     mannitol, glucose = _spilt(state, start, drawn, minutes)
     if not (mannitol.any() or glucose.any()):

@@ -113,10 +113,13 @@ class Start:
     potassium_l: Values
     clearance: Values
     buffer_l: Values
+    keeps_water: bool | None = None
     decays: dict[float, "Decay"] = field(default_factory=dict)
 
 
-def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
+def begin(
+    subject: Subject, drawn: Drawn, *, keeps_water: bool | None = None
+) -> tuple[State, Start]:
     """The state at rest, its charges balanced by unmeasured anions; what it is compared with."""
     state = _at_rest(subject, drawn)
     weak = weak_charge(mean_albumin(state), state.phosphate / state.ecf, subject.ph)
@@ -138,6 +141,7 @@ def begin(subject: Subject, drawn: Drawn) -> tuple[State, Start]:
         potassium_l=kg * drawn["potassium_l_kg"] * stores,
         clearance=kg * drawn["potassium_l_kg_min"] * takes_up,
         buffer_l=kg * drawn["buffer_l_kg"],
+        keeps_water=keeps_water,
     )
 
 

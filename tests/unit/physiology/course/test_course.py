@@ -189,3 +189,26 @@ def test_with_failing_kidneys_potassium_stays_up_and_it_is_said() -> None:
     failing, well = run(load, hours=12, subject=ill), run(load, hours=12)
     assert change(failing, "potassium_mmol_l") > 1.5 * change(well, "potassium_mmol_l")
     assert "potassium may rise more" in failing.not_modelled[0]
+
+
+def test_times_asked_for_besides_are_shown_in_their_place_and_change_nothing() -> None:
+    load = Load(SALINE, 0.5, 0, 13)
+    plain, more = (
+        course_of(person(), [load], horizon_min=240, step_min=60, samples=2, also_min=also)
+        for also in ((), (13, 30, 60, 999, 0))
+    )
+    assert more.times_min == (0, 13, 30, 60, 120, 180, 240)
+    at_the_end = [course.series[PLASMA].mid[-1] for course in (plain, more)]
+    assert at_the_end[0] == pytest.approx(at_the_end[1], rel=1e-3)
+    assert more.series[PLASMA].mid[1] == max(more.series[PLASMA].mid)
+
+
+def test_who_keeps_water_ends_with_a_lower_sodium_than_who_passes_it() -> None:
+    load = Load(SUGAR, 2.0, 0, 600)
+    kept, passed = (
+        course_of(
+            person(), [load], horizon_min=1440, step_min=60, samples=2, keeps_water=keeps
+        ).series[SODIUM].mid[-1]
+        for keeps in (True, False)
+    )  # fmt: skip
+    assert kept < passed - 3
