@@ -173,7 +173,8 @@ def _rise_advice(limits: Limits) -> str:
     return (
         f"Stop or slow it; sodium now and again in {limits['sample_h']:g} h, and every "
         f"{limits['sample_far_h']:g} h while it is under {limits['sodium_far_mmol_l']:g} mmol/L. "
-        "Above the limit ask a specialist about 5% glucose with desmopressin."
+        f"At most {limits['rise_two_days_mmol_l']:g} mmol/L in 48 h. Above the limit ask a "
+        "specialist about 5% glucose with desmopressin."
     )
 
 
@@ -195,6 +196,9 @@ RISE_LIMITS: Final = (
 )
 FORECAST_LIMITS: Final = (
     *RISE_LIMITS,
+    Limit(
+        "rise_two_days_mmol_l", 18, "mmol/L in 48 h", "most in two days", EUROPE_2014, advised=True
+    ),
     Limit("fluid_sodium_strong_mmol_l", 200, "mmol/L", "always asks for a sodium"),
     Limit("sodium_far_mmol_l", 125, "mmol/L", "sodium that is followed", PRACTICE, advised=True),
     Limit("sample_far_h", 4, "h", "next sodium while it is so low", PRACTICE, advised=True),

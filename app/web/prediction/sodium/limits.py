@@ -1,7 +1,8 @@
 """The limits of a day: which count in this person, and where they stand at any hour."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Final
 
 from app.cautions.rule import Limits
@@ -22,6 +23,10 @@ from app.web.show import number
 RISE_RULE: Final = "na-rise-forecast"
 FALL_RULE: Final = "na-fall-forecast"
 HOURS_PER_DAY: Final = 24.0
+TWO_DAYS_H: Final = 48.0
+TWO_DAYS: Final = "rise_two_days_mmol_l"
+# Sodium is reported to the whole mmol/L, and so the rules judge it: from here on it reads as more.
+READS_AS_MORE: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +35,7 @@ class DayLimits:
 
     sign: 1 for a rise, -1 for a fall. limits: in force, of the rule. names: those that count
     here, the first passed first; empty where none does, and why_none then says so. points: the
-    results of the last day and the starting value, oldest first. risks: what makes risk high.
+    results of the last two days and the starting value, oldest first. risks: what makes it high.
     """
 
     sign: int
@@ -50,18 +55,32 @@ class DayLimits:
     @property
     def counted_from(self) -> Result:
         """The day's lowest (of a rise) or highest, from which is counted now."""
-        return self._furthest(self.points)
+        return self._furthest(0.0, HOURS_PER_DAY)
 
     @property
     def already_mmol_l(self) -> float:
         """How far sodium has moved already, in the direction of the limit; never under 0."""
         return self.sign * (self.now_mmol_l - self.counted_from.value)
 
+    def is_past(self, name: str) -> bool:
+        """True where sodium has moved further already than a limit allows."""
+        return self.already_mmol_l - self.limits[name] >= READS_AS_MORE
+
     def most_at(self, hours: float, name: str) -> float:
-        """Where a limit stands at an hour from now, mmol/L: results older than a day drop out."""
-        within = [p for p in self.points if p.hours >= hours - HOURS_PER_DAY]
-        base = self._furthest(within or self.points[-1:])
-        return base.value + self.sign * self.limits[name]
+        """Where a limit stands at an hour from now, mmol/L.
+
+        Results older than a day drop out, but a limit that is passed stays where it is for two
+        days from the result it counts from: nothing more is granted until that is made good. A
+        rise has a limit of two days besides.
+        """
+        base = self.counted_from
+        if not self.is_past(name) or hours > base.hours + TWO_DAYS_H:
+            base = self._furthest(hours, HOURS_PER_DAY)
+        most = base.value + self.sign * self.limits[name]
+        in_two_days = self.limits.get(TWO_DAYS)
+        if in_two_days is None:
+            return most
+        return min(most, self._furthest(hours, TWO_DAYS_H).value + in_two_days)
 
     def change_words(self, name: str) -> str:
         """A limit as it is said: "+8 in 24 h"."""
@@ -72,24 +91,35 @@ class DayLimits:
         """The lines of the picture: each limit from where it counts, in steps as its day ends."""
         return tuple(bound for name in self.names for bound in self._steps(name))
 
-    def _furthest(self, points: Sequence[Result]) -> Result:
-        return min(points, key=lambda p: self.sign * p.value)
+    def _furthest(self, hours: float, within_h: float) -> Result:
+        """The lowest (of a rise) or highest of so many hours before an hour from now."""
+        within = [p for p in self.points if p.hours >= hours - within_h]
+        return min(within or self.points[-1:], key=lambda p: self.sign * p.value)
 
     def _steps(self, name: str) -> list[Bound]:
-        """A limit from where it counts on; its words stand at the last step, which lies ahead."""
+        """A limit from where it counts on; the step in force now says what it allows."""
+        first, *later = self._levels(name)
         base, words = self.counted_from, self.change_words(name)
-        starts = base.hours
-        steps: list[Bound] = []
-        while starts < HOURS_PER_DAY:
-            ends = base.hours + HOURS_PER_DAY
-            value = base.value + self.sign * self.limits[name]
-            title = f"{words}, counted from {number(base.value)} ({base.title}): {number(value)}"
-            steps.append(Bound(value, starts, ends, "", title))
-            later = [p for p in self.points if p.hours > base.hours]
-            if not later:
-                break
-            starts, base = ends, self._furthest(later)
-        return [*steps[:-1], replace(steps[-1], words=words)]
+        value = number(first[1])
+        title = f"{words}, counted from {number(base.value)} ({base.title}): {value}"
+        said = f"{words}: most now {value}" if later or base.hours < 0 else words
+        ends = [at for at, _ in later] + [HOURS_PER_DAY]
+        steps = [Bound(first[1], base.hours, ends[0], said, title)]
+        for (starts, most), end in zip(later, ends[1:], strict=True):
+            then = f"{number(most)} from {number(starts)} h on"
+            steps.append(Bound(most, starts, end, then, f"{words}: {then}"))
+        return steps
+
+    def _levels(self, name: str) -> list[tuple[float, float]]:
+        """Hours from now, and the limit from each of them on."""
+        ends = {p.hours + span for p in self.points for span in (HOURS_PER_DAY, TWO_DAYS_H)}
+        edges = [0.0, *sorted(e for e in ends if 0 < e < HOURS_PER_DAY), HOURS_PER_DAY]
+        levels: list[tuple[float, float]] = []
+        for starts, stops in pairwise(edges):
+            most = self.most_at((starts + stops) / 2, name)
+            if not levels or levels[-1][1] != most:
+                levels.append((starts, most))
+        return levels
 
 
 def day_limits(person: Person, sodium_mmol_l: float, limits: Mapping[str, Limits]) -> DayLimits:
@@ -99,7 +129,7 @@ def day_limits(person: Person, sodium_mmol_l: float, limits: Mapping[str, Limits
     """
     now = Result(0.0, sodium_mmol_l, "the starting value")
     measured = person.measured.get("sodium", ())
-    points = (*(r for r in measured if -HOURS_PER_DAY < r.hours <= 0), now)
+    points = (*(r for r in measured if -TWO_DAYS_H < r.hours <= 0), now)
     if sodium_mmol_l > limits[FALL_RULE]["sodium_high_mmol_l"]:
         return _of_a_fall(person, points, limits[FALL_RULE])
     return _of_a_rise(person, points, limits[RISE_RULE])

@@ -6,13 +6,11 @@ from typing import Final
 
 from app.web.pictures.curves import Curve
 from app.web.prediction.panels import Cell, cell_at, hours_words, value_at
-from app.web.prediction.sodium.limits import DayLimits
+from app.web.prediction.sodium.limits import READS_AS_MORE, DayLimits
 from app.web.show import number
 
 # When a day's sodium is looked at, h.
 STANDS_AT_H: Final = (6.0, 12.0, 24.0)
-# Sodium is reported to the whole mmol/L, and so the rules judge it: from here on it reads as more.
-READS_AS_MORE: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ from app.cautions.shared.sodium_limits import next_sample_h
 from app.patient.snapshot import ADULT_FROM_YEARS
 from app.web.pictures.curves import Curve
 from app.web.prediction.person import Person
-from app.web.prediction.sodium.limits import DayLimits
-from app.web.prediction.sodium.reach import READS_AS_MORE, Reach, Stand, reach_of, stands
+from app.web.prediction.sodium.limits import READS_AS_MORE, DayLimits
+from app.web.prediction.sodium.reach import Reach, Stand, reach_of, stands
 from app.web.show import capital, clock, duration, number
 
 QUARTER_H: Final = 0.25

@@ -64,15 +64,35 @@ def test_known_to_be_new_only_the_highest_limit_is_kept() -> None:
 
 def test_what_has_risen_already_counts_until_its_day_is_over() -> None:
     lowest = Result(-10, 117, "measured 117 mmol/L, 21:00")
-    found = limits(121, person(measured=(Result(-30, 108, "two days ago"), lowest)))
+    found = limits(121, person(measured=(lowest,)))
     assert found.already_mmol_l == 4
     assert found.counted_from is lowest
     assert found.most_at(6, "rise_mmol_l_day") == 125
     assert found.most_at(14, "rise_mmol_l_day") == 125
     assert found.most_at(15, "rise_mmol_l_day") == 129
-    first, after = (b for b in found.bounds() if b.value in (125, 129))
-    assert (first.from_h, first.to_h, first.words) == (-10, 14, "")
-    assert (after.from_h, after.to_h, after.words) == (14, 24, "+8 in 24 h")
+    now, after = (b for b in found.bounds() if b.value in (125, 129))
+    assert (now.from_h, now.to_h, now.words) == (-10, 14, "+8 in 24 h: most now 125")
+    assert (after.from_h, after.to_h, after.words) == (14, 24, "129 from 14 h on")
+
+
+def test_a_limit_that_is_passed_grants_no_more_until_two_days_are_over() -> None:
+    lowest = Result(-23, 114, "measured 114 mmol/L, 08:00")
+    found = limits(123, person(measured=(lowest, Result(-12, 119, "measured 119 mmol/L"))))
+    assert [found.most_at(hours, "rise_mmol_l_day") for hours in (0, 6, 24)] == [122, 122, 122]
+    (only,) = (b for b in found.bounds() if b.value == 122)
+    assert (only.from_h, only.to_h, only.words) == (-23, 24, "+8 in 24 h: most now 122")
+
+
+def test_no_more_than_eighteen_is_granted_in_two_days() -> None:
+    found = limits(121, person(measured=(Result(-30, 108, "measured 108 mmol/L, yesterday"),)))
+    assert found.most_at(6, "rise_mmol_l_day") == 126
+    assert found.most_at(19, "rise_mmol_l_day") == 129
+    assert found.risks == ("sodium was 108 mmol/L",)
+
+
+def test_a_fall_past_its_limit_grants_no_more_either() -> None:
+    found = limits(148, person(measured=(Result(-20, 160, "measured 160 mmol/L"),)))
+    assert [found.most_at(hours, "fall_mmol_l_day") for hours in (0, 24)] == [150, 150]
 
 
 def test_a_high_sodium_may_fall_ten_and_a_child_s_twelve() -> None:
