@@ -84,3 +84,28 @@ def test_a_bag_beside_all_orders_is_judged_together_with_them(app: FastAPI, case
 
     assert "15 mmol/h" in said(instead.lines)
     assert "16.2 mmol/h" in said(beside.lines)
+
+
+def test_a_finding_that_needs_a_next_bag_says_that_it_does(app: FastAPI, case: Case) -> None:
+    adult = replace(case, orders=())
+    tried = bag(app, "sodium-chloride-0.9")
+    ruleset = app.state.knowledge.ruleset
+    one = bag_cautions(tried, Asked(volume_ml=500, minutes=240), adult, ruleset)
+    day = bag_cautions(tried, Asked(volume_ml=3000, minutes=1440), adult, ruleset)
+    assert one is not None
+    assert day is not None
+    loads = [line.summary for line in one.lines if line.rule_id == "ord-chloride-total"]
+    assert loads
+    assert all(s.startswith("If it goes on at this rate for 24 h (3 L): ") for s in loads)
+    assert not any("goes on" in line.summary for line in day.lines)
+
+
+def test_what_one_bag_brings_by_itself_is_not_put_off(app: FastAPI, case: Case) -> None:
+    salted = bag(app, "sodium-chloride-0.9", 20)
+    found = bag_cautions(
+        salted, Asked(volume_ml=500, minutes=240), case, app.state.knowledge.ruleset
+    )
+    assert found is not None
+    high = [line.summary for line in found.lines if line.rule_id == "k-hyper"]
+    assert high
+    assert not any("goes on" in summary for summary in high)
