@@ -39,9 +39,12 @@ MODEL_DIFFERS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class AcidBase:
-    """One bag. differ: said where the teachings disagree, and why. notes: what slows or limits."""
+    """One bag. line: all of it in one sentence, as the model has it. differ: said where the
+    teachings disagree, and why. notes: what slows or limits.
+    """
 
     mark: str
+    line: str
     strong: str
     bicarbonate: str
     differ: str
@@ -63,6 +66,7 @@ def acid_base_words(
     odd = strong is not None and strong.direction == plain.direction != direction_of(moved)
     return AcidBase(
         mark=bag.mark,
+        line=_line(course, at),
         strong=_strong_words(strong, mix, base),
         bicarbonate=_bicarbonate_words(plain, litres, base),
         differ=_differ_words(mix) if disagree(strong, plain) else "",
@@ -98,10 +102,24 @@ def _differ_words(mix: Composition) -> str:
     return f"The two teachings disagree: {why}."
 
 
+def _line(course: Course, at: float) -> str:
+    """What bicarbonate does, with its band: "Bicarbonate about 1 lower (−1.7 to +0.2) at 4 h."."""
+    moved = moved_at(course, "bicarbonate_mmol_l", at)
+    low, high = sorted(moved_at(course, "bicarbonate_mmol_l", at, side) for side in ("low", "high"))
+    band = f"({_ends(low)} to {_ends(high)} mmol/L) at {_when(at)}"
+    if not round(moved, 1):
+        return f"Bicarbonate about as it is {band}."
+    return f"Bicarbonate about {number(abs(moved))} {'lower' if moved < 0 else 'higher'} {band}."
+
+
+def _when(at: float) -> str:
+    return duration(timedelta(minutes=round(at)))
+
+
 def _model_words(course: Course, at: float) -> str:
     sides = ("low", "high")
     low, high = sorted(moved_at(course, "bicarbonate_mmol_l", at, side) for side in sides)
-    when = duration(timedelta(minutes=round(at)))
+    when = _when(at)
     bicarbonate = _change("bicarbonate", moved_at(course, "bicarbonate_mmol_l", at), "mmol/L")
     ph = _change("pH", moved_at(course, "ph", at), "", 2)
     excess = _change("base excess", moved_at(course, "base_excess_mmol_l", at), "")

@@ -36,6 +36,9 @@ def test_saline_goes_down_by_both_and_by_the_model(catalogue: Catalogue) -> None
         "it: bicarbonate and pH go down."
     )
     assert found.model.startswith("At 2 h bicarbonate −")
+    assert found.line.startswith("Bicarbonate about ")
+    assert " lower (−" in found.line
+    assert found.line.endswith(" mmol/L) at 2 h.")
     assert "otherwise" not in found.model
     assert found.differ == ""
 
@@ -47,6 +50,7 @@ def test_a_buffered_fluid_raises_a_low_bicarbonate(catalogue: Catalogue) -> None
     assert found.strong.endswith("go up.")
     assert found.bicarbonate.endswith("go up.")
     assert found.model.startswith("At 2 h bicarbonate +")
+    assert " higher (" in found.line
 
 
 def test_where_the_two_disagree_the_page_says_so_and_why(catalogue: Catalogue) -> None:

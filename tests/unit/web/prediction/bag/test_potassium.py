@@ -81,6 +81,7 @@ def test_the_unit_s_limits_are_an_adult_s_or_a_child_s_by_weight(catalogue: Cata
         (20, 3.4, "Potassium again in 4 h: it is 3.4 mmol/L."),
         (20, 5.5, "Potassium again in 4 h: it is 5.5 mmol/L."),
         (100, 4.0, "Potassium again in 2 h: faster than usual."),
+        (100, 6.8, "Potassium again in 2 h: it is 6.8 mmol/L, and this is faster than usual."),
     ],
 )
 def test_when_it_is_measured_again(
@@ -89,3 +90,37 @@ def test_when_it_is_measured_again(
     found = words(catalogue, mmol, whom=replace(ADULT, results={"potassium": plasma}))
     assert found is not None
     assert found.again == again
+
+
+FAILING = replace(
+    ADULT,
+    results=MappingProxyType({"potassium": 6.1}),
+    conditions=frozenset({"severe_kidney_failure"}),
+)
+
+
+def test_where_kidneys_fail_a_high_potassium_is_not_said_to_fall(catalogue: Catalogue) -> None:
+    plain, salted = words(catalogue, 0, whom=FAILING), words(catalogue, 40, whom=FAILING)
+    assert plain is not None
+    assert salted is not None
+    assert plain.lead.startswith("Kidneys fail: count on at least 6.1 mmol/L, and rising.")
+    assert salted.lead.startswith("Do not run this bag. Kidneys fail")
+    assert plain.again == (
+        "Potassium and ECG now, potassium again in 1 to 2 h: it is 6.1 mmol/L, kidneys fail."
+    )
+
+
+def test_scant_urine_counts_as_failing_and_a_lower_potassium_does_not(catalogue: Catalogue) -> None:
+    scant = replace(FAILING, conditions=frozenset(), urine_ml_h=5)
+    lower = replace(FAILING, results={"potassium": 5.4})
+    found, calm = words(catalogue, 40, whom=scant), words(catalogue, 40, whom=lower)
+    assert found is not None
+    assert calm is not None
+    assert found.lead
+    assert calm.lead == ""
+
+
+def test_of_two_bags_only_the_one_with_potassium_is_not_run(catalogue: Catalogue) -> None:
+    found = words(catalogue, 0, 20, whom=FAILING)
+    assert found is not None
+    assert found.lead.startswith("Do not run B.")

@@ -56,12 +56,20 @@ def test_a_unit_s_own_limit_counts(catalogue: Catalogue) -> None:
     assert "above 500: a central line." in found.words
 
 
-def test_strong_saline_wants_a_central_line_unless_it_is_a_rescue(catalogue: Catalogue) -> None:
-    own = {**IN_FORCE["line-osm-peripheral"], "osmolarity_most_mosm_l": 1200.0}
-    fluid = catalogue.get("sodium-chloride-3")
-    assert fluid is not None
-    (found,) = vein_lines([Bag("A", fluid, 0)], 500, {**IN_FORCE, "line-osm-peripheral": own})
-    assert "unless it is a rescue" in found.words
+def test_strong_saline_for_a_rescue_does_not_wait_for_a_central_line(catalogue: Catalogue) -> None:
+    found = line(catalogue, "sodium-chloride-3")
+    assert "A good peripheral vein will do for a rescue bolus" in found.words
+    assert "above 900" not in found.words
+    assert found.rule_id == "line-hypertonic-saline"
+
+
+def test_strong_bicarbonate_is_no_strong_saline(catalogue: Catalogue) -> None:
+    assert "rescue" not in line(catalogue, "sodium-bicarbonate-8.4").words
+
+
+def test_potassium_too_strong_to_be_hung_goes_by_no_vein(catalogue: Catalogue) -> None:
+    found = line(catalogue, "sodium-chloride-0.9", 500)
+    assert (found.words, found.rule_id) == ("Not by any vein.", "k-concentrate")
 
 
 def test_two_bags_have_their_marks(catalogue: Catalogue) -> None:
