@@ -35,7 +35,9 @@ class PatientIn(BaseModel):
     """What is known of the patient; anything may be missing, and is then said."""
 
     age_years: float | None = Field(None, ge=0, le=130)
-    sex: Literal["female", "male"] | None = None
+    sex: Literal["female", "male", "other", "unknown"] | None = Field(
+        None, description="other and unknown are taken as not known"
+    )
     weight_kg: float | None = Field(None, gt=0)
     height_cm: float | None = Field(None, gt=0)
     conditions: list[str] | None = Field(None, description="words as people write them")

@@ -18,7 +18,7 @@ from app.intake.observations import read_observations
 from app.intake.orders.order import drugs_carried, read_order
 from app.intake.orders.sequence import in_turn
 from app.intake.request import Problems, Reader, Span
-from app.intake.vocabulary import Vocabulary
+from app.intake.vocabulary import Vocabulary, fold
 from app.patient.access import Lumen
 from app.patient.case import Case
 from app.patient.observation import Observation
@@ -45,9 +45,13 @@ BALANCE: Final = Span(-50_000, 50_000, "mL", {"ml": 1.0, "l": 1000.0})
 # A child's intensive care is a setting of its own in words only: the ward and its monitor.
 CHILD_INTENSIVE_CARE: Final = ("paediatric_intensive_care", "neonatal_intensive_care")
 SEXES: Final = {
-    **dict.fromkeys(("female", "f", "woman", "girl"), "female"),
-    **dict.fromkeys(("male", "m", "man", "boy"), "male"),
+    **dict.fromkeys(("female", "f", "woman", "women", "girl", "girls", "females"), "female"),
+    **dict.fromkeys(("male", "m", "man", "men", "boy", "boys", "males"), "male"),
 }
+# Said, and yet not known; "unknown" and "other" are codes of FHIR.
+NO_SEX: Final = frozenset(
+    {"unknown", "not known", "other", "mixed", "both", "any", "either", "unspecified", "u"}
+)
 SITES: Final = {
     **dict.fromkeys(("peripheral", "peripheral cannula", "piv", "cannula"), "peripheral"),
     **dict.fromkeys(("central", "cvc", "picc", "central line"), "central"),
@@ -111,7 +115,7 @@ def _patient(
         now=now,
         setting=setting or _setting_of(conditions),
         age_years=age_years,
-        sex=cast(Literal["female", "male"] | None, reader.choice("sex", SEXES)),
+        sex=_sex(reader),
         weight_kg=weight_kg,
         height_cm=_newest(results, "height").value if height is None else height,
         conditions=conditions,
@@ -127,6 +131,13 @@ def _patient(
         snapshot = replace(snapshot, weight_kg=weighed.value, weight_taken_at=weighed.taken_at)
     snapshot = _with_believable_weight(snapshot, reader)
     return _with_urine_told(snapshot, told.urine)
+
+
+def _sex(reader: Reader) -> Literal["female", "male"] | None:
+    written = reader.raw("sex")
+    if isinstance(written, str) and fold(written) in NO_SEX:
+        return None
+    return cast(Literal["female", "male"] | None, reader.choice("sex", SEXES))
 
 
 def _with_urine_told(snapshot: Snapshot, urine: Urine | None) -> Snapshot:

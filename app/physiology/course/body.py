@@ -15,12 +15,14 @@ from app.physiology.course.sizes import (
     PREGNANCY,
     USUAL,
     age_from_weight,
+    blood_from,
     blood_l,
     ecf_share,
     is_child,
     kidney_share,
     usual_haematocrit,
     usual_results,
+    water_from,
     water_l,
 )
 
@@ -92,14 +94,21 @@ def subject_of(  # noqa: PLR0913 - a person is described by what is known of one
     weight = _weight_kg(weight_kg, age_years, assumed)
     age = _age_years(age_years, weight, assumed)
     pregnant = sex != "male" and not conditions.isdisjoint(PREGNANCY)
+    sex = "female" if pregnant else sex
     usual = usual_results(age, pregnant=pregnant)
     chemistry = chemistry_of(results, usual, assumed)
     check_charges(chemistry, usual)
     haematocrit = _haematocrit(results, usual_haematocrit(age, sex, pregnant=pregnant), assumed)
+    water = water_l(weight, age, sex, height_cm)
     blood = blood_l(weight, age, sex, height_cm) * (BLOOD_IN_PREGNANCY if pregnant else 1.0)
+    more = ", and more in pregnancy" if pregnant else ""
+    assumed += [
+        Assumed("body water", water, "L", water_from(age, sex, height_cm)),
+        Assumed("blood volume", blood, "L", blood_from(age, sex, height_cm) + more),
+    ]
     return Subject(
         weight_kg=weight,
-        water_l=water_l(weight, age, sex, height_cm),
+        water_l=water,
         plasma_l=plasma_volume_l(blood, haematocrit),
         haematocrit=haematocrit,
         sodium_mmol_l=chemistry["sodium"],

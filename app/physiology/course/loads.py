@@ -1,5 +1,6 @@
 """What runs in and what is lost."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -7,7 +8,9 @@ import numpy as np
 
 from app.chemistry.composition import Composition
 from app.physiology.course.parameters import Values
+from app.physiology.potassium import BALANCED_AT_MOST_MMOL_L
 
+MINUTES_PER_HOUR: Final = 60.0
 LossKind = Literal["urine", "gastric", "blood", "insensible"]
 # The organic anions in the order of the state's rows, and their charges.
 ORGANIC: Final = ("lactate", "acetate", "gluconate", "malate", "citrate")
@@ -39,6 +42,22 @@ class Load:
     def _share_between(self, from_min: float, to_min: float) -> float:
         ends = self.starts_min + self.duration_min
         return max(min(to_min, ends) - max(from_min, self.starts_min), 0.0) / self.duration_min
+
+
+def potassium_mmol_h(loads: Sequence[Load]) -> float:
+    """Potassium of all that runs together, mmol/h, where it is most; what holds no more of it than
+    a balanced fluid pushes none up and is not counted.
+    """
+    return max((_potassium_at(load.starts_min, loads) for load in loads), default=0.0)
+
+
+def _potassium_at(at_min: float, loads: Sequence[Load]) -> float:
+    return sum(
+        load.composition.potassium_mmol_l * load.volume_l / load.duration_min * MINUTES_PER_HOUR
+        for load in loads
+        if load.composition.potassium_mmol_l > BALANCED_AT_MOST_MMOL_L
+        and load.starts_min <= at_min < load.starts_min + load.duration_min
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """How large the spaces of a body are and what is usual in its plasma: by age, sex, pregnancy."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Final
 
 import numpy as np
@@ -18,8 +18,8 @@ ECF_SHARES: Final = (0.56, 0.55, 0.46, 0.45, 0.40, ECF_SHARE_ADULT)
 BLOOD_AGES: Final = (0.0, 0.08, 1.0, 6.0, 16.0)
 BLOOD_L_KG_CHILD: Final = (0.085, 0.085, 0.080, 0.075, 0.070)
 HAEMATOCRITS: Final = (0.52, 0.45, 0.36, 0.38, 0.40)
-BLOOD_L_KG: Final = {"male": 0.070, "female": 0.065}
-HAEMATOCRIT: Final = {"male": 0.44, "female": 0.40}
+BLOOD_L_KG: Final[Mapping[Sex, float]] = {"male": 0.070, "female": 0.065}
+HAEMATOCRIT: Final[Mapping[Sex, float]] = {"male": 0.44, "female": 0.40}
 # Late pregnancy: a third more blood, and thinner (textbook, from memory).
 BLOOD_IN_PREGNANCY: Final = 1.35
 HAEMATOCRIT_IN_PREGNANCY: Final = 0.34
@@ -29,7 +29,7 @@ PREGNANCY: Final = frozenset({"pregnancy", "pre_eclampsia", "labour"})
 KIDNEY_AGES: Final = (0.0, 0.1, 1.0, 40.0, 90.0)
 KIDNEY_SHARES: Final = (0.35, 0.5, 1.0, 1.0, 0.5)
 # Usual results, mmol/L unless named, from reference ranges of laboratories.
-UNITS: Final = {"pco2": "mmHg", "albumin": "g/L"}
+UNITS: Final = {"pco2": "mmHg", "albumin": "g/L", "ph": ""}
 USUAL: Final[Mapping[str, float]] = {
     "sodium": 140.0, "potassium": 4.2, "chloride": 104.0, "bicarbonate": 24.5, "pco2": 40.0,
     "albumin": 42.0, "phosphate": 1.1, "lactate": 1.0, "glucose": 5.3,
@@ -68,12 +68,19 @@ def water_l(
     weight_kg: float, age_years: float | None, sex: Sex | None, height_cm: float | None
 ) -> float:
     """Body water, L; between a man's and a woman's where sex is not known."""
-    sexes: tuple[Sex, ...] = ("male", "female") if sex is None else (sex,)
-    litres = [
-        total_body_water_l(weight_kg=weight_kg, age_years=age_years, sex=one, height_cm=height_cm)
-        for one in sexes
-    ]
-    return sum(litres) / len(litres)
+    return _midway(
+        sex,
+        lambda one: total_body_water_l(
+            weight_kg=weight_kg, age_years=age_years, sex=one, height_cm=height_cm
+        ),
+    )
+
+
+def _midway(sex: Sex | None, figure: Callable[[Sex], float]) -> float:
+    """The figure of this sex; midway between a man's and a woman's where it is not known."""
+    if sex is not None:
+        return figure(sex)
+    return (figure("male") + figure("female")) / 2
 
 
 def ecf_share(age_years: float | None) -> float:
@@ -94,16 +101,41 @@ def blood_l(
     """Blood, L: by height and weight where they are known of an adult, else a share of weight."""
     if is_child(age_years):
         return float(np.interp(age_years or 0.0, BLOOD_AGES, BLOOD_L_KG_CHILD)) * weight_kg
-    if sex is not None and height_cm is not None:
-        return blood_volume_l(sex=sex, height_cm=height_cm, weight_kg=weight_kg)
-    return BLOOD_L_KG[sex or "female"] * weight_kg
+    if height_cm is None:
+        return _midway(sex, BLOOD_L_KG.__getitem__) * weight_kg
+    height = height_cm
+    return _midway(sex, lambda one: blood_volume_l(sex=one, height_cm=height, weight_kg=weight_kg))
 
 
 def usual_haematocrit(age_years: float | None, sex: Sex | None, *, pregnant: bool) -> float:
     """Haematocrit as a fraction where nobody measured it."""
     if is_child(age_years):
         return float(np.interp(age_years or 0.0, BLOOD_AGES, HAEMATOCRITS))
-    return HAEMATOCRIT_IN_PREGNANCY if pregnant else HAEMATOCRIT[sex or "female"]
+    return HAEMATOCRIT_IN_PREGNANCY if pregnant else _midway(sex, HAEMATOCRIT.__getitem__)
+
+
+def water_from(age_years: float | None, sex: Sex | None, height_cm: float | None) -> str:
+    """In words, what a body water was worked out from."""
+    if is_child(age_years):
+        return "a share of weight, for the age"
+    known = age_years is not None and height_cm is not None
+    how = "by age, height and weight" if known else "a share of weight"
+    given = {"age": age_years, "sex": sex, "height": height_cm}
+    return _lacking(how, [name for name, value in given.items() if value is None], sex)
+
+
+def blood_from(age_years: float | None, sex: Sex | None, height_cm: float | None) -> str:
+    """In words, what a blood volume was worked out from."""
+    if is_child(age_years):
+        return "a share of weight, for the age"
+    how = "a share of weight" if height_cm is None else "by height and weight"
+    given = {"sex": sex, "height": height_cm}
+    return _lacking(how, [name for name, value in given.items() if value is None], sex)
+
+
+def _lacking(how: str, lacks: list[str], sex: Sex | None) -> str:
+    lack = f"no {' or '.join(lacks)}: " if lacks else ""
+    return f"{lack}{how}{', midway between a man and a woman' if sex is None else ''}"
 
 
 def usual_results(age_years: float | None, *, pregnant: bool) -> dict[str, float]:

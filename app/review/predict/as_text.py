@@ -49,8 +49,8 @@ def lines_of(prediction: Prediction) -> Iterator[str]:
     for one in prediction.assumed:
         yield f"Assumed: {one.name} {one.value:.4g} {one.unit} ({one.why})"
     yield f"Range: {prediction.course.interval}."
-    yield f"Not modelled: {'; '.join(prediction.course.not_modelled)}."
-    yield from map(note_line, prediction.asked.notes)
+    yield f"Not modelled: {'; '.join(prediction.not_modelled)}."
+    yield from map(note_line, prediction.notes)
     yield USUAL_CAUTION
 
 

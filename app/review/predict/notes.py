@@ -1,6 +1,6 @@
 """What was doubtful in a request, how it was taken all the same, and what was left out."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final
@@ -8,14 +8,27 @@ from typing import Final
 from app.patient.observation import Observation
 from app.patient.order import Question
 from app.patient.snapshot import Snapshot
+from app.physiology.acid_base import standard_base_excess_mmol_l
+from app.physiology.course.body import Subject
+from app.physiology.course.loads import Load, potassium_mmol_h
 
 OBSERVATIONS: Final = "patient.observations"
+INFUSIONS: Final = "infusions"
 MEDICATIONS: Final = "patient.medications"
 INSULIN: Final = "insulin"
 # An older result says nothing of where this patient starts (common practice, no source).
 TOO_OLD: Final = timedelta(days=7)
 # Figures that must be of one time to be put together, and how near (common practice, no source).
 OF_A_GAS: Final = ("ph", "pco2", "bicarbonate", "base_excess")
+EXCESS: Final = "base_excess"
+# A base excess that is further off, mmol/L, is not that of the same gas (common practice).
+SAME_EXCESS: Final = 1.0
+# Above this the middle of all fluid outside cells no longer tells what reaches the heart, mmol/kg/h
+# (common practice, no source).
+FAST_POTASSIUM: Final = 0.5
+TOO_FAST: Final = (
+    "potassium above 0.5 mmol/kg/h: plasma that reaches the heart may stand far higher than shown"
+)
 ONE_GAS_WITHIN: Final = timedelta(hours=2)
 
 
@@ -50,9 +63,15 @@ def starting_values(patient: Snapshot) -> dict[str, float]:
         for name, one in newest.items()
         if one and one.value is not None and name not in apart
     }
-    if "bicarbonate" not in values and "total_co2" in values:
+    if _stands_in(values):
         values["bicarbonate"] = values["total_co2"]
     return values
+
+
+def _stands_in(values: Container[str]) -> bool:
+    """Whether total carbon dioxide is taken as bicarbonate: where nothing nearer to it is known."""
+    of_gas = "ph" in values and "pco2" in values
+    return "total_co2" in values and "bicarbonate" not in values and not of_gas
 
 
 def _of_another_gas(patient: Snapshot) -> list[Observation]:
@@ -74,7 +93,7 @@ def notes_of_patient(patient: Snapshot) -> Iterator[Note]:
     for one in _of_another_gas(patient):
         text = f"Not used: this {one.name.replace('_', ' ')} is of an earlier gas than the rest."
         yield Note(OBSERVATIONS, one.as_written, text)
-    if "bicarbonate" not in patient.results and "total_co2" in patient.results:
+    if _stands_in(patient.results):
         text = "Total carbon dioxide is taken as bicarbonate; it is about 1 mmol/L more."
         yield Note(OBSERVATIONS, "total_co2", text)
     for words in patient.conditions.unread:
@@ -109,3 +128,31 @@ def _notes_of_result(group: tuple[Observation, ...], patient: Snapshot) -> Itera
         yield Note(OBSERVATIONS, used.as_written, f"{text} may no longer be so.")
     if used.converted:
         yield Note(OBSERVATIONS, used.as_written, f"{used.converted}.")
+
+
+def notes_of_excess(results: Mapping[str, float], subject: Subject) -> Iterator[Note]:
+    """What became of a base excess that was sent.
+
+    results: what the course starts from, in the project's units.
+    """
+    if EXCESS not in results:
+        return
+    sent = f"base excess {results[EXCESS]:g} mmol/L"
+    if not any(name in results for name in OF_A_GAS if name != EXCESS):
+        text = (
+            "Not used: base excess alone says neither bicarbonate nor carbon dioxide. Send pH, pCO2"
+            " or bicarbonate with it."
+        )
+        yield Note(OBSERVATIONS, sent, text)
+        return
+    shown = standard_base_excess_mmol_l(subject.bicarbonate_mmol_l, subject.ph)
+    if abs(shown - results[EXCESS]) > SAME_EXCESS:
+        text = f"pH, carbon dioxide and bicarbonate come to {shown:.1f}, which is reckoned with."
+        yield Note(OBSERVATIONS, sent, text)
+
+
+def notes_of_pace(loads: Iterable[Load], weight_kg: float) -> Iterator[Note]:
+    """What runs faster than the model can tell of."""
+    fastest = potassium_mmol_h(tuple(loads)) / weight_kg
+    if fastest > FAST_POTASSIUM:
+        yield Note(INFUSIONS, f"{fastest:.1f} mmol/kg/h", f"{TOO_FAST[0].upper()}{TOO_FAST[1:]}.")

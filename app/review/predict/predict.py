@@ -16,7 +16,13 @@ from app.physiology.course.bands import Band
 from app.physiology.course.body import Assumed, BaselineError, Subject, subject_of
 from app.physiology.course.course import Course, course_of
 from app.review.predict.asked import Asked, read_asked
-from app.review.predict.notes import starting_values
+from app.review.predict.notes import (
+    TOO_FAST,
+    Note,
+    notes_of_excess,
+    notes_of_pace,
+    starting_values,
+)
 
 OF_THE_PATIENT: Final = "patient"
 CHILDREN: Final = ("paediatric", "neonate")
@@ -39,6 +45,21 @@ class Prediction:
     def assumed(self) -> tuple[Assumed, ...]:
         """Every value that nobody gave: of the person, then of the request."""
         return (*self.subject.assumed, *self.asked.assumed)
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        """How the request was read, then what of it the course does not show."""
+        return (
+            *self.asked.notes,
+            *notes_of_excess(starting_values(self.asked.patient), self.subject),
+            *notes_of_pace(self.asked.loads, self.subject.weight_kg),
+        )
+
+    @property
+    def not_modelled(self) -> tuple[str, ...]:
+        """What the course leaves out, above all of what was asked."""
+        fast = any(notes_of_pace(self.asked.loads, self.subject.weight_kg))
+        return (*((TOO_FAST,) if fast else ()), *self.course.not_modelled)
 
 
 def predict(

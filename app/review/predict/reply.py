@@ -22,13 +22,13 @@ def reply_of(prediction: Prediction) -> dict[str, Any]:
         "times_min": _numbers(course.times_min),
         "series": {name: _band(band) for name, band in course.series.items()},
         "interval": course.interval,
-        "not_modelled": list(course.not_modelled),
+        "not_modelled": list(prediction.not_modelled),
         "infusions": [_infusion(one) for one in asked.infusions],
         "losses": [_loss(loss) for loss in asked.losses],
         "horizon_min": _number(asked.horizon_min),
         "step_min": _number(asked.step_min),
         "pco2_mode": "responding" if asked.responding_pco2 else "constant",
-        "notes": [_note(one) for one in asked.notes],
+        "notes": [_note(one) for one in prediction.notes],
     }
 
 

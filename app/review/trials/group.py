@@ -6,7 +6,7 @@ from typing import Final
 
 from app.chemistry.composition import Composition
 from app.physiology.compartments import Sex
-from app.physiology.course.body import BaselineError, Subject, subject_of
+from app.physiology.course.body import Assumed, Subject, subject_of
 from app.physiology.course.loads import Load, Loss, LossKind
 from app.review.trials.rows import Comparison, Row
 
@@ -55,12 +55,20 @@ def _group(one: Comparison, fluid: Composition, sex: Sex) -> Group:
         weight = WEIGHT_KG[row.sex]
         assumed.append(f"weight {weight:g} kg")
     known = {RESULTS[c]: value for c, value in one.baseline.items() if c in RESULTS}
-    subject, doubt = _subject(weight, sex, known, row)
-    assumed += doubt
-    assumed += [f"{a.name.replace('_', ' ')} {a.value:g} {a.unit}" for a in subject.assumed]
+    subject = subject_of(
+        weight_kg=weight, age_years=row.age_years, sex=sex, height_cm=None,
+        results=known, conditions=row.conditions,
+    )  # fmt: skip
+    assumed += [_words(a) for a in subject.assumed]
     volume = row.volume_ml if row.volume_ml is not None else (row.ml_per_kg or 0.0) * weight
     load = Load(fluid, volume / ML_PER_L, 0.0, row.duration_min)
     return Group(subject, load, _losses(row), tuple(assumed))
+
+
+def _words(one: Assumed) -> str:
+    """What was assumed, and where it stands in for a figure of the paper, which."""
+    why = f", {one.why}" if one.name == "ph" else ""
+    return f"{one.name.replace('_', ' ')} {one.value:.3g} {one.unit}".strip() + why
 
 
 def _losses(row: Row) -> tuple[Loss, ...]:
@@ -71,23 +79,3 @@ def _losses(row: Row) -> tuple[Loss, ...]:
     return tuple(
         Loss(kind, ml / row.time_min * MINUTES_PER_HOUR) for kind, ml in lost if ml is not None
     )
-
-
-def _subject(
-    weight_kg: float, sex: Sex, known: Mapping[str, float], row: Row
-) -> tuple[Subject, list[str]]:
-    """The person; of a gas that contradicts itself the pH is left out, and that is said."""
-
-    def person(results: Mapping[str, float]) -> Subject:
-        return subject_of(
-            weight_kg=weight_kg, age_years=row.age_years, sex=sex, height_cm=None,
-            results=results, conditions=row.conditions,
-        )  # fmt: skip
-
-    try:
-        return person(known), []
-    except BaselineError:
-        if "ph" not in known:
-            raise
-        rest = {name: value for name, value in known.items() if name != "ph"}
-        return person(rest), [f"pH {known['ph']:g} left out, since the gas contradicts itself"]

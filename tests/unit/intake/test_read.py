@@ -254,3 +254,18 @@ def test_numbers_and_signs_among_the_words_break_nothing(
     assert case.patient.weight_kg is None or 0.2 <= case.patient.weight_kg <= 650
     # Words such as "paused" say that it does not run.
     assert (*case.orders, *case.not_given)[0].text == other.strip()
+
+
+@pytest.mark.parametrize(
+    "word", ["mixed", "both", "Unknown", "other", "any", "not known", "", None]
+)
+def test_a_sex_said_not_to_be_known_is_not_known(read: Read, word: str | None) -> None:
+    case = read({"patient": {"sex": word}})
+    assert case.patient.sex is None and not case.questions
+
+
+def test_a_sex_is_read_in_the_plural_and_nonsense_is_refused(read: Read) -> None:
+    assert read({"patient": {"sex": "Women"}}).patient.sex == "female"
+    with pytest.raises(InputError) as refused:
+        read({"patient": {"sex": "xy"}})
+    assert refused.value.field == "patient.sex"

@@ -11,12 +11,14 @@ MMOL_L: Final = "mmol/L"
 # A remainder of anions outside this cannot be: a result is wrong, or its unit.
 LEAST_REST: Final = -4.0
 MOST_REST: Final = 45.0
-# A bicarbonate that nobody measured is taken so that the remainder is within these, mmol/L, and
-# it within what is seen (common practice, no source).
+# What nobody measured is taken so that the remainder is within these, mmol/L, and it within what
+# is seen (common practice, no source).
 LEAST_TAKEN: Final = 4.0
 MOST_TAKEN: Final = 26.0
 LEAST_BICARBONATE: Final = 4.0
 MOST_BICARBONATE: Final = 50.0
+LEAST_SODIUM: Final = 90.0
+MOST_SODIUM: Final = 200.0
 
 
 def chemistry_of(
@@ -35,7 +37,7 @@ def chemistry_of(
             known[name], taken[name] = _taken(name, known, usual)
     assumed.extend(
         Assumed(name, known[name], UNITS.get(name, MMOL_L), taken[name])
-        for name in usual
+        for name in (*usual, "ph")
         if name in taken
     )
     return known
@@ -63,9 +65,10 @@ def check_charges(known: Mapping[str, float], usual: Mapping[str, float]) -> Non
 
 def _taken(name: str, known: Mapping[str, float], usual: Mapping[str, float]) -> tuple[float, str]:
     """A value for what nobody measured, and why this one."""
-    if name == "chloride" and known["sodium"] != usual["sodium"]:
-        value = max(usual[name] + known["sodium"] - usual["sodium"], 0.0)
-        return value, "no chloride: a usual value, moved as far as sodium is from usual"
+    if name == "sodium":
+        return _sodium(known, usual)
+    if name == "chloride":
+        return _chloride(known, usual)
     if name == "bicarbonate":
         rest = rest_mmol_l(known, usual)
         value = min(max(usual[name], rest - MOST_TAKEN), rest - LEAST_TAKEN)
@@ -76,3 +79,30 @@ def _taken(name: str, known: Mapping[str, float], usual: Mapping[str, float]) ->
         value = expected_pco2(known["bicarbonate"], usual)
         return value, "no pCO2: what breathing brings about with this bicarbonate"
     return usual[name], f"no {name}: a usual value"
+
+
+def _sodium(known: Mapping[str, float], usual: Mapping[str, float]) -> tuple[float, str]:
+    """The usual sodium, or the nearest to it that leaves room for the anions measured.
+
+    A bicarbonate that nobody measured may still be anything that is seen.
+    """
+    value, free = usual["sodium"], "bicarbonate" not in known
+    if "chloride" in known:
+        others = value - rest_mmol_l(known, usual)
+        least = others + LEAST_TAKEN + (LEAST_BICARBONATE if free else 0.0)
+        most = others + MOST_TAKEN + (MOST_BICARBONATE if free else 0.0)
+        value = min(max(min(max(value, least), most), LEAST_SODIUM), MOST_SODIUM)
+    if value != usual["sodium"]:
+        return value, "no sodium: what the anions measured need"
+    return value, "no sodium: a usual value"
+
+
+def _chloride(known: Mapping[str, float], usual: Mapping[str, float]) -> tuple[float, str]:
+    """As far from usual as sodium is, but no more than the other anions leave room for."""
+    value = max(usual["chloride"] + known["sodium"] - usual["sodium"], 0.0)
+    room = rest_mmol_l({**known, "chloride": 0.0}, usual) - LEAST_TAKEN
+    if value > room:
+        return max(room, 0.0), "no chloride: what the other ions leave room for"
+    if value != usual["chloride"]:
+        return value, "no chloride: a usual value, moved as far as sodium is from usual"
+    return value, "no chloride: a usual value"

@@ -46,6 +46,26 @@ def test_what_is_on_record_is_known_of_the_person() -> None:
     assert ill.plasma_l > 1.3 * well.plasma_l and ill.haematocrit < well.haematocrit
 
 
+def test_sizes_that_nobody_gave_are_listed_with_what_they_were_worked_out_from() -> None:
+    why = {one.name: (one.value, one.why) for one in person().assumed}
+    assert why["body water"] == (person().water_l, "by age, height and weight")
+    assert why["blood volume"][0] == pytest.approx(person().plasma_l / 0.56)
+    unknown = subject_of(weight_kg=70, age_years=None, sex=None, height_cm=None, results={})
+    (blood,) = (one for one in unknown.assumed if one.name == "blood volume")
+    assert "no sex or height" in blood.why and blood.value == pytest.approx(4.725)
+
+
+def test_who_is_pregnant_is_a_woman() -> None:
+    known, unsaid = (
+        subject_of(
+            weight_kg=70, age_years=30, sex=sex, height_cm=None, results={},
+            conditions=frozenset({"pregnancy"}),
+        )
+        for sex in ("female", None)
+    )  # fmt: skip
+    assert unsaid == known and "pregnancy" in known.assumed[-1].why
+
+
 def test_a_small_weight_is_a_childs_and_that_is_listed() -> None:
     baby = subject_of(weight_kg=4, age_years=None, sex=None, height_cm=None, results={})
     assert baby.ecf_of_water > 0.5

@@ -3,7 +3,7 @@
 import pytest
 
 from app.chemistry.composition import Composition
-from app.physiology.course.loads import LOST, Load, Loss, Salt, chloride_of
+from app.physiology.course.loads import LOST, Load, Loss, Salt, chloride_of, potassium_mmol_h
 
 
 def test_a_load_runs_evenly_within_its_time() -> None:
@@ -37,3 +37,12 @@ def test_insulin_is_given_as_evenly_as_its_volume() -> None:
 )
 def test_what_a_loss_takes_along_balances_its_charges(loss: Loss, salt: Salt) -> None:
     assert loss.salt == salt
+
+
+def test_potassium_an_hour_is_that_of_all_that_runs_together() -> None:
+    strong, weak = Composition(potassium_mmol_l=200), Composition(potassium_mmol_l=5)
+    first, second = Load(strong, 0.1, 0, 60), Load(strong, 0.1, 30, 60)
+    assert potassium_mmol_h((first,)) == pytest.approx(20)
+    assert potassium_mmol_h((first, second)) == pytest.approx(40)
+    assert potassium_mmol_h((first, Load(strong, 0.1, 60, 60))) == pytest.approx(20)
+    assert potassium_mmol_h((Load(weak, 3, 0, 10),)) == 0 == potassium_mmol_h(())

@@ -4,12 +4,14 @@ import pytest
 
 from app.physiology.course.sizes import (
     age_from_weight,
+    blood_from,
     blood_l,
     ecf_share,
     is_child,
     kidney_share,
     usual_haematocrit,
     usual_results,
+    water_from,
     water_l,
 )
 
@@ -71,3 +73,21 @@ def test_a_small_weight_without_an_age_is_a_childs() -> None:
     assert age_from_weight(3.5) == 0 and age_from_weight(20) == 6
     assert age_from_weight(60) is None
     assert is_child(5) and not is_child(None) and not is_child(16)
+
+
+@pytest.mark.parametrize("height", [None, 170])
+def test_who_may_be_a_man_or_a_woman_is_midway(height: float | None) -> None:
+    for size in (water_l, blood_l):
+        man, woman, either = (size(70, 40, sex, height) for sex in ("male", "female", None))
+        assert man > woman and either == pytest.approx((man + woman) / 2)
+    assert usual_haematocrit(40, None, pregnant=False) == pytest.approx(0.42)
+
+
+def test_words_say_what_a_size_is_worked_out_from() -> None:
+    assert water_from(40, "male", 170) == "by age, height and weight"
+    assert water_from(None, None, None) == (
+        "no age or sex or height: a share of weight, midway between a man and a woman"
+    )
+    assert blood_from(40, "male", None) == "no height: a share of weight"
+    assert blood_from(None, None, 170).startswith("no sex: by height and weight, midway")
+    assert water_from(3, None, None) == blood_from(3, None, None)

@@ -2,8 +2,11 @@
 
 from typing import Any
 
+import pytest
+
 from app.review.predict.notes import starting_values
-from tests.unit.review.predict.conftest import ADULT, Ask
+from app.review.predict.predict import Prediction
+from tests.unit.review.predict.conftest import ADULT, Ask, Predict
 
 
 def potassium(value: float, taken_at: str | None, **more: object) -> dict[str, Any]:
@@ -73,3 +76,47 @@ def test_words_not_understood_and_drugs_are_said(ask: Ask) -> None:
 def test_a_converted_result_says_how(ask: Ask) -> None:
     asked = ask(patient=with_results({"name": "glucose", "value": 180, "unit": "mg/dL"}))
     assert "read as" in asked.notes[0].text
+
+
+def test_total_carbon_dioxide_is_not_needed_beside_a_gas(ask: Ask) -> None:
+    total = {"name": "total CO2", "value": 20, "unit": "mmol/L"}
+    pco2 = {"name": "pco2", "value": 40, "unit": "mmHg"}
+    asked = ask(patient=with_results(gas("ph", 7.4, None), pco2, total))
+    assert "bicarbonate" not in starting_values(asked.patient)
+    assert not any("taken as bicarbonate" in note.text for note in asked.notes)
+
+
+EXCESS = {"name": "base_excess", "value": -6, "unit": "mmol/L"}
+
+
+def excess_notes(prediction: Prediction) -> list[str]:
+    return [note.text for note in prediction.notes if note.written.startswith("base excess")]
+
+
+def test_a_base_excess_alone_is_not_used_and_that_is_said(reckon: Predict) -> None:
+    alone = reckon(patient=with_results(EXCESS))
+    (text,) = excess_notes(alone)
+    assert text.startswith("Not used") and "alone" in text
+
+
+def test_a_base_excess_that_the_gas_does_not_come_to_is_noted(reckon: Predict) -> None:
+    pco2 = {"name": "pco2", "value": 40, "unit": "mmHg"}
+    (text,) = excess_notes(reckon(patient=with_results(EXCESS, gas("ph", 7.4, None), pco2)))
+    assert "come to" in text
+    assert not excess_notes(reckon(patient=with_results(EXCESS, pco2)))
+
+
+def test_a_base_excess_gives_the_start_with_one_other_figure(reckon: Predict) -> None:
+    bicarbonate = {"name": "bicarbonate", "value": 19, "unit": "mmol/L"}
+    prediction = reckon(patient=with_results(EXCESS, bicarbonate))
+    assert prediction.course.series["base_excess_mmol_l"].mid[0] == pytest.approx(-6, abs=0.01)
+    assert not excess_notes(prediction)
+
+
+def test_fast_potassium_is_said_to_stand_higher_at_the_heart(reckon: Predict) -> None:
+    bag = {"composition": {"potassium_mmol_l": 200, "chloride_mmol_l": 200}, "volume_ml": 200}
+    fast, slow = (reckon({**bag, "duration_min": minutes}) for minutes in (40, 120))
+    assert any("heart" in note.text for note in fast.notes)
+    assert "heart" in fast.not_modelled[0]
+    assert not any("heart" in text for text in slow.not_modelled)
+    assert not any("heart" in note.text for note in slow.notes)

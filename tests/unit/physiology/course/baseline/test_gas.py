@@ -16,21 +16,35 @@ def test_without_a_ph_nothing_is_worked_out() -> None:
     assert gas(pco2=30) == {} == gas(bicarbonate=12)
 
 
-def test_a_gas_whose_three_figures_contradict_each_other_is_refused() -> None:
+@pytest.mark.parametrize(
+    ("ph", "pco2", "bicarbonate"), [(7.4, 40, 12), (7.0, 40, 20), (6.9, 40, 24)]
+)
+def test_a_gas_whose_three_figures_are_more_than_a_third_apart_is_refused(
+    ph: float, pco2: float, bicarbonate: float
+) -> None:
     with pytest.raises(BaselineError, match="bicarbonate about"):
-        gas(ph=7.4, pco2=40, bicarbonate=12)
+        gas(ph=ph, pco2=pco2, bicarbonate=bicarbonate)
+
+
+@pytest.mark.parametrize(
+    ("ph", "pco2", "bicarbonate"), [(7.22, 35, 12), (7.36, 35, 22), (7.05, 18, 6), (6.9, 12, 3)]
+)
+def test_of_three_figures_that_differ_the_ph_is_dropped_and_that_is_said(
+    ph: float, pco2: float, bicarbonate: float
+) -> None:
+    ((name, (value, why)),) = gas(ph=ph, pco2=pco2, bicarbonate=bicarbonate).items()
+    assert name == "ph" and f"says {ph:g}" in why
+    assert value == pytest.approx(ph_of(bicarbonate, pco2))
+
+
+def test_what_rounding_and_solubility_come_to_is_not_worth_saying() -> None:
+    assert gas(ph=7.40, pco2=40, bicarbonate=24) == {} == gas(ph=7.40, pco2=40, bicarbonate=24.6)
 
 
 def test_the_third_figure_follows_from_two() -> None:
     assert gas(ph=7.2, pco2=30)["bicarbonate"][0] == pytest.approx(11.4, abs=0.1)
     worked = gas(ph=7.2, bicarbonate=12)["pco2"][0]
     assert ph_of(12, worked) == pytest.approx(7.2)
-
-
-def test_a_small_contradiction_is_settled_by_the_gas_and_said() -> None:
-    value, why = gas(ph=7.2, pco2=30, bicarbonate=12.5)["bicarbonate"]
-    assert value == pytest.approx(11.4, abs=0.1) and "result says 12.5" in why
-    assert gas(ph=7.4, pco2=40, bicarbonate=24)["bicarbonate"][1] == ""
 
 
 def test_a_ph_alone_is_shared_between_breathing_and_metabolism() -> None:
@@ -46,6 +60,23 @@ def test_base_excess_says_what_a_ph_alone_does_not() -> None:
     assert standard_base_excess_mmol_l(bicarbonate, 7.2) == pytest.approx(-12)
     assert ph_of(bicarbonate, pco2) == pytest.approx(7.2)
     assert bicarbonate_of_excess(0.0, 7.4) == pytest.approx(24.4)
+
+
+def test_base_excess_and_one_other_figure_give_the_third() -> None:
+    pco2 = gas(base_excess=-6, bicarbonate=19)["pco2"][0]
+    assert standard_base_excess_mmol_l(19, ph_of(19, pco2)) == pytest.approx(-6)
+    bicarbonate = gas(base_excess=-2.5, pco2=40)["bicarbonate"][0]
+    assert standard_base_excess_mmol_l(bicarbonate, ph_of(bicarbonate, 40)) == pytest.approx(
+        -2.5, abs=0.001
+    )
+
+
+def test_base_excess_that_no_breathing_gives_with_this_bicarbonate_says_nothing() -> None:
+    assert gas(base_excess=-25, bicarbonate=30) == {} == gas(base_excess=10, bicarbonate=5)
+
+
+def test_base_excess_alone_says_nothing() -> None:
+    assert gas(base_excess=-6) == {}
 
 
 @pytest.mark.parametrize(

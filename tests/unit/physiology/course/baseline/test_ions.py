@@ -38,6 +38,32 @@ def test_a_bicarbonate_nobody_measured_leaves_room_for_the_other_ions(
     check_charges(found, USUAL)
 
 
+@pytest.mark.parametrize(
+    ("results", "sodium"),
+    [({"chloride": 120, "bicarbonate": 28}, 148.8), ({"chloride": 80, "bicarbonate": 20}, 122.8),
+     ({"chloride": 150}, 154.8), ({"chloride": 60}, 132.8),
+     ({"chloride": 104, "bicarbonate": 24}, 140)],
+)  # fmt: skip
+def test_a_sodium_nobody_measured_fits_the_anions_that_were(
+    results: dict[str, float], sodium: float
+) -> None:
+    found, why = chemistry(**results)
+    assert found["sodium"] == pytest.approx(sodium, abs=0.01)
+    assert ("usual" in why["sodium"]) is (sodium == USUAL["sodium"])
+    check_charges(found, USUAL)
+
+
+def test_a_chloride_nobody_measured_leaves_room_for_a_high_bicarbonate() -> None:
+    found, why = chemistry(bicarbonate=48)
+    assert found["chloride"] == pytest.approx(91.2) and "room" in why["chloride"]
+    check_charges(found, USUAL)
+
+
+def test_a_ph_that_was_dropped_is_listed_with_the_one_that_fits() -> None:
+    _, why = chemistry(ph=7.22, bicarbonate=12, pco2=35)
+    assert "7.22" in why["ph"]
+
+
 def test_a_pco2_nobody_measured_is_what_breathing_brings_about() -> None:
     found, why = chemistry(bicarbonate=10)
     assert found["pco2"] < 25 and "breathing" in why["pco2"]
