@@ -36,6 +36,7 @@ MOST_AT_ONCE: Final = -0.5
 FASTER_WHEN_FULL: Final = 4.0
 # Nobody lives with less of what is outside cells or in plasma: the course stops falling there.
 LEAST_SHARE: Final = 0.4
+LEAST_OUTSIDE: Final = 0.2
 NONE_AT_REST: Final = (
     "divalent", "rest", "albumin_added", "starch", "gelatin", "solute", "mannitol", "insulin",
     "acts", "cell_potassium", "cell_base",
@@ -80,9 +81,7 @@ class State:
 
 @dataclass(frozen=True, slots=True)
 class Decay:
-    """Share of each that is left after a step of one length, or gone or gained by then; worked out
-    once for each length.
-    """
+    """Share of each left, gone or gained after a step; worked out once for each length of step."""
 
     organic: Values
     made: Values
@@ -95,15 +94,14 @@ class Decay:
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """What the state is compared with: sizes and concentrations before the infusion.
-
-    passes and uses: what the patient's ills leave of what kidneys pass, and of the use of glucose.
-    Of cells: potassium_l, the space of their potassium, L; clearance, at which they take it up,
-    L/min; buffer_l, their buffers, L.
+    """What the state is compared with: sizes and concentrations before the infusion. least: what
+    stays outside cells, L; passes and uses: what ills leave of what kidneys pass and of the use of
+    glucose; of cells the potassium's space, L, its clearance into them, L/min, their buffers, L.
     """
 
     subject: Subject
     ecf: Values
+    least: Values
     osmoles_l: Values
     base: Values
     rates: Values
@@ -132,6 +130,7 @@ def begin(
     return state, Start(
         subject=subject,
         ecf=state.ecf.copy(),
+        least=LEAST_OUTSIDE * state.ecf,
         osmoles_l=osmoles_l,
         base=base_outside(state),
         rates=rates,
@@ -206,6 +205,10 @@ def _rates(subject: Subject, drawn: Drawn) -> Values:
     return np.asarray(rates / slowed)
 
 
+def _gone(rate: Values) -> Values:
+    return np.asarray(1 - np.exp(-rate))
+
+
 def decay_of(start: Start, drawn: Drawn, minutes: float) -> Decay:
     """What is left after so many minutes."""
     known = start.decays.get(minutes)
@@ -222,10 +225,6 @@ def decay_of(start: Start, drawn: Drawn, minutes: float) -> Decay:
             albumin_gone=_gone(drawn["albumin_escape_per_h"] * minutes / MINUTES_PER_HOUR),
         )
     return known
-
-
-def _gone(times_rate: Values) -> Values:
-    return np.asarray(1 - np.exp(-times_rate))
 
 
 def burn(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
@@ -265,7 +264,7 @@ def trade_with_cells(state: State, start: Start, drawn: Drawn, minutes: float) -
 def share_water(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
     """Water crosses cell walls towards one osmolality; potassium follows what grows outside."""
     outside = osmoles(state)
-    settled = state.water * outside / (outside + state.cell_osmoles)
+    settled = np.maximum(state.water * outside / (outside + state.cell_osmoles), start.least)
     gained = (settled - state.ecf) * decay_of(start, drawn, minutes).water_gained
     follows = POTASSIUM_FOLLOWS * start.subject.potassium_mmol_l * gained
     give_potassium(state, np.maximum(follows, MOST_AT_ONCE * state.potassium))
