@@ -23,8 +23,6 @@ INTERVAL: Final = (
     "spread between people and between two samples that such loads have shown"
 )
 LOW, HIGH = 10, 90
-ML_PER_L: Final = 1000.0
-MINUTES_PER_HOUR: Final = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +67,6 @@ def stirred_by(
     loads: Sequence[Load], losses: Sequence[Loss], times_min: Sequence[float], ecf_l: float
 ) -> Values:
     """What has run in and out at each time, as a share of the fluid outside cells."""
-    lost_l_min = sum(loss.ml_h for loss in losses) / ML_PER_L / MINUTES_PER_HOUR
-    given = [sum(load.litres_between(0.0, at) for load in loads) for at in times_min]
-    return (np.array(given) + lost_l_min * np.array(times_min)) / ecf_l
+    moving: tuple[Load | Loss, ...] = (*loads, *losses)
+    moved = [sum(one.litres_between(0.0, at) for one in moving) for at in times_min]
+    return np.array(moved) / ecf_l

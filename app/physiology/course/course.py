@@ -20,7 +20,7 @@ from app.physiology.course.body import Subject
 from app.physiology.course.charges import bicarbonate_at, ph_that_balances
 from app.physiology.course.flow import lose, pour
 from app.physiology.course.kidneys import pass_urine
-from app.physiology.course.loads import Load, Loss
+from app.physiology.course.loads import Load, Loss, losses_between
 from app.physiology.course.parameters import Values, drawn
 from app.physiology.course.state import (
     ML_PER_L,
@@ -143,14 +143,15 @@ def _advance(
         middle = float(at + then) / 2
         # Half before and half after what moves it on, so that a long step errs little.
         pour(state, start, loads, float(at), middle)
-        lose(state, start, losses, minutes)
+        lost = losses_between(losses, float(at), float(then))
+        lose(state, start, lost, minutes)
         run_insulin(state, start, people, loads, (float(at), float(then)))
         burn(state, start, people, minutes)
         use_glucose(state, start, people, minutes)
         share_water(state, start, people, minutes / 2)
         trade_with_cells(state, start, people, minutes)
         trade_with_interstitium(state, start, people, minutes)
-        pass_urine(state, start, people, losses, minutes)
+        pass_urine(state, start, people, lost, minutes)
         pour(state, start, loads, middle, float(then))
         share_water(state, start, people, minutes / 2)
 
