@@ -1,7 +1,7 @@
 """What a what-if shows once there is a bag, a volume and a time: pictures, tables, words."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Final
 
@@ -101,18 +101,16 @@ def outlook_of(
 
 
 def _told(tried: Tried, limits: Mapping[str, Limits], beside: Running) -> Outlook:
+    """What the bags do, in pictures, tables and words."""
     asked, person, subject, courses = tried.asked, tried.person, tried.subject, tried.courses
     volume_ml, minutes = asked.volume_ml or 0.0, asked.minutes or 0.0
     day = day_limits(person, subject.sodium_mmol_l, limits)
     first = next(iter(courses.values()))
     bolus = bolus_ml(volume_ml, minutes, subject)
-    sodium = sodium_words(person, curves_of(QUANTITIES[0], courses), day)
-    potassium = potassium_words(asked.bags, volume_ml, minutes, (person, subject), limits)
-    insulin = any(load.insulin_units for load in _others(asked, beside))
-    return Outlook(
+    told = Outlook(
         given=tuple(given_of(bag, asked) for bag in asked.bags),
         panels=panels_of(tried, day),
-        sodium=sodium,
+        sodium=sodium_words(person, curves_of(QUANTITIES[0], courses), day),
         losses=losses_words(asked, person, beside),
         assumed=tuple(map(assumed_words, subject.assumed)),
         not_modelled=first.not_modelled,
@@ -122,19 +120,28 @@ def _told(tried: Tried, limits: Mapping[str, Limits], beside: Running) -> Outloo
             acid_base_words(bag, volume_ml, minutes, subject, courses[bag.mark])
             for bag in asked.bags
         ),
-        potassium=potassium,
+        potassium=potassium_words(asked.bags, volume_ml, minutes, (person, subject), limits),
         vein=vein_lines(asked.bags, volume_ml, limits),
         by_hand=_worked(tried, beside),
+        look_again=look_again(subject, person) if bolus else "",
+    )
+    return _with_start(told, tried, beside)
+
+
+def _with_start(told: Outlook, tried: Tried, beside: Running) -> Outlook:
+    """With what all of it begins with, what is left out, and what is read first."""
+    insulin = any(load.insulin_units for load in _others(tried.asked, beside))
+    return replace(
+        told,
         untried=_untried(tried),
         beside=beside,
-        then=then_words(asked),
-        basis=basis_words(person, tried.begins, NAMES),
+        then=then_words(tried.asked),
+        basis=basis_words(tried.person, tried.begins, NAMES),
         unpredicted=unpredicted_words(NAMES, tried.begins),
         begins=tried.begins,
-        look_again=look_again(subject, person) if bolus else "",
-        lethal=tuple(lethal_words(courses, NAMES)),
+        lethal=tuple(lethal_words(tried.courses, NAMES)),
         wall=wall_of(tried),
-        line=line_words(tried, sodium, potassium, insulin=insulin),
+        line=line_words(tried, told.sodium, told.potassium, insulin=insulin),
     )
 
 
