@@ -74,7 +74,7 @@ def left_address(patient_id: str, order: Order, case: Case) -> str:
 def alone_address(patient_id: str, order: Order, case: Case) -> str:
     """As left_address, with nothing counted of what else runs."""
     address = left_address(patient_id, order, case)
-    by_itself = f"&{urlencode({'others': LEFT_OUT})}" if _several(case) else ""
+    by_itself = f"&{urlencode({'others': LEFT_OUT})}" if is_several(case) else ""
     return f"{address}{by_itself}" if address else ""
 
 
@@ -91,8 +91,9 @@ def together_address(patient_id: str, case: Case) -> str:
     where only one thing runs.
     """
     tried = (left_address(patient_id, order, case) for order in case.orders)
-    return next((address for address in tried if address), "") if _several(case) else ""
+    return next((address for address in tried if address), "") if is_several(case) else ""
 
 
-def _several(case: Case) -> bool:
+def is_several(case: Case) -> bool:
+    """Whether more than one thing runs."""
     return len(case.orders) + len(case.co_infusions) > 1

@@ -24,7 +24,7 @@ from app.web.prediction.truth import untried_words
 from app.web.show import amount, capital, count
 
 PLACE: Final = "ahead"
-PLACES: Final = re.compile(r"ahead(-[a-z0-9][a-z0-9-]{0,40})?")
+PLACES: Final = re.compile(r"(ahead|line)(-[a-z0-9][a-z0-9-]{0,40})?")
 NEEDED: Final = FieldFault("Fluid A", "nothing", "a fluid of the list, with a volume and a rate")
 NOBODY: Final = "Somebody out of a textbook, of {}"
 TYPED: Final = "As typed"
