@@ -10,6 +10,7 @@ from app.cautions.rule import Level, Limits
 from app.web.pictures.curves import Curve
 from app.web.prediction.asked import Asked
 from app.web.prediction.bag.vein import is_strong_saline
+from app.web.prediction.panels import value_at
 from app.web.prediction.person import Person
 from app.web.prediction.sodium.helps import (
     FITS_FIRST_MMOL_L,
@@ -46,11 +47,25 @@ class LimitText:
 
 
 @dataclass(frozen=True, slots=True)
+class Around:
+    """What counts besides the bags. warned: marks of those that a rule on sodium speaks of. bolus:
+    where the bag is one. urine: said of urine of which nobody knows what it holds.
+    """
+
+    warned: frozenset[str] = frozenset()
+    bolus: Bolus | None = None
+    urine: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Top:
     """What the prediction says beside the findings of the rules."""
 
     level: Level
     text: str
+
+
+NOTHING_ELSE: Final = Around()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,17 +109,13 @@ def sodium_of(
     of a bag, by its mark.
     """
     day = day_limits(trial.person, trial.subject.sodium_mmol_l, limits)
-    words = sodium_words(
-        trial.person,
-        looks_of(trial),
-        day,
-        warned={mark for mark, rules in warned.items() if any(map(of_sodium, rules))},
+    urine = f"Urine {amount(trial.urine_ml_h, 'mL/h')}: what it holds is not known."
+    around = Around(
+        warned=frozenset(mark for mark, rules in warned.items() if any(map(of_sodium, rules))),
         bolus=_bolus(trial.asked, day, limits),
+        urine=urine if is_urine_open(trial) else "",
     )
-    if is_urine_open(trial):
-        urine = amount(trial.urine_ml_h, "mL/h")
-        said = f"Urine {urine}; what it holds is not known. {SEND_URINE}"
-        words = replace(words, leads=(*words.leads, said))
+    words = sodium_words(trial.person, looks_of(trial), day, around)
     return words if SODIUM in trial.person.results else _not_known(words, day)
 
 
@@ -123,28 +134,21 @@ def of_sodium(rule_id: str) -> bool:
 
 
 def sodium_words(
-    person: Person,
-    looks: Sequence[Look],
-    day: DayLimits,
-    *,
-    warned: Collection[str] = (),
-    bolus: Bolus | None = None,
+    person: Person, looks: Sequence[Look], day: DayLimits, around: Around = NOTHING_ELSE
 ) -> SodiumWords:
-    """All of it. looks: one a bag. warned: marks of the bags that a rule on sodium speaks of."""
-    alone = len(looks) == 1
-    leads = [
-        lead_of(one, day, warned=bool(warned) if alone else one.mark in warned) for one in looks
-    ]
+    """All of it. looks: one a bag."""
+    leads = [lead_of(one, day, warned=_is_warned(one, looks, around)) for one in looks]
     trend = trend_words(day, looks[0].drawn)
     if trend:
         leads = [replace(lead, near=True) for lead in leads]
     brain = brain_words(person, day)
-    curves = tuple(_columns(looks))
+    again = again_words(person, leads, day, around.bolus)
+    curves = tuple(_columns(looks, leads))
     return SodiumWords(
         rule_id=day.rule_id,
         why_none=day.why_none,
-        leads=tuple(_said(person, (looks, leads), day, trend)),
-        again=again_words(person, leads, day, bolus),
+        leads=tuple(_said(person, (looks, leads), day, (trend, around.urine))),
+        again=" ".join(part for part in (again, SEND_URINE if around.urine else "") if part),
         rescue=rescue_words(leads, day),
         brain=brain,
         counted=_counted(day, person.recorded_onset),
@@ -157,6 +161,10 @@ def sodium_words(
     )
 
 
+def _is_warned(look: Look, looks: Sequence[Look], around: Around) -> bool:
+    return bool(around.warned) if len(looks) == 1 else look.mark in around.warned
+
+
 def _tops(leads: Sequence[Lead], day: DayLimits) -> Iterator[Top]:
     """What stands beside the findings; what was passed before is not passed again."""
     for text in _already(day):
@@ -167,10 +175,13 @@ def _tops(leads: Sequence[Lead], day: DayLimits) -> Iterator[Top]:
 
 
 def _said(
-    person: Person, of: tuple[Sequence[Look], Sequence[Lead]], day: DayLimits, trend: str
+    person: Person,
+    of: tuple[Sequence[Look], Sequence[Lead]],
+    day: DayLimits,
+    besides: tuple[str, str],
 ) -> Iterator[str]:
     """What is read first: what has passed, what the results say, each bag, and urine."""
-    looks, leads = of
+    (looks, leads), (trend, unknown) = of, besides
     yield from _already(day)
     if trend:
         yield trend
@@ -179,20 +190,26 @@ def _said(
         text = both_ends(look) if again else lead.text
         if text:
             yield text
-    urine = urine_words(person, looks, day)
-    if urine and any(lead.text and not lead.falls for lead in leads):
+    urine = unknown or urine_words(person, looks, day)
+    if unknown or (urine and any(lead.text and not lead.falls for lead in leads)):
         yield urine
 
 
-def _columns(looks: Sequence[Look]) -> Iterator[Curve]:
-    """The columns of the table: each bag as drawn; of one alone also the ways that part from it."""
-    for look in looks:
+def _columns(looks: Sequence[Look], leads: Sequence[Lead]) -> Iterator[Curve]:
+    """The columns of the table: each bag as drawn; of one alone also the ways that part from it,
+    and brisk urine where it rises.
+    """
+    for look, lead in zip(looks, leads, strict=True):
         yield look.drawn
         if len(looks) == 1:
-            for way in (*look.ways, *look.brisk):
-                pairs = zip(way.curve.mid, look.drawn.mid, strict=False)
-                if any(abs(a - b) > SAME_MMOL_L for a, b in pairs):
+            for way in (*look.ways, *(() if lead.falls else look.brisk)):
+                if _parts(way.curve, look.drawn):
                     yield replace(way.curve, mark=way.word)
+
+
+def _parts(curve: Curve, drawn: Curve) -> bool:
+    pairs = zip(curve.hours, curve.mid, strict=True)
+    return any(abs(value_at(drawn, drawn.mid, at) - mid) > SAME_MMOL_L for at, mid in pairs)
 
 
 def _bolus(asked: Asked, day: DayLimits, limits: Mapping[str, Limits]) -> Bolus | None:

@@ -8,7 +8,7 @@ from app.web.pictures.curves import Result
 from app.web.prediction.person import Person
 from app.web.prediction.sodium.helps import Bolus
 from app.web.prediction.sodium.ways import Look, Way
-from app.web.prediction.sodium.words import SodiumWords, Top, of_sodium, sodium_words
+from app.web.prediction.sodium.words import Around, SodiumWords, Top, of_sodium, sodium_words
 from tests.unit.web.prediction.sodium.test_limits import limits, person
 from tests.unit.web.prediction.sodium.test_reach import curve
 
@@ -105,7 +105,7 @@ def test_half_the_way_to_a_limit_is_sooner() -> None:
 
 
 def test_after_a_bolus_sodium_is_measured_when_it_is_in() -> None:
-    found = sodium_words(person(), [look(112, 114)], limits(112), bolus=Bolus(20))
+    found = sodium_words(person(), [look(112, 114)], limits(112), Around(bolus=Bolus(20)))
     assert found.again == (
         "Sodium when the bolus is in (20 min), before another; then every 2 h until 12 h."
     )
@@ -114,7 +114,7 @@ def test_after_a_bolus_sodium_is_measured_when_it_is_in() -> None:
 
 def test_a_rule_that_warns_takes_the_comfort_away() -> None:
     calm = sodium_words(person(), [look(118, 120)], limits(118))
-    warned = sodium_words(person(), [look(118, 120)], limits(118), warned={"A"})
+    warned = sodium_words(person(), [look(118, 120)], limits(118), Around(frozenset({"A"})))
     assert "within" in calm.leads[0]
     assert not any("within" in one for one in warned.leads)
     assert warned.again == "Sodium again in 2 h."
@@ -122,7 +122,7 @@ def test_a_rule_that_warns_takes_the_comfort_away() -> None:
 
 def test_of_two_bags_only_the_one_that_is_warned_of_loses_it() -> None:
     both = [look(118, 120, mark="A"), look(118, 120, mark="B")]
-    leads = sodium_words(person(), both, limits(118), warned={"B"}).leads
+    leads = sodium_words(person(), both, limits(118), Around(frozenset({"B"}))).leads
     assert "within" in leads[0]
     assert "within" not in leads[1]
 
@@ -199,3 +199,19 @@ def test_the_rules_that_speak_of_sodium_are_known_by_their_names() -> None:
     assert of_sodium("na-hypotonic-low")
     assert of_sodium("ord-water-total")
     assert not of_sodium("ord-chloride-total")
+
+
+def test_of_unknown_urine_a_sample_is_asked_for() -> None:
+    unknown = "Urine 130 mL/h: what it holds is not known."
+    found = sodium_words(person(), [look(118, 119)], limits(118), Around(urine=unknown))
+    assert found.leads[-1] == unknown
+    assert found.again.endswith("Send urine sodium and potassium.")
+
+
+def test_a_way_that_lies_on_the_curve_has_no_column_of_its_own() -> None:
+    ways = (
+        Way("water passed", "if kidneys pass the water", curve(131, 129)),
+        Way("water kept", "if they keep it", curve(131, 126)),
+    )
+    found = sodium_words(person(), [replace(look(131, 129), ways=ways)], limits(131))
+    assert found.marks == ("", "water kept")
