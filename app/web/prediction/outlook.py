@@ -9,6 +9,7 @@ from app.cautions.rule import Limits
 from app.physiology.course.body import Assumed, Subject
 from app.physiology.course.course import Course, course_of
 from app.physiology.course.loads import Load
+from app.review.predict.notes import too_fast
 from app.review.running.loads import Running
 from app.web.prediction.asked import MINUTES_PER_HOUR, Asked, Bag
 from app.web.prediction.bag.acid_base import AcidBase, acid_base_words
@@ -137,6 +138,7 @@ def _with_start(told: Outlook, tried: Tried, beside: Running) -> Outlook:
     insulin = any(load.insulin_units for load in _others(tried.asked, beside))
     return replace(
         told,
+        not_modelled=(*_too_fast(tried, beside), *told.not_modelled),
         untried=_untried(tried),
         beside=beside,
         then=then_words(tried.asked),
@@ -159,6 +161,15 @@ def _untried(tried: Tried) -> str:
     )
     asked = tried.asked
     return untried_words(named, asked.bags, asked.volume_ml or 0.0, tried.subject)
+
+
+def _too_fast(tried: Tried, beside: Running) -> tuple[str, ...]:
+    """What runs too fast to be told of, said once."""
+    asked, others = tried.asked, _others(tried.asked, beside)
+    volume_ml, minutes = asked.volume_ml or 0.0, asked.minutes or 0.0
+    loads = ((bag.load(volume_ml, minutes), *others) for bag in asked.bags)
+    weight_kg = tried.subject.weight_kg
+    return next(filter(None, (too_fast(some, weight_kg) for some in loads)), ())
 
 
 def _course(bag: Bag, asked: Asked, person: Person, subject: Subject, beside: Running) -> Course:
