@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
+SECONDS_PER_MINUTE: Final = 60
 MINUTES_PER_HOUR: Final = 60
 HOURS_PER_DAY: Final = 24
 DAYS_FROM_HOURS: Final = 48
@@ -120,7 +121,7 @@ def duration(length: timedelta | None) -> str:
     """A length of time as people say it: "40 min", "3 h 10 min", "2 d"."""
     if length is None:
         return NOT_KNOWN
-    minutes = int(length.total_seconds() // MINUTES_PER_HOUR)
+    minutes = round(length.total_seconds() / SECONDS_PER_MINUTE)
     hours, rest = divmod(minutes, MINUTES_PER_HOUR)
     if hours >= DAYS_FROM_HOURS:
         return f"{hours // HOURS_PER_DAY} d"

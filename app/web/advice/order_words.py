@@ -15,7 +15,7 @@ def order_words(order: Order, now: datetime) -> str:
 def read_back(order: Order) -> str:
     """The order as it was understood, to be read back: bag, volume, rate and how long."""
     hours = order.duration_h if order.stated_duration or order.rate_ml_h is None else None
-    over = "" if hours is None else f"over {show.amount(hours, 'h')}"
+    over = "" if hours is None else f"over {_time(hours)}"
     parts = [f"{bag_words(order)}{_volume(order)}", _rate(order), over]
     return ", ".join(part for part in parts if part)
 
@@ -32,6 +32,11 @@ def ends_at(order: Order) -> datetime | None:
     if order.starts_at is None or order.duration_h is None:
         return None
     return order.starts_at + timedelta(hours=order.duration_h)
+
+
+def _time(hours: float) -> str:
+    """To the minute: what is read back must not alter the order."""
+    return show.duration(timedelta(minutes=round(hours * show.MINUTES_PER_HOUR)))
 
 
 def _additive(additive: AdditiveDose) -> str:

@@ -2,6 +2,8 @@
 
 from collections.abc import Callable
 
+import pytest
+
 from app.review.assess import Review
 from app.web.advice.order_words import bag_words, ends_at, order_words, read_back
 
@@ -51,3 +53,17 @@ def test_an_order_is_read_back_without_its_line_and_with_the_hours_it_states(
     timed = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "duration_h": 8, "lumen": "left"}
     order = reviewed(ADULT, timed).case.orders[0]
     assert read_back(order) == "0.9% sodium chloride, 1,000 mL, 125 mL/h, over 8 h"
+
+
+@pytest.mark.parametrize(
+    ("hours", "read"),
+    [
+        (0.25, "over 15 min"),
+        (0.33, "over 20 min"),
+        (1.5, "over 1 h 30 min"),
+        (0.0833, "over 5 min"),
+    ],
+)
+def test_minutes_are_read_back_to_the_minute(reviewed: Reviewed, hours: float, read: str) -> None:
+    timed = {"fluid": "0.9% sodium chloride", "volume_ml": 250, "duration_h": hours}
+    assert read_back(reviewed(ADULT, timed).case.orders[0]).endswith(read)
