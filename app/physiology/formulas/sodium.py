@@ -1,4 +1,4 @@
-"""Sodium: change by a volume, by a balance, for glucose, and what is wanting."""
+"""Sodium: change by a volume, by a balance, for glucose, and deficits."""
 
 from typing import Final
 
@@ -223,7 +223,7 @@ FOR_GLUCOSE: Final = Formula(
 
 DEFICIT: Final = Formula(
     id="sodium-deficit",
-    title="Sodium wanting",
+    title="Sodium deficit",
     terms=(
         Term("sodium_mmol_l", "Na", "mmol/L", "plasma sodium now"),
         Term("target_mmol_l", "target", "mmol/L", "plasma sodium aimed at"),
@@ -235,7 +235,7 @@ DEFICIT: Final = Formula(
         "No dose for a day: how fast sodium may rise is another question, with its own limits.",
     ),
     parts=(
-        Part("", "sodium wanting = body water × (target − Na)", "mmol", sodium_deficit_mmol, (
+        Part("", "sodium deficit = body water × (target − Na)", "mmol", sodium_deficit_mmol, (
             example(420, "man of 70 kg", body_water_l=42, sodium_mmol_l=115, target_mmol_l=125),
             example(360, "woman of 60 kg", body_water_l=30, sodium_mmol_l=118, target_mmol_l=130),
         )),

@@ -1,4 +1,4 @@
-"""Water: in a body, in a bag, wanting, where it goes, and where it is over time."""
+"""Water: in a body, in a bag, lacking, where it goes, and where it is over time."""
 
 from typing import Final
 
@@ -115,15 +115,15 @@ FREE_WATER: Final = Formula(
 
 DEFICIT: Final = Formula(
     id="water-deficit",
-    title="Free water wanting",
+    title="Free water deficit",
     terms=(WATER, Term("sodium_mmol_l", "Na", "mmol/L", "plasma sodium now")),
     sources=(Source("textbook form"),),
     misleads=(
         "The deficit of one moment: add what is still being lost.",
-        "It says nothing of salt wanting besides, nor of how fast sodium may fall.",
+        "It says nothing of salt lacking besides, nor of how fast sodium may fall.",
     ),
     parts=(
-        Part("", "water wanting = body water × (Na ÷ 140 − 1)", "L", free_water_deficit_l, (
+        Part("", "water deficit = body water × (Na ÷ 140 − 1)", "L", free_water_deficit_l, (
             example(6.000, "man of 70 kg", body_water_l=42, sodium_mmol_l=160),
             example(3.214, "woman of 60 kg", body_water_l=30, sodium_mmol_l=155),
             example(6.800, "68 kg, half of it water", body_water_l=34, sodium_mmol_l=168),

@@ -25,14 +25,14 @@ from app.physiology.course.parameters import PARAMETERS
 from app.web.prediction.asked import Bag
 from app.web.show import duration, number, signed
 
-GLUCONATE: Final = "Part of gluconate leaves unused, so both teachings say too much."
+GLUCONATE: Final = "Part of gluconate leaves unused, so both say too much."
 ORGANIC: Final = ("lactate", "acetate", "gluconate", "malate", "citrate")
 GOES: Final[dict[Direction, str]] = {
     "up": "bicarbonate and pH go up", "down": "bicarbonate and pH go down",
     "hardly": "too little to see",
 }  # fmt: skip
 MODEL_DIFFERS: Final = (
-    "It says otherwise than the teachings: it counts cells as buffers, what is diluted besides, "
+    "It says otherwise than both: it counts cells as buffers, what is diluted besides, "
     "and what kidneys pass."
 )
 
@@ -103,7 +103,7 @@ def _bicarbonate_words(way: Way, litres: float, base: float) -> str:
 
 def _differ_words(mix: Composition) -> str:
     why = "; ".join(why_they_differ(mix)) or "the figures lie close to this patient's bicarbonate"
-    return f"The two teachings disagree: {why}."
+    return f"Strong ions and bicarbonate disagree: {why}."
 
 
 def _line(course: Course, at: float) -> str:

@@ -55,7 +55,7 @@ def test_a_buffered_fluid_raises_a_low_bicarbonate(catalogue: Catalogue) -> None
 
 def test_where_the_two_disagree_the_page_says_so_and_why(catalogue: Catalogue) -> None:
     found = words(catalogue, "gelatin-4", subject())
-    assert found.differ.startswith("The two teachings disagree: its gelatin carries")
+    assert found.differ.startswith("Strong ions and bicarbonate disagree: its gelatin carries")
 
 
 def test_what_slows_the_use_of_buffers_is_said(catalogue: Catalogue) -> None:
