@@ -26,7 +26,7 @@ OUTSIDE: Final = (
     "mannitol", "organic",
 )  # fmt: skip
 IN_BLOOD: Final = (
-    "albumin_plasma", "albumin_added", "starch", "gelatin", "red_cells", "insulin", "plasma",
+    "albumin_plasma", "starch", "gelatin", "red_cells", "insulin", "plasma",
 )  # fmt: skip
 
 
@@ -59,7 +59,6 @@ def _add(state: State, fluid: Composition, litres: float) -> None:
     state.mannitol = state.mannitol + fluid.mannitol_mmol_l * litres
     state.solute = state.solute + (fluid.mannitol_mmol_l + fluid.other_solute_mmol_l) * litres
     state.albumin_plasma = state.albumin_plasma + fluid.albumin_g_l * litres
-    state.albumin_added = state.albumin_added + fluid.albumin_g_l * litres
     state.starch = state.starch + fluid.starch_g_l * litres
     state.gelatin = state.gelatin + fluid.gelatin_g_l * litres
 

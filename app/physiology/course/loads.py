@@ -64,7 +64,7 @@ def _potassium_at(at_min: float, loads: Sequence[Load]) -> float:
 class Salt:
     """Sodium, potassium and chloride in a litre of what is lost, mmol/L."""
 
-    sodium: float
+    sodium: float | Values
     potassium: float
     chloride: float | Values
 
