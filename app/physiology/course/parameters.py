@@ -119,7 +119,7 @@ PARAMETERS: Final[Mapping[str, Parameter]] = {
         0.35, 0.20, 0.60, "share", "of health's use of glucose, in diabetes; no source"
     ),
     "far_in_per_min": Parameter(
-        0.012, 0.006, 0.022, "/min", "near to far interstitium; volume kinetics, from memory"
+        0.010, 0.004, 0.021, "/min", "near to far interstitium; volume kinetics, from memory"
     ),
     "far_back_per_min": Parameter(
         0.0085, 0.005, 0.014, "/min", "far to near; a fifth to a quarter stays in plasma, textbook"
@@ -130,7 +130,7 @@ PARAMETERS: Final[Mapping[str, Parameter]] = {
     "natriuresis_l_kg_min": Parameter(
         0.0006, 0.0003, 0.0012, "L/kg/min", "of sodium above normal, cleared; from memory"
     ),
-    "acid_h": Parameter(16.0, 8.0, 32.0, "h", "time constant of acid passed, over a day; textbook"),
+    "acid_h": Parameter(12.0, 6.0, 24.0, "h", "time constant of acid passed, over a day; textbook"),
     "keeping_passes": Parameter(
         0.05, 0.01, 0.25, "share", "of the water of health, where vasopressin is out; no source"
     ),
@@ -147,7 +147,7 @@ PARAMETERS: Final[Mapping[str, Parameter]] = {
         240.0, 120.0, 480.0, "min", "cells get used to an osmolality; fades in hours, from memory"
     ),
     "healthy_takes_up": Parameter(
-        1.25, 1.0, 1.6, "times", "pace of potassium into cells in health against the ill; memory"
+        1.25, 0.9, 1.75, "times", "pace of potassium into cells in health against the ill; memory"
     ),
     "water_felt_min": Parameter(
         30.0, 15.0, 60.0, "min", "vasopressin gone and urine thin after plasma is; from memory"
@@ -172,8 +172,8 @@ class Spread:
 
 SHOWN: Final = "SD between people in the trials' tables"
 SPREADS: Final[Mapping[str, Spread]] = {
-    "sodium_mmol_l": Spread(1.8, 1.5, "bolus_abstract2018, neville2010: SD 2.0 to 2.3"),
-    "potassium_mmol_l": Spread(0.37, 0.3, "kcl_icu1991: SD 0.3 to 0.4"),
+    "sodium_mmol_l": Spread(1.9, 1.5, "bolus_abstract2018, neville2010: SD 2.0 to 2.3"),
+    "potassium_mmol_l": Spread(0.38, 0.3, "kcl_icu1991: SD 0.3 to 0.4"),
     "chloride_mmol_l": Spread(1.5, 3.0, SHOWN + ", 1 to 3"),
     "bicarbonate_mmol_l": Spread(1.4, 2.0, SHOWN + ", 1 to 3"),
     "base_excess_mmol_l": Spread(1.2, 2.0, SHOWN + ", 1 to 3"),
