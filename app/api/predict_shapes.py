@@ -12,7 +12,7 @@ from pydantic import BaseModel, Field, create_model
 from app.api.shapes import AdditiveIn, Out, PatientIn
 from app.review.predict.asked import MOST_INFUSIONS, MOST_LOSSES, MOST_POINTS
 from app.review.predict.compositions import ION, IONS, SOLUTE, SOLUTES
-from app.review.predict.losses import POTASSIUM, SODIUM
+from app.review.predict.losses import LOST, POTASSIUM, SODIUM
 
 Kind = Literal["urine", "gastric", "blood", "insensible"]
 Mode = Literal["constant", "responding"]
@@ -34,18 +34,25 @@ class InfusionIn(BaseModel):
     volume_ml: float | None = Field(None, gt=0, examples=[1000])
     starts_min: float | None = Field(None, ge=0, description="0 when not given")
     duration_min: float | None = Field(None, ge=0, examples=[60])
+    duration_h: float | None = Field(None, ge=0, description="the same in hours")
+    rate_ml_h: float | None = Field(
+        None, gt=0, description="instead of a duration, or of a volume; all three must agree"
+    )
 
 
 class LossIn(BaseModel):
-    """What is lost all the time; urine not given goes on as the patient's, else as in health.
+    """What is lost, all the time or for a while; urine not given goes on as the patient's, else as
+    in health.
 
     Sodium and potassium of a litre of it: the patient's own urine's when not given, else usual.
     """
 
     kind: Kind
-    ml_h: float = Field(ge=0)
+    ml_h: float = Field(ge=0, le=LOST.high)
     sodium_mmol_l: float | None = Field(None, ge=0, le=SODIUM.high)
     potassium_mmol_l: float | None = Field(None, ge=0, le=POTASSIUM.high)
+    starts_min: float | None = Field(None, ge=0, description="0 when not given")
+    duration_min: float | None = Field(None, gt=0, description="to the end when not given")
 
 
 class PredictRequest(BaseModel):
@@ -56,9 +63,9 @@ class PredictRequest(BaseModel):
     patient: PatientIn | None = None
     infusions: list[InfusionIn] | None = Field(None, max_length=MOST_INFUSIONS)
     losses: list[LossIn] | None = Field(None, max_length=MOST_LOSSES)
-    horizon_min: float | None = Field(None, description="240 when not given; at most 7 days")
+    horizon_min: float | None = Field(None, gt=0, description="240 when not given; at most 7 days")
     step_min: float | None = Field(
-        None, description=f"15 when not given; at most {MOST_POINTS} points in all"
+        None, gt=0, description=f"15 when not given; at most {MOST_POINTS} points in all"
     )
     pco2_mode: Mode | None = Field(None, description="constant when not given")
 

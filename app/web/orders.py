@@ -17,6 +17,7 @@ from app.storage.patients import Bed, Unit, read_bed, read_beds, read_unit
 from app.storage.stock import read_stock
 from app.web.advice.panel import EMPTY, FaultLine, Panel, fault_panel, panel_of
 from app.web.ahead.address import short_of
+from app.web.ahead.order import insulin_named
 from app.web.fluids.news import News, news_of
 from app.web.forms import INSTEAD, MEANT, NEW_ORDER, PICKED, TYPED, Typed, asked, posted, typed
 from app.web.order_form import (
@@ -32,6 +33,7 @@ from app.web.order_form import (
 from app.web.order_form.slots import Slot
 from app.web.patients import result_row
 from app.web.prediction.cautions import NONE_OF_THEM
+from app.web.prediction.fields import INSULIN
 from app.web.render import render, wants_part
 
 router: Final = APIRouter(include_in_schema=False)
@@ -49,7 +51,8 @@ class OrderPage:
     fluid: the fluid's field anew, when a button has settled its name. link: the order's own
     address, without a word of the patient. compare: its fluid laid beside others for this patient;
     empty when the fluid is not known. ahead: what it will do, in short, for whom it is typed;
-    empty where it cannot be told. beside_typed: something was typed that runs beside it. did: the
+    empty where it cannot be told. beside_typed: something was typed that runs beside it
+    and is not counted, as insulin is. did: the
     button that brought us here. typed: all that was typed, for a receipt of it.
     """
 
@@ -98,7 +101,7 @@ def _answer(request: Request, form: Typed) -> HTMLResponse:
         fluid=fluid_field(form) if form.did == MEANT else None,
         compare=_compare(panel, form.patient),
         ahead=_ahead(panel, form),
-        beside_typed=bool(form.co_infusions),
+        beside_typed=any(INSULIN not in row["with"].lower() for row in form.co_infusions),
         did=form.did,
         typed=form.everything(),
         news=news_of(stock),
@@ -119,7 +122,10 @@ def _ahead(panel: Panel, form: Typed) -> str:
     if not form.patient:
         return short_of(panel.ahead.address, **panel.ahead.person)
     instead = form.get(INSTEAD) or NONE_OF_THEM
-    return short_of(panel.ahead.address, patient=form.patient, instead=instead)
+    weight = panel.ahead.person.get("weight")
+    named = [row["with"] for row in form.co_infusions if INSULIN in row["with"].lower()]
+    besides = insulin_named(named, float(weight) if weight else None)
+    return short_of(panel.ahead.address, patient=form.patient, instead=instead, **besides)
 
 
 def known_of(bed: Bed | None, unit: Unit | None, knowledge: Knowledge) -> tuple[KnownResults, ...]:

@@ -35,7 +35,14 @@ from app.web.advice.understood import (
     understood_others,
     understood_words,
 )
-from app.web.ahead.address import alone_address, short_of, together_address, why_not
+from app.web.ahead.address import (
+    alone_address,
+    is_several,
+    left_address,
+    short_of,
+    together_address,
+    why_not,
+)
 from app.web.comparison.asked import MOST_FLUIDS
 from app.web.fluids.news import News, news_of
 from app.web.fluids.shelf import lack_words
@@ -83,8 +90,8 @@ class OrderRow:
     """One running order: in words, its fluid's card, what is in the bag, what it brings.
 
     fluid_id, fluid_name: empty when no one fluid was understood. lack: that it is out or withdrawn.
-    ahead: where it is told what is left of it will do, by itself; empty where it cannot be told.
-    why_not: why, then.
+    ahead: where it is told what is left of it will do, with all else that runs; alone: by itself,
+    where something else runs. Both are empty where it cannot be told; why_not: why, then.
     """
 
     words: str
@@ -95,6 +102,7 @@ class OrderRow:
     loads: LoadsView
     lack: str
     ahead: str = ""
+    alone: str = ""
     why_not: str = ""
 
 
@@ -241,6 +249,7 @@ def _order_row(reviewed: OrderReview, case: Case, stock: Stock, patient_id: str)
         bag=bag_view(order),
         loads=loads_view(reviewed.loads, case.patient),
         lack=lack_words(order.fluid, stock, case.now),
-        ahead=short_of(alone_address(patient_id, order, case)),
+        ahead=short_of(left_address(patient_id, order, case)),
+        alone=short_of(alone_address(patient_id, order, case)) if is_several(case) else "",
         why_not=why_not(order, case),
     )

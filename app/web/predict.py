@@ -15,16 +15,19 @@ from app.review.knowledge import Knowledge
 from app.review.running.loads import running_loads
 from app.review.workflow import Bedside, review_patient
 from app.storage.database import reading
+from app.web.ahead.address import left_address, why_not
 from app.web.comparison.bedside import patient_choices
 from app.web.comparison.cautions import FluidCautions
 from app.web.errors import FieldFault
-from app.web.prediction.asked import Asked, order_address, read_asked
+from app.web.prediction.asked import Asked, read_asked
 from app.web.prediction.cautions import bag_cautions, replaced_order
 from app.web.prediction.fields import CHOICES, LEFT_OUT
 from app.web.prediction.form import Form, form_of, typed_words
 from app.web.prediction.outlook import NOTHING_ELSE, Outlook, outlook_of
 from app.web.prediction.person import Person, person_of
+from app.web.prediction.start.asking import asking_of, for_a_day, is_textbook, lacks_of
 from app.web.render import render
+from app.web.show import capital, clock_and_day
 
 router: Final = APIRouter(include_in_schema=False)
 UNREADABLE: Final = 422
@@ -35,7 +38,12 @@ START: Final = (
 
 @dataclass(frozen=True, slots=True)
 class WhatIfPage:
-    """All that the page shows. outlook: None until there is a bag, a volume and a time."""
+    """All that the page shows. outlook: None until there is a bag, a volume and a time.
+
+    textbook: nothing was told of the patient but size, age and sex. why_not: why no order of the
+    patient can be tried as it is; empty where one can, or something else is. day: sodium has
+    limits of a day, so that a day is looked ahead.
+    """
 
     asked: Asked
     faults: tuple[FieldFault, ...]
@@ -46,6 +54,10 @@ class WhatIfPage:
     outlook: Outlook | None
     cautions: tuple[FluidCautions, ...]
     start: str
+    textbook: bool = False
+    why_not: tuple[str, ...] = ()
+    day: bool = False
+    shown_at: str = ""
 
 
 @router.get("/predict")
@@ -66,12 +78,14 @@ def show_what_if(request: Request) -> HTMLResponse:
 
 
 def _filled(query: QueryParams, bedside: Bedside | None) -> QueryParams:
-    """With nothing asked of a patient but their name: the first order that can be told."""
+    """With nothing asked of a patient but their name: what is left of the first order that can be
+    told, with all else that runs.
+    """
     asked = {name for name, text in query.items() if text.strip() and name not in CHOICES}
     if bedside is None or asked != {"patient"}:
         return query
-    orders = bedside.review.case.orders
-    address = next((a for o in orders if (a := order_address(bedside.patient_id, o))), "")
+    case, who = bedside.review.case, bedside.patient_id
+    address = next((a for order in case.orders if (a := left_address(who, order, case))), "")
     chosen = urlencode({name: query.get(name, "") for name in CHOICES})
     return QueryParams(f"{address.partition('?')[2]}&{chosen}") if address else query
 
@@ -85,30 +99,42 @@ def what_if_page(
     """The whole page from what was asked and the patient found."""
     if asked.patient and bedside is None:
         asked = asked.with_fault(FieldFault("Patient", asked.patient, "a patient on the unit now"))
-    person, outlook = person_of(asked, bedside, datetime.now(UTC)), None
+    now = datetime.now(UTC)
+    person, outlook = person_of(asked, bedside, now), None
+    for fault in lacks_of(person):
+        asked = asked.with_fault(fault)
+    day = for_a_day(asked, person, knowledge.ruleset.limits)
     instead = replaced_order(asked, person.orders)
+    cautions = () if asked.faults else _cautions(asked, person, instead, knowledge)
     try:
-        outlook = None if asked.faults else _outlook(asked, person, instead, knowledge)
+        outlook = None if asked.faults else _outlook(day, (person, instead), cautions, knowledge)
     except BaselineError as error:
         value = "nothing" if error.value is None else str(error.value)
         asked = asked.with_fault(FieldFault("Results", value, error.accepted))
     return WhatIfPage(
-        asked=asked,
+        asked=day if outlook else asked,
         faults=asked.faults,
         form=form_of(asked, person, instead, patients, knowledge.catalogue),
         patient=person.called,
         typed="" if person.called else typed_words(asked),
         unused=person.unused,
         outlook=outlook,
-        cautions=_cautions(asked, person, instead, knowledge) if outlook else (),
+        cautions=cautions if outlook else (),
         start=START,
+        textbook=is_textbook(person),
+        why_not=_why_not(person) if outlook is None and not asked.bags else (),
+        day=day is not asked,
+        shown_at=clock_and_day(person.snapshot.now if person.snapshot else now),
     )
 
 
 def _outlook(
-    asked: Asked, person: Person, instead: Order | None, knowledge: Knowledge
+    asked: Asked,
+    whom: tuple[Person, Order | None],
+    cautions: tuple[FluidCautions, ...],
+    knowledge: Knowledge,
 ) -> Outlook | None:
-    beside = NOTHING_ELSE
+    (person, instead), beside = whom, NOTHING_ELSE
     if person.called and person.case is not None and not asked.is_chosen("others", LEFT_OUT):
         beside = running_loads(
             person.case,
@@ -116,7 +142,19 @@ def _outlook(
             hours=asked.horizon_h,
             vehicles=knowledge.vehicles,
         )
-    return outlook_of(asked, person, knowledge.ruleset.limits, beside)
+    asking = asking_of(asked, person, cautions, beside)
+    return outlook_of(asked, person, knowledge.ruleset.limits, beside, asking)
+
+
+def _why_not(person: Person) -> tuple[str, ...]:
+    """Why each order of a patient cannot be tried as it is."""
+    if person.case is None:
+        return ()
+    return tuple(
+        f"{capital(one.written)}: {why}"
+        for one in person.orders
+        if (why := why_not(one, person.case))
+    )
 
 
 def _cautions(

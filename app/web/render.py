@@ -22,6 +22,7 @@ SEE_OTHER: Final = 303
 PLACES: Final = (
     ("/", "Shift", ("/patients",)),
     ("/compare", "Compare", ("/compare",)),
+    ("/predict", "Predict", ("/predict",)),
     ("/orders/new", "Order", ("/orders",)),
     ("/catalogue", "Fluids", ("/catalogue", "/co-infusion")),
     ("/rules", "Rules", ("/rules",)),

@@ -111,6 +111,11 @@ def day(moment: datetime) -> str:
     return f"{moment:%a} {moment.day} {moment:%b}"
 
 
+def clock_and_day(moment: datetime) -> str:
+    """A moment in full, for paper: "Tue 4 Mar 2031, 07:05"."""
+    return f"{day(moment)} {moment:%Y}, {moment:%H:%M}"
+
+
 def duration(length: timedelta | None) -> str:
     """A length of time as people say it: "40 min", "3 h 10 min", "2 d"."""
     if length is None:

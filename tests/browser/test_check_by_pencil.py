@@ -18,7 +18,7 @@ TRIED = f"/predict?fluid=sodium-chloride-3&volume=500&minutes=240&weight=60&{LOW
 def test_a_figure_worked_by_hand_leads_to_its_formula(open_page: OpenPage, script: bool) -> None:
     page = open_page(TRIED, script=script)
     by_hand = page.locator("#by_hand")
-    expect(by_hand).to_contain_text("Sodium wanting to reach 130")
+    expect(by_hand).to_contain_text("Sodium deficit to")
     by_hand.get_by_role("link", name="Change of sodium by the volume").click()
     formula = page.locator("#sodium-change")
     expect(formula).to_contain_text("ΔNa = V × (salt − Na) ÷ (body water + V)")

@@ -14,7 +14,10 @@ LEFT_OUT: Final = {
     "mosm/l": "mosm/kg", "mosmol/l": "mosm/kg", "mosmol": "mosm/kg", "gm%": "g/dL", "gms%": "g/dL",
     "mgs%": "mg/dL", "c": "Cel", "°c": "Cel", "degc": "Cel", "celsius": "Cel", "iu": "U/L",
     "u": "U/L", "ml/24h": "mL/day", "ml/24hr": "mL/day", "ml/24hrs": "mL/day", "%": "%",
+    "fraction": "L/L", "volumefraction": "L/L", "vol%": "%", "vol.%": "%", "%vol": "%",
 }  # fmt: skip
+# Said where there is no unit, or none was to be had.
+NO_UNIT: Final = frozenset({"none", "unitless", "nounit", "nounits", "dimensionless"})
 PER_UNIT: Final = re.compile(r"(?:\s|\.|\*)?(l|dl|kg|min|h|g)\s?(?:\^?-1)$")
 PARTS: Final = (
     (re.compile(r"\bmilli ?mol(?:e?s)?\b"), "mmol"), (re.compile(r"\bmeqs\b"), "meq"),
@@ -36,6 +39,8 @@ def unit_of_result(written: str) -> tuple[str, str]:
     text = written.strip()
     if text == "mM":
         return "mmol/L", ""
+    if fold(text).replace(" ", "") in NO_UNIT:
+        return "", ""
     capitals = text.isupper() and len(text) > 1
     plain = _plain(text.lower() if capitals else text)
     if text[:1] == "M" and not capitals:

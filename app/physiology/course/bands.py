@@ -23,8 +23,6 @@ INTERVAL: Final = (
     "spread between people and between two samples that such loads have shown"
 )
 LOW, HIGH = 10, 90
-ML_PER_L: Final = 1000.0
-MINUTES_PER_HOUR: Final = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,19 +34,18 @@ class Band:
     high: tuple[float, ...]
 
 
-def bands_of(seen: Sequence[Mapping[str, Values]], stirred: Values) -> dict[str, Band]:
-    """A band for each series. seen: every series at each time; stirred: what moved by then."""
+def bands_of(seen: Mapping[str, Values], stirred: Values) -> dict[str, Band]:
+    """A band for each series. seen: of each a row for every time; stirred: what moved by then."""
     bands: dict[str, Band] = {}
-    people = seen[0]["ph"].size
-    shares, others = responses(people, len(seen[0])), apart(people, len(seen[0]))
-    for name, share, other in zip(seen[0], shares, others, strict=True):
-        rows = np.stack([one[name] for one in seen])
+    people = seen["ph"].shape[1]
+    shares, others = responses(people, len(seen)), apart(people, len(seen))
+    for (name, rows), share, other in zip(seen.items(), shares, others, strict=True):
         # Sizes differ between people from the start; what is told is how theirs change.
         start = rows[0, 0]
-        rows = start + (rows - rows[0]) * share
-        mid = rows[:, 0]
-        rows = rows + spread_sd(name, mid, stirred)[:, None] * other
-        low, high = np.percentile(rows, (LOW, HIGH), axis=1)
+        own = start + (rows - rows[0]) * share
+        mid = own[:, 0]
+        own = own + spread_sd(name, mid, stirred)[:, None] * other
+        low, high = np.percentile(own, (LOW, HIGH), axis=1)
         low, high = np.minimum(low, mid), np.maximum(high, mid)
         if min(start, mid.min()) >= 0:
             low = np.maximum(low, 0.0)
@@ -70,6 +67,6 @@ def stirred_by(
     loads: Sequence[Load], losses: Sequence[Loss], times_min: Sequence[float], ecf_l: float
 ) -> Values:
     """What has run in and out at each time, as a share of the fluid outside cells."""
-    lost_l_min = sum(loss.ml_h for loss in losses) / ML_PER_L / MINUTES_PER_HOUR
-    given = [sum(load.litres_between(0.0, at) for load in loads) for at in times_min]
-    return (np.array(given) + lost_l_min * np.array(times_min)) / ecf_l
+    moving: tuple[Load | Loss, ...] = (*loads, *losses)
+    moved = [sum(one.litres_between(0.0, at) for one in moving) for at in times_min]
+    return np.array(moved) / ecf_l

@@ -1,7 +1,8 @@
 """The course of a prediction: stepped through time, for the middle person and a range of people."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from copy import copy
+from dataclasses import dataclass, fields, replace
 from itertools import pairwise
 from typing import Final
 
@@ -19,7 +20,7 @@ from app.physiology.course.body import Subject
 from app.physiology.course.charges import bicarbonate_at, ph_that_balances
 from app.physiology.course.flow import lose, pour
 from app.physiology.course.kidneys.urine import pass_urine
-from app.physiology.course.loads import Load, Loss
+from app.physiology.course.loads import Load, Loss, losses_between
 from app.physiology.course.parameters import Drawn, Values, drawn
 from app.physiology.course.state import (
     ML_PER_L,
@@ -104,14 +105,14 @@ def course_of(  # noqa: PLR0913 - the interface's own words
     state, start = begin(subject, people, keeps_water=keeps_water)
     span = Span(horizon_min, step_min, responding_pco2, tuple(also_min))
     times = _times(span)
-    seen = [_seen(state, start, span)]
+    states = [copy(state)]
     for before, after in pairwise(times):
         _advance(state, start, (people, loads, losses), (before, after))
-        seen.append(_seen(state, start, span))
+        states.append(copy(state))
     failing = (NO_URINE if subject.anuric else KIDNEYS_FAIL,) if subject.kidneys_fail else ()
     left_out = (*failing, *NOT_MODELLED)
     stirred = stirred_by(loads, losses, times, float(start.ecf[0]))
-    bands = bands_of(seen, stirred)
+    bands = bands_of(_seen_at_all(states, start, span), stirred)
     kept_back = withheld_of(subject, times, bands)
     return Course(times, bands, not_modelled=left_out, withheld=kept_back)
 
@@ -140,16 +141,33 @@ def _advance(
         middle = float(at + then) / 2
         # Half before and half after what moves it on, so that a long step errs little.
         pour(state, start, loads, float(at), middle)
-        lose(state, start, losses, minutes)
+        lost = losses_between(losses, float(at), float(then))
+        lose(state, start, lost, minutes)
         run_insulin(state, start, people, loads, (float(at), float(then)))
         burn(state, start, people, minutes)
         use_glucose(state, start, people, minutes)
         share_water(state, start, people, minutes / 2)
         trade_with_cells(state, start, people, minutes)
         trade_with_interstitium(state, start, people, minutes)
-        pass_urine(state, start, people, losses, minutes)
+        pass_urine(state, start, people, lost, minutes)
         pour(state, start, loads, middle, float(then))
         share_water(state, start, people, minutes / 2)
+
+
+def _seen_at_all(states: Sequence[State], start: Start, span: Span) -> dict[str, Values]:
+    """What would be measured at every time: a row a time, worked out together since that is fast.
+
+    A step makes new amounts and changes none in place, so that a state kept is as it was.
+    """
+    everyone = State(
+        **{
+            one.name: np.concatenate([getattr(state, one.name) for state in states], axis=-1)
+            for one in fields(State)
+        }
+    )
+    then = replace(start, osmoles_l=np.tile(start.osmoles_l, len(states)))
+    shape = (len(states), start.ecf.size)
+    return {name: v.reshape(shape) for name, v in _seen(everyone, then, span).items()}
 
 
 def _seen(state: State, start: Start, span: Span) -> dict[str, Values]:

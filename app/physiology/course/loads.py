@@ -1,16 +1,20 @@
 """What runs in and what is lost."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from math import inf
 from typing import Final, Literal
 
 import numpy as np
 
 from app.chemistry.composition import Composition
+from app.physiology.acid_base import albumin_charge_meq_l
 from app.physiology.course.parameters import Values
 from app.physiology.potassium import BALANCED_AT_MOST_MMOL_L
 
 MINUTES_PER_HOUR: Final = 60.0
+ML_PER_L: Final = 1000.0
+NORMAL_PH: Final = 7.4
 LossKind = Literal["urine", "gastric", "blood", "insensible"]
 # The organic anions in the order of the state's rows, and their charges.
 ORGANIC: Final = ("lactate", "acetate", "gluconate", "malate", "citrate")
@@ -40,8 +44,7 @@ class Load:
         return self._share_between(from_min, to_min) * self.insulin_units
 
     def _share_between(self, from_min: float, to_min: float) -> float:
-        ends = self.starts_min + self.duration_min
-        return max(min(to_min, ends) - max(from_min, self.starts_min), 0.0) / self.duration_min
+        return _overlap_min(self, from_min, to_min) / self.duration_min
 
 
 def potassium_mmol_h(loads: Sequence[Load]) -> float:
@@ -81,14 +84,20 @@ LOST: Final[dict[LossKind, Salt]] = {
 
 @dataclass(frozen=True, slots=True)
 class Loss:
-    """What is lost, mL/h, all the time; sodium and potassium in a litre of it, mmol/L, where they
-    are known. Blood is lost as it is, and takes no figures.
+    """What is lost, mL/h, all the time or from when on and for how long; sodium and potassium in a
+    litre of it, mmol/L, where they are known. Blood is lost as it is, and takes no figures.
     """
 
     kind: LossKind
     ml_h: float
     sodium_mmol_l: float | None = None
     potassium_mmol_l: float | None = None
+    starts_min: float = 0.0
+    duration_min: float = inf
+
+    def litres_between(self, from_min: float, to_min: float) -> float:
+        """Litres lost in a span of time."""
+        return self.ml_h / ML_PER_L * _overlap_min(self, from_min, to_min) / MINUTES_PER_HOUR
 
     @property
     def salt(self) -> Salt:
@@ -105,6 +114,22 @@ class Loss:
         return Salt(sodium, potassium, max(sodium + potassium, least))
 
 
+def losses_between(losses: Iterable[Loss], from_min: float, to_min: float) -> tuple[Loss, ...]:
+    """What is lost in a span of time, at the pace that it comes to there."""
+    shares = [(loss, _overlap_min(loss, from_min, to_min) / (to_min - from_min)) for loss in losses]
+    return tuple(
+        loss if share == 1 else replace(loss, ml_h=loss.ml_h * share)
+        for loss, share in shares
+        if share
+    )
+
+
+def _overlap_min(one: Load | Loss, from_min: float, to_min: float) -> float:
+    """Minutes of a span in which it runs."""
+    ends = one.starts_min + one.duration_min
+    return max(min(to_min, ends) - max(from_min, one.starts_min), 0.0)
+
+
 # Excess salt and water as healthy kidneys pass it (Reid 2003: 73 mmol in 450 mL after saline).
 PASSED: Final = Salt(120.0, 20.0, 115.0)
 # What mannitol or glucose takes along in a litre of urine (60 to 70 mmol/L of sodium; Gennari and
@@ -116,12 +141,17 @@ def chloride_of(fluid: Composition) -> float:
     """Chloride, mmol/L; where the label gives none, what balances the charges."""
     if fluid.chloride_mmol_l is not None:
         return fluid.chloride_mmol_l
-    organic = sum(
-        charge * (fluid.ion_mmol_l(name) or 0.0)
-        for name, charge in zip(ORGANIC, ORGANIC_CHARGE, strict=True)
-    )
-    cations = fluid.sodium_mmol_l + fluid.potassium_mmol_l + divalent_meq_l(fluid)
-    return max(cations - float(organic) - fluid.bicarbonate_mmol_l, 0.0)
+    return max(open_charge_meq_l(replace(fluid, chloride_mmol_l=0.0)), 0.0)
+
+
+def open_charge_meq_l(fluid: Composition) -> float:
+    """Positive charge that the anions of a fluid with a chloride leave open, mEq/L; albumin's own
+    is counted where the label does not give the colloid's.
+    """
+    gap = fluid.charge_gap_meq_l or 0.0
+    if fluid.colloid_charge_meq_l:
+        return gap
+    return gap - albumin_charge_meq_l(fluid.albumin_g_l, NORMAL_PH)
 
 
 def divalent_meq_l(fluid: Composition) -> float:

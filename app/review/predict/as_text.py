@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterator
+from math import isinf
 from typing import Final
 
 from app.physiology.course.bands import Band
@@ -78,7 +79,9 @@ def _infusion_line(infusion: Infusion) -> str:
 def _loss_line(loss: Loss) -> str:
     salts = (("sodium", loss.sodium_mmol_l), ("potassium", loss.potassium_mmol_l))
     held = "".join(f", {name} {mmol:g} mmol/L" for name, mmol in salts if mmol is not None)
-    return f"{loss.kind} {loss.ml_h:g} mL/h{held}"
+    lasts = "" if isinf(loss.duration_min) else f" over {loss.duration_min:g} min"
+    starts = f" from minute {loss.starts_min:g}" if lasts or loss.starts_min else ""
+    return f"{loss.kind} {loss.ml_h:g} mL/h{held}{lasts}{starts}"
 
 
 def _course_lines(course: Course) -> Iterator[str]:

@@ -17,17 +17,22 @@ from app.patient.case import Case
 from app.patient.snapshot import Snapshot
 from app.physiology.course.body import Assumed
 from app.physiology.course.loads import Load, Loss
-from app.review.predict.infusions import MINUTES, WEEK_MIN, Infusion, read_infusion
+from app.review.predict.infusions import Infusion, read_infusion
 from app.review.predict.insulin import INSULIN, running_insulin
 from app.review.predict.losses import read_losses
 from app.review.predict.notes import Note, notes_of_patient, notes_of_questions
+from app.review.predict.pace import MINUTES, WEEK_MIN
 
-HORIZON: Final = Span(1, WEEK_MIN, "min", MINUTES)
-STEP: Final = Span(0.1, WEEK_MIN, "min", MINUTES)
+HORIZON: Final = Span(0, WEEK_MIN, "min", MINUTES, above=True)
+STEP: Final = Span(0, WEEK_MIN, "min", MINUTES, above=True)
 USUAL_HORIZON_MIN: Final = 240.0
 USUAL_STEP_MIN: Final = 15.0
-MOST_POINTS: Final = 500
-MOST_INFUSIONS: Final = 50
+# As many as a day by the minute; so many where no step is given.
+MOST_POINTS: Final = 1500
+USUAL_POINTS: Final = 500
+# So that two figures of the finest step are never finer than it.
+ROUNDED_UP: Final = 1.05
+MOST_INFUSIONS: Final = 100
 MOST_LOSSES: Final = 20
 PCO2_MODES: Final = {mode: mode for mode in ("constant", "responding")}
 
@@ -116,15 +121,18 @@ def _some(reader: Reader, name: str, most: int) -> tuple[Reader, ...]:
 
 
 def _times(reader: Reader) -> tuple[float, float]:
-    """How far and how finely, min; a step not given is the usual one or as fine as can be."""
+    """How far and how finely, min; a step not given is the usual one or as fine as can be, and one
+    that is longer than the horizon leads to it at once.
+    """
     horizon_min = reader.number("horizon_min", HORIZON) or USUAL_HORIZON_MIN
-    finest = ceil(horizon_min / (MOST_POINTS - 1))
-    step_min = reader.number("step_min", STEP) or min(max(USUAL_STEP_MIN, finest), horizon_min)
+    usual = max(USUAL_STEP_MIN, ceil(horizon_min / (USUAL_POINTS - 1)))
+    step_min = min(reader.number("step_min", STEP) or usual, horizon_min)
     if ceil(horizon_min / step_min) + 1 > MOST_POINTS:
-        accepted = f"at least {finest} min for {horizon_min:g} min: at most {MOST_POINTS} points"
+        finest = horizon_min / (MOST_POINTS - 1) * ROUNDED_UP
+        accepted = (
+            f"at least {finest:.2g} min for {horizon_min:g} min: at most {MOST_POINTS} points"
+        )
         reader.refuse("step_min", step_min, accepted)
-    elif step_min > horizon_min:
-        reader.refuse("step_min", step_min, f"at most the horizon, {horizon_min:g} min")
     return horizon_min, step_min
 
 
@@ -137,7 +145,7 @@ def _assumed(
     for number, infusion in enumerate(infusions):
         if infusion.chloride_worked_out is not None:
             name = f"infusions[{number}].chloride"
-            why = "the label gives no chloride: what balances its charges"
+            why = "no chloride is given: what balances the charges"
             yield Assumed(name, infusion.chloride_worked_out, "mmol/L", why)
 
 

@@ -10,7 +10,7 @@ from app.chemistry.composition import Composition
 from app.intake.additives import NO_SPREAD, Spread, read_additives
 from app.intake.fluids import NameBook
 from app.intake.orders.order import read_order
-from app.intake.request import Reader, Span
+from app.intake.request import Reader
 from app.patient.mixture import mixture
 from app.patient.order import AdditiveDose, Order
 from app.patient.snapshot import Snapshot
@@ -18,13 +18,8 @@ from app.physiology.course.loads import Load, chloride_of
 from app.review.predict.compositions import as_fluid, doubts_of, read_composition
 from app.review.predict.insulin import INSULIN, units_in
 from app.review.predict.notes import Note, notes_of_questions, question_text
+from app.review.predict.pace import DURATION, MINUTES_PER_HOUR, START, VOLUME, read_pace
 
-WEEK_MIN: Final = 10_080.0
-MINUTES: Final = {"min": 1.0, "mins": 1.0, "minutes": 1.0, "h": 60.0, "hours": 60.0}
-VOLUME: Final = Span(0, 50_000, "mL", {"ml": 1.0, "l": ML_PER_L}, above=True)
-START: Final = Span(0, WEEK_MIN, "min", MINUTES)
-DURATION: Final = Span(0, WEEK_MIN, "min", MINUTES)
-MINUTES_PER_HOUR: Final = 60.0
 # A push takes a minute (common practice, no source).
 SHORTEST_MIN: Final = 1.0
 ONE_FLUID: Final = "one fluid of the catalogue by name, or `composition`"
@@ -58,21 +53,21 @@ class _Bag:
 
 def read_infusion(reader: Reader, patient: Snapshot, book: NameBook) -> Infusion | None:
     """The infusion; None, with the field refused, where its words leave a doubt."""
-    starts_min = reader.number("starts_min", START)
-    duration_min = reader.number("duration_min", DURATION)
-    volume_ml = reader.number("volume_ml", VOLUME)
+    starts_min, pace = reader.number("starts_min", START), read_pace(reader)
     errors_before = len(reader.problems.errors)
     composed = reader.raw("composition") is not None
     read = partial(_composed if composed else _named, reader, patient, book)
-    bag = read(volume_ml) if reader.raw("volume_ml") is None or volume_ml else None
+    unsaid = reader.raw("volume_ml") is None
+    bag = read(pace.volume_ml) if unsaid or pace.volume_ml else None
     reader.ask_unknown()
     if bag is None or len(reader.problems.errors) > errors_before:
         return None
+    duration_min = pace.minutes_for(bag.volume_ml)
     if duration_min is None:
         duration_min = bag.duration_min
     if duration_min is None:
-        if reader.raw("duration_min") is None:
-            reader.refuse("duration_min", None, DURATION.accepted)
+        if reader.raw("duration_min") is None and reader.raw("duration_h") is None:
+            reader.refuse("duration_min", None, f"{DURATION.accepted}, or a rate_ml_h")
         return None
     load = Load(
         bag.mix, bag.volume_ml / ML_PER_L, starts_min or 0.0, max(duration_min, SHORTEST_MIN),

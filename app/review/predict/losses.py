@@ -1,7 +1,8 @@
 """What is lost, as a request says it, and the salt in it: as told, the patient's own, or usual."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import inf
 from typing import Final, cast
 
 from app.intake.read import URINE
@@ -12,8 +13,11 @@ from app.physiology.course.body import Assumed, is_scant
 from app.physiology.course.loads import LOST as USUAL
 from app.physiology.course.loads import Loss, LossKind
 from app.review.predict.notes import OBSERVATIONS, Note
+from app.review.predict.pace import DURATION, START
 
-LOST: Final = Span(0, 5000, "mL/h", {"ml/h": 1.0, "ml/hr": 1.0})
+# Nobody bleeds faster (common practice, no source).
+LOST: Final = Span(0, 10_000, "mL/h", {"ml/h": 1.0, "ml/hr": 1.0})
+LASTS: Final = replace(DURATION, above=True)
 MMOL_L: Final = {"mmol/l": 1.0, "meq/l": 1.0}
 SODIUM: Final = Span(0, 300, "mmol/L", MMOL_L)
 POTASSIUM: Final = Span(0, 200, "mmol/L", MMOL_L)
@@ -61,6 +65,7 @@ def _loss(reader: Reader, notes: list[Note]) -> Loss | None:
         if reader.raw(name) in (None, ""):
             reader.refuse(name, None, accepted)
     salts = {name: reader.number(name, span) for name, span in SALTS.items()}
+    starts, lasts = reader.number("starts_min", START), reader.number("duration_min", LASTS)
     reader.ask_unknown()
     if kind is None or ml_h is None:
         return None
@@ -68,7 +73,10 @@ def _loss(reader: Reader, notes: list[Note]) -> Loss | None:
         given = (name for name, value in salts.items() if value is not None)
         notes += [Note(reader.at(name), str(reader.raw(name)), BLOOD_AS_IT_IS) for name in given]
         salts = {}
-    return Loss(cast(LossKind, kind), ml_h, **salts)
+    return Loss(
+        cast(LossKind, kind), ml_h, **salts,
+        starts_min=starts or 0.0, duration_min=inf if lasts is None else lasts,
+    )  # fmt: skip
 
 
 def _scant_urine(patient: Snapshot, told: list[Loss]) -> Loss | None:
@@ -92,7 +100,7 @@ def _with_salt(loss: Loss, patient: Snapshot, assumed: list[Assumed]) -> Loss:
             value, why = getattr(USUAL[loss.kind], ion), f"not given: usual for {loss.kind}"
         assumed.append(Assumed(f"{loss.kind} {ion}", value, "mmol/L", why))
         salts[name] = value
-    return Loss(loss.kind, loss.ml_h, **salts)
+    return replace(loss, **salts)
 
 
 def _own(loss: Loss, result: str, patient: Snapshot) -> tuple[float | None, str]:

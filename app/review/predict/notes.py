@@ -3,6 +3,7 @@
 from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
+from math import isclose
 from typing import Final
 
 from app.patient.observation import Observation
@@ -23,6 +24,8 @@ OF_A_GAS: Final = ("ph", "pco2", "bicarbonate", "base_excess")
 EXCESS: Final = "base_excess"
 # A base excess that is further off, mmol/L, is not that of the same gas (common practice).
 SAME_EXCESS: Final = 1.0
+# Two results that differ by less are one, rounded.
+SAME_RESULT: Final = 0.001
 # Above this the middle of all fluid outside cells no longer tells what reaches the heart, mmol/kg/h
 # (common practice, no source).
 FAST_POTASSIUM: Final = 0.5
@@ -123,11 +126,23 @@ def _notes_of_result(group: tuple[Observation, ...], patient: Snapshot) -> Itera
         yield Note(OBSERVATIONS, newest.as_written, text)
     if used is None:
         return
+    yield from _notes_of_others(used, group)
     if used.is_stale(patient.now):
         text = f"The last {used.name.replace('_', ' ')} is {patient.age_text(used)} old: the start"
         yield Note(OBSERVATIONS, used.as_written, f"{text} may no longer be so.")
     if used.converted:
         yield Note(OBSERVATIONS, used.as_written, f"{used.converted}.")
+
+
+def _notes_of_others(used: Observation, group: tuple[Observation, ...]) -> Iterator[Note]:
+    """Results of the same time that say otherwise."""
+    for one in group:
+        if one.value is None or used.value is None or one.taken_at != used.taken_at:
+            continue
+        if not isclose(one.value, used.value, rel_tol=SAME_RESULT):
+            name = used.name.replace("_", " ")
+            text = f"Not used: another {name} of the same time, {used.as_written}, is."
+            yield Note(OBSERVATIONS, one.as_written, text)
 
 
 def notes_of_excess(results: Mapping[str, float], subject: Subject) -> Iterator[Note]:

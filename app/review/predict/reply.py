@@ -1,6 +1,7 @@
 """A prediction as the reply of POST /api/predict: ready data, rounded, every number finite."""
 
 from collections.abc import Mapping
+from math import isinf
 from typing import Any, Final
 
 from app.physiology.course.bands import Band
@@ -67,10 +68,14 @@ def _infusion(one: Infusion) -> dict[str, Any]:
 
 
 def _loss(loss: Loss) -> dict[str, Any]:
-    """A loss with the salt that was reckoned; null where it goes as it is in the patient."""
+    """A loss with the salt that was reckoned, null where it goes as it is in the patient; and when,
+    null where it goes on.
+    """
     salts = {"sodium_mmol_l": loss.sodium_mmol_l, "potassium_mmol_l": loss.potassium_mmol_l}
     shown = {name: None if value is None else _number(value) for name, value in salts.items()}
-    return {"kind": loss.kind, "ml_h": _number(loss.ml_h), **shown}
+    lasts = None if isinf(loss.duration_min) else _number(loss.duration_min)
+    times = {"starts_min": _number(loss.starts_min), "duration_min": lasts}
+    return {"kind": loss.kind, "ml_h": _number(loss.ml_h), **shown, **times}
 
 
 def _amounts(amounts: Mapping[str, float | None]) -> dict[str, float | None]:

@@ -8,25 +8,17 @@ from app.catalogue.fluid import ML_PER_L
 from app.patient.case import Case
 from app.patient.order import Order
 from app.review.running.orders import order_part
-from app.web.prediction.asked import order_address
-from app.web.prediction.fields import BAG_NUMBERS, LEFT_OUT
+from app.web.prediction.asked import look_h, order_address
+from app.web.prediction.fields import BAG_NUMBERS, LEFT_OUT, USUAL_HORIZON
 
 WHOLE: Final = "/predict"
 SHORT: Final = "/predict/ahead"
 MINUTES_PER_HOUR: Final = 60.0
-# How far to look: the first that is twice as long as the bag runs, h; else a day.
-LOOK_H: Final = (4, 8, 12, 24)
-TWICE: Final = 2.0
-LONGEST_H: Final = LOOK_H[-1]
+LONGEST_H: Final = int(USUAL_HORIZON)
 # The form's most: a day that brings more is looked at as far as that goes.
 MOST_ML: Final = BAG_NUMBERS["volume"].high
 MOST_MMOL: Final = BAG_NUMBERS["potassium"].high
 MORE_IN_IT: Final = "Only potassium chloride in a bag of a known volume is counted so far."
-
-
-def look_h(hours: float) -> int:
-    """How far to look ahead at a bag that runs so many hours."""
-    return next((h for h in LOOK_H if TWICE * hours <= h), LONGEST_H)
 
 
 def short_of(address: str, **more: str) -> str:
@@ -82,7 +74,7 @@ def left_address(patient_id: str, order: Order, case: Case) -> str:
 def alone_address(patient_id: str, order: Order, case: Case) -> str:
     """As left_address, with nothing counted of what else runs."""
     address = left_address(patient_id, order, case)
-    by_itself = f"&{urlencode({'others': LEFT_OUT})}" if _several(case) else ""
+    by_itself = f"&{urlencode({'others': LEFT_OUT})}" if is_several(case) else ""
     return f"{address}{by_itself}" if address else ""
 
 
@@ -99,8 +91,9 @@ def together_address(patient_id: str, case: Case) -> str:
     where only one thing runs.
     """
     tried = (left_address(patient_id, order, case) for order in case.orders)
-    return next((address for address in tried if address), "") if _several(case) else ""
+    return next((address for address in tried if address), "") if is_several(case) else ""
 
 
-def _several(case: Case) -> bool:
+def is_several(case: Case) -> bool:
+    """Whether more than one thing runs."""
     return len(case.orders) + len(case.co_infusions) > 1

@@ -1,6 +1,6 @@
 """Which few curves matter for this patient and these bags. Pure."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -25,8 +25,13 @@ POTASSIUM_USUAL: Final = (3.5, 5.0)
 BICARBONATE_USUAL: Final = (22.0, 28.0)
 PH_USUAL: Final = (7.35, 7.45)
 GLUCOSE_USUAL: Final = (4.0, 10.0)
-IN_IT: Final = "It is in what runs."
-OUT_OF_RANGE: Final = "It is out of range."
+# From here on it stops hearts or comes near it (common practice, no source).
+POTASSIUM_FAR: Final = (3.0, 6.0)
+IN_IT: Final = "Drawn because it is in what runs."
+OUT_OF_RANGE: Final = "Drawn because it is, or may come, out of range."
+FAR: Final = "Drawn first because it is, or may come, far out of range."
+INSULIN: Final = "Drawn first because insulin runs."
+URGENT: Final = (INSULIN, FAR)
 # What shifts a level by less than this is within the error of the prediction, mmol/L.
 SHIFT_MMOL_L: Final = 1.5
 # Fluid outside cells, L/kg (textbook).
@@ -46,27 +51,37 @@ class Choice:
     why: str = ""
 
 
-def chosen(
-    subject: Subject, loads: Sequence[Load], measured: Collection[str] = ()
-) -> tuple[Choice, ...]:
-    """Three or four quantities, sodium first, for what runs into this person.
-
-    loads: of every bag that is tried and of what else is counted. measured: names of the results
-    that are known; a pH without a bicarbonate is drawn as it is.
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """What is to be chosen from. reach: the lowest and highest of each band that may be drawn, by
+    its series. measured: names of the results that are known.
     """
-    called_for = list(_called_for(subject, loads, measured))[:MOST]
-    keys = {one.key for one in called_for}
-    fill = [Choice(key) for key in BESIDES if key not in keys]
-    return (*called_for, *fill[: max(0, LEAST - len(called_for))])
+
+    reach: Mapping[str, tuple[float, float]]
+    measured: Collection[str] = ()
 
 
-def _called_for(
-    subject: Subject, loads: Sequence[Load], measured: Collection[str]
-) -> Iterator[Choice]:
+def chosen(subject: Subject, loads: Sequence[Load], ahead: Ahead) -> tuple[Choice, ...]:
+    """Three or four quantities for what runs into this person: what may harm soonest first.
+
+    loads: of every bag that is tried and of what else is counted. A pH without a bicarbonate is
+    drawn as it is.
+    """
+    called_for = [one for one in _called_for(subject, loads, ahead) if one.key in ahead.reach]
+    urgent = [one for one in called_for if one.why in URGENT]
+    first = [*urgent, *(one for one in called_for if one not in urgent)][:MOST]
+    keys = {one.key for one in first}
+    fill = [Choice(key) for key in BESIDES if key not in keys and key in ahead.reach]
+    return (*first, *fill[: max(0, LEAST - len(first))])
+
+
+def _called_for(subject: Subject, loads: Sequence[Load], ahead: Ahead) -> Iterator[Choice]:
+    insulin = any(load.insulin_units for load in loads)
     whys = (
-        (POTASSIUM, _why_potassium(subject, loads)),
-        (_acid_base(measured), _why_acid_base(subject, loads)),
-        (GLUCOSE, _why_glucose(subject, loads)),
+        (POTASSIUM, _why_potassium(subject, loads, ahead, insulin=insulin)),
+        (GLUCOSE, INSULIN if insulin else ""),
+        (_acid_base(ahead.measured), _why_acid_base(subject, loads)),
+        (GLUCOSE, "" if insulin else _why_glucose(loads, ahead)),
         (PLASMA, _why_plasma(subject, loads)),
         (CHLORIDE, _why_chloride(subject, loads)),
     )
@@ -78,40 +93,61 @@ def _acid_base(measured: Collection[str]) -> str:
     return PH if "ph" in measured and "bicarbonate" not in measured else BICARBONATE
 
 
-def _why_potassium(subject: Subject, loads: Sequence[Load]) -> str:
-    if _is_off(subject.potassium_mmol_l, POTASSIUM_USUAL):
-        return OUT_OF_RANGE
+def _why_potassium(subject: Subject, loads: Sequence[Load], ahead: Ahead, *, insulin: bool) -> str:
+    if insulin:
+        return INSULIN
+    if out := _out(ahead.reach.get(POTASSIUM), POTASSIUM_FAR):
+        return out
     if subject.kidneys_fail:
-        return "Kidneys are on record as failing."
+        return "Drawn because kidneys are on record as failing."
+    if out := _out(ahead.reach.get(POTASSIUM), POTASSIUM_USUAL):
+        return out
     return IN_IT if any(load.composition.potassium_mmol_l for load in loads) else ""
+
+
+def _out(reach: tuple[float, float] | None, usual: tuple[float, float]) -> str:
+    """Which way a band leaves a range; empty where it does not."""
+    if reach is None or not (_is_off(reach[0], usual) or _is_off(reach[1], usual)):
+        return ""
+    return FAR if usual == POTASSIUM_FAR else OUT_OF_RANGE
 
 
 def _why_acid_base(subject: Subject, loads: Sequence[Load]) -> str:
     off = _is_off(subject.bicarbonate_mmol_l, BICARBONATE_USUAL)
     if off or _is_off(subject.ph, PH_USUAL):
-        return "Acid and base are off."
+        return "Drawn because acid-base is out of range."
     pulled = (_pulls(load, _strong_ions(load.composition), subject) for load in loads)
-    return "The fluid moves it." if max(map(abs, pulled), default=0.0) >= SHIFT_MMOL_L else ""
+    return (
+        "Drawn because the fluid moves it."
+        if max(map(abs, pulled), default=0.0) >= SHIFT_MMOL_L
+        else ""
+    )
 
 
-def _why_glucose(subject: Subject, loads: Sequence[Load]) -> str:
-    if _is_off(subject.glucose_mmol_l, GLUCOSE_USUAL):
-        return OUT_OF_RANGE
+def _why_glucose(loads: Sequence[Load], ahead: Ahead) -> str:
+    if out := _out(ahead.reach.get(GLUCOSE), GLUCOSE_USUAL):
+        return out
     return IN_IT if any(load.composition.glucose_g_l for load in loads) else ""
 
 
 def _why_plasma(subject: Subject, loads: Sequence[Load]) -> str:
     if any(_is_colloid(load.composition) for load in loads):
-        return "The fluid is a colloid."
+        return "Drawn because the fluid is a colloid."
     least_l = BOLUS_L_KG * subject.weight_kg
     fast = (load for load in loads if load.duration_min <= BOLUS_MIN)
-    return "It is given fast." if any(load.volume_l >= least_l for load in fast) else ""
+    return (
+        "Drawn because it is given fast." if any(load.volume_l >= least_l for load in fast) else ""
+    )
 
 
 def _why_chloride(subject: Subject, loads: Sequence[Load]) -> str:
     start = subject.chloride_mmol_l
     raised = (_shift(load, chloride_of(load.composition) - start, subject) for load in loads)
-    return "The fluid brings much of it." if max(raised, default=0.0) >= SHIFT_MMOL_L else ""
+    return (
+        "Drawn because the fluid brings much of it."
+        if max(raised, default=0.0) >= SHIFT_MMOL_L
+        else ""
+    )
 
 
 def _pulls(load: Load, strong_ions: float, subject: Subject) -> float:

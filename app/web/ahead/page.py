@@ -16,13 +16,15 @@ router: Final = APIRouter(include_in_schema=False)
 UNREADABLE: Final = 422
 PAGE: Final = "ahead/ahead.html"
 PART: Final = "ahead/_ahead.html"
+LINE: Final = "ahead/_short.html"
 
 
 @router.get("/predict/ahead")
 def show_ahead(request: Request) -> HTMLResponse:
     """What a bag would do, in short, as an address of the whole prediction asks. Nothing is saved.
 
-    The part takes the id of the place that asks for it: a page may hold several.
+    The part takes the id of the place that asks for it: a page may hold several. A place for a
+    line gets the sentences alone.
     """
     knowledge: Knowledge = request.app.state.knowledge
     patient = request.query_params.get("patient", "").strip()
@@ -30,4 +32,5 @@ def show_ahead(request: Request) -> HTMLResponse:
         bedside = review_patient(session, knowledge, patient) if patient else None
     asked = read_asked(request.query_params, knowledge.catalogue)
     view = ahead_page(asked, bedside, knowledge, request.headers.get("hx-target", PLACE))
-    return render(request, PAGE, view, part=PART, status=UNREADABLE if view.faults else 200)
+    part = LINE if view.place.startswith("line") else PART
+    return render(request, PAGE, view, part=part, status=UNREADABLE if view.faults else 200)

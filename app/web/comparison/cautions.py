@@ -28,11 +28,14 @@ class CautionLine:
 
 @dataclass(frozen=True, slots=True)
 class FluidCautions:
-    """What is found of one fluid in this patient. lacking: what was not assessed, in words."""
+    """What is found of one fluid in this patient. lacking: what was not assessed, in words; needs:
+    for want of which inputs, by name.
+    """
 
     name: str
     lines: tuple[CautionLine, ...]
     lacking: str
+    needs: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +91,9 @@ def tried(case: Case, fluid: Fluid, rate_ml_h: float) -> Case:
 def order_cautions(case: Case, order: Order, ruleset: Ruleset) -> FluidCautions:
     """What is loud of one order, whose id is WHAT_IF, tried in place of the patient's first."""
     whole = review(replace(case, orders=(order, *case.orders[1:])), ruleset)
-    return FluidCautions(order.called, _lines(_loud(whole)), lacking(_order_review(whole)))
+    ours = _order_review(whole)
+    needs = frozenset(need for each in ours.not_assessed for need in each.needs)
+    return FluidCautions(order.called, _lines(_loud(whole)), lacking(ours), needs)
 
 
 def _order_review(whole: Review) -> OrderReview:

@@ -1,11 +1,12 @@
 """A quantity over time with its band: where every line, point and word stands. Pure geometry."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 from math import ceil, floor, log10
 from typing import Final
 
+from app.web.pictures.extremes import Words, extreme_of, placed
 from app.web.pictures.field import HEIGHT, LETTER, LINE, PAD, WIDTH, Field
 from app.web.pictures.limit_lines import Bound, LimitLine, limit_lines
 from app.web.pictures.spread import spread
@@ -18,6 +19,7 @@ HOUR_STEPS: Final = (0.25, 0.5, 1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 24.0)
 # A result from before stands in the picture when it is no older than this share of what is ahead.
 PAST_OF_AHEAD: Final = 0.6
 DIGITS: Final = 9
+MINUTES_PER_HOUR: Final = 60.0
 
 Point = tuple[float, float]
 
@@ -26,7 +28,8 @@ Point = tuple[float, float]
 class Curve:
     """One fluid's course: its mark ("A", or nothing), hours from now, and at each middle and band.
 
-    The band is widened to hold the middle, so that a line never leaves its own band.
+    The band is widened to hold the middle, so that a line never leaves its own band. assumed: it
+    begins with what nobody measured.
     """
 
     mark: str
@@ -34,6 +37,7 @@ class Curve:
     mid: tuple[float, ...]
     low: tuple[float, ...]
     high: tuple[float, ...]
+    assumed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +74,17 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Track:
-    """A drawn curve: its line, its band as a closed outline, and the word at its end."""
+    """A drawn curve: its line, its band as a closed outline, and the word at its end. name_y: where
+    its name stands in the field, clear of the line.
+    """
 
     mark: str
     line: tuple[Point, ...]
     band: tuple[Point, ...]
     end: str
     end_y: float
+    assumed: bool = False
+    name_y: float = 0.0
 
     @property
     def line_points(self) -> str:
@@ -104,7 +112,9 @@ class Dot:
 
 @dataclass(frozen=True, slots=True)
 class Plot:
-    """Everything drawn, in units of the picture; left to bottom bound the field itself."""
+    """Everything drawn, in units of the picture; left to bottom bound the field itself. turns: the
+    words of each curve's highest or lowest, where that is not an end of it.
+    """
 
     left: float
     right: float
@@ -116,18 +126,26 @@ class Plot:
     tracks: tuple[Track, ...]
     dots: tuple[Dot, ...]
     bounds: tuple[LimitLine, ...]
+    turns: tuple[Words, ...] = ()
     width: float = WIDTH
     height: float = HEIGHT
 
 
 def draw(
-    curves: Sequence[Curve], results: Sequence[Result], bounds: Sequence[Bound], scale: Scale
+    curves: Sequence[Curve],
+    results: Sequence[Result],
+    bounds: Sequence[Bound],
+    scale: Scale,
+    ahead_h: float = 0.0,
 ) -> Plot:
-    """The picture of one quantity. Raises ValueError without a curve, or one of no length."""
+    """The picture of one quantity. ahead_h: how far is looked, where every curve may end before.
+
+    Raises ValueError without a curve, or one of no length.
+    """
     if not curves or max(c.hours[-1] for c in curves) <= 0:
         raise ValueError("a curve of some length is needed")
     curves = tuple(map(_whole, curves))
-    ahead = max(c.hours[-1] for c in curves)
+    ahead = max(ahead_h, *(c.hours[-1] for c in curves))
     near = [r for r in results if -ahead * PAST_OF_AHEAD <= r.hours <= ahead]
     hours = (min([0.0, *(r.hours for r in near)]), ahead)
     met = [b for b in bounds if b.to_h > hours[0] and b.from_h < ahead]
@@ -141,8 +159,35 @@ def draw(
         up=tuple(Tick(field.y(v), number(v, DIGITS)) for v in ticks),
         tracks=_tracks(curves, field, scale),
         dots=tuple(Dot(field.x(r.hours), field.y(r.value), r.title) for r in near),
-        bounds=limit_lines(met, field),
+        bounds=(lines := limit_lines(met, field)),
+        turns=_turns(curves, field, scale, [_limit_words(one) for one in lines if one.words]),
     )  # fmt: skip
+
+
+def _turns(
+    curves: Sequence[Curve], field: Field, scale: Scale, taken: list[Words]
+) -> tuple[Words, ...]:
+    """The highest or lowest of each curve with its hour, as far as there is room for it."""
+    found: list[Words] = []
+    for curve in curves:
+        turn = extreme_of(curve.hours, curve.mid, scale.least(curve.mid[0]))
+        if turn is None:
+            continue
+        text = f"{curve.mark} {number(turn.value, scale.places)} at {_hours(turn.hours)}".strip()
+        words = placed(turn, text, field, (*taken, *found))
+        found += [] if words is None else [words]
+    return tuple(found)
+
+
+def _hours(hours: float) -> str:
+    if hours >= 1:
+        return f"{number(hours)} h"
+    return f"{number(hours * MINUTES_PER_HOUR, 0)} min"
+
+
+def _limit_words(line: LimitLine) -> Words:
+    half = LETTER * len(line.words) / 2
+    return Words(line.words_x + (-half if line.at_end else half), line.words_y, line.words)
 
 
 def steps(low: float, high: float, most: int = MOST_STEPS) -> tuple[float, ...]:
@@ -164,7 +209,7 @@ def _whole(curve: Curve) -> Curve:
     """The curve with a band that is in order and holds its middle."""
     every = list(zip(curve.low, curve.mid, curve.high, strict=True))
     low, high = tuple(map(min, every)), tuple(map(max, every))
-    return Curve(curve.mark, curve.hours, curve.mid, low, high)
+    return replace(curve, low=low, high=high)
 
 
 def _range(
@@ -208,7 +253,16 @@ def _tracks(curves: Sequence[Curve], field: Field, scale: Scale) -> tuple[Track,
     order = sorted(range(len(curves)), key=lambda i: wanted[i])
     placed = spread([wanted[i] for i in order], LINE, field.top, field.bottom)
     ends = dict(zip(order, placed, strict=True))
-    return tuple(_track(c, field, _end(c, scale), ends[i]) for i, c in enumerate(curves))
+    above = [i == order[0] for i in range(len(curves))]
+    return tuple(
+        replace(
+            _track(c, field, _end(c, scale), ends[i]),
+            name_y=min(
+                max(ends[i] + (-LINE if above[i] else LINE), LINE / 2), field.bottom - LINE / 2
+            ),
+        )
+        for i, c in enumerate(curves)
+    )
 
 
 def _track(curve: Curve, field: Field, end: str, end_y: float) -> Track:
@@ -217,4 +271,5 @@ def _track(curve: Curve, field: Field, end: str, end_y: float) -> Track:
         list(zip(across, map(field.y, values), strict=True))
         for values in (curve.mid, curve.high, curve.low)
     )
-    return Track(curve.mark, tuple(line), (*high, *reversed(low)), end, end_y)
+    outline = (*high, *reversed(low))
+    return Track(curve.mark, tuple(line), outline, end, end_y, curve.assumed)

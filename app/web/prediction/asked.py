@@ -1,5 +1,6 @@
 """What a what-if's address asks for: one or two bags, how fast, how long to look, and for whom."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
@@ -20,6 +21,7 @@ from app.web.errors import FieldFault
 from app.web.prediction.fields import (
     CHOICES,
     FIELDS,
+    HORIZONS_H,
     NAMES,
     RESULT,
     RESULT_NUMBERS,
@@ -33,6 +35,9 @@ from app.web.show import number
 MINUTES_PER_HOUR: Final = 60.0
 # Minutes and a rate that were both written may differ by so much: people round.
 AGREE_WITHIN: Final = 0.02
+LONGEST_SAID: Final = 1000
+TWICE: Final = 2.0
+CONDITION: Final = re.compile(r"[a-z_]{3,40}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +117,13 @@ class Asked:
         """Results as typed, by the project's names."""
         return {n: self.values[RESULT + n] for n in RESULT_NUMBERS if RESULT + n in self.values}
 
+    def insulin_load(self) -> Load | None:
+        """Soluble insulin as typed, for all the time looked ahead; None for none."""
+        units_h, minutes = self.values.get("insulin"), self.horizon_h * MINUTES_PER_HOUR
+        if not units_h:
+            return None
+        return Load(Composition(), 0.0, 0.0, minutes, insulin_units=units_h * self.horizon_h)
+
     def with_fault(self, fault: FieldFault) -> "Asked":
         """The same with one thing more that is not accepted."""
         return replace(self, faults=(*self.faults, fault))
@@ -121,6 +133,7 @@ def read_asked(query: QueryParams, catalogue: Catalogue) -> Asked:
     """The what-if of a query string, with a fault for each field not accepted."""
     faults: list[FieldFault] = []
     typed = {name: query.get(name, "").strip()[:LONGEST] for name in NAMES}
+    typed["said"] = query.get("said", "").strip()[:LONGEST_SAID]
     found = {n: read_number(b.word, typed[n], b, faults) for n, b in FIELDS.items()}
     values = {name: value for name, value in found.items() if value is not None}
     volume_ml, minutes = _pace(values, faults)
@@ -129,7 +142,7 @@ def read_asked(query: QueryParams, catalogue: Catalogue) -> Asked:
         bags=_bags(typed, values, catalogue, faults),
         volume_ml=volume_ml,
         minutes=minutes,
-        horizon_h=float(chosen["horizon"] or USUAL_HORIZON),
+        horizon_h=_horizon_h(chosen["horizon"], minutes),
         patient=typed["patient"],
         sex=next((one for one in SEXES if one == chosen["sex"]), None),
         values=MappingProxyType(values),
@@ -137,8 +150,26 @@ def read_asked(query: QueryParams, catalogue: Catalogue) -> Asked:
         then=_then(typed, values, catalogue, faults),
         faults=tuple(faults),
         chosen=MappingProxyType({name: choice for name, choice in chosen.items() if choice}),
-        conditions=frozenset(c for tick in TICKS if typed[tick.name] for c in tick.conditions),
+        conditions=_conditions(typed),
     )
+
+
+def _conditions(typed: Mapping[str, str]) -> frozenset[str]:
+    """Those ticked, and those that an order page found in the words typed there."""
+    ticked = {c for tick in TICKS if typed[tick.name] for c in tick.conditions}
+    return frozenset(ticked | set(CONDITION.findall(typed["said"])))
+
+
+def _horizon_h(chosen: str, minutes: float | None) -> float:
+    """How far to look: as chosen; else the first that is twice as long as the bag runs."""
+    if chosen:
+        return float(chosen)
+    return float(USUAL_HORIZON if minutes is None else look_h(minutes / MINUTES_PER_HOUR))
+
+
+def look_h(hours: float) -> int:
+    """How far to look ahead at a bag that runs so many hours."""
+    return next((h for h in map(int, HORIZONS_H) if TWICE * hours <= h), int(USUAL_HORIZON))
 
 
 def _bags(

@@ -10,7 +10,7 @@ from app.web.prediction.asked import Bag
 from app.web.prediction.pencil.acid_base import acid_base_rows
 from app.web.prediction.pencil.rates import rate_rows
 from app.web.prediction.pencil.rows import HandRow
-from app.web.prediction.pencil.sodium import sodium_rows
+from app.web.prediction.pencil.sodium import Aim, sodium_rows
 from app.web.prediction.pencil.tried import Tried, when
 from app.web.prediction.pencil.water import water_rows
 from app.web.prediction.person import Person
@@ -40,10 +40,12 @@ def by_hand(  # noqa: PLR0913 - all that a page knows of what is tried
     *,
     beside: Sequence[Load] = (),
     losses: Sequence[Loss] | None = None,
+    aim: Aim | None = None,
 ) -> ByHand:
     """What is worked by hand for each bag. courses: by the bag's mark; at least one bag.
 
-    beside: what else runs on the courses. losses: theirs; the person's urine when not given.
+    beside: what else runs on the courses. losses: theirs; the person's urine when not given. aim:
+    the limit of the day.
     """
     if losses is None:
         losses = () if person.urine_ml_h is None else (Loss("urine", person.urine_ml_h),)
@@ -58,7 +60,7 @@ def by_hand(  # noqa: PLR0913 - all that a page knows of what is tried
         )
         for bag in bags
     ]
-    rows = (*sodium_rows(tried), *water_rows(tried), *rate_rows(tried), *acid_base_rows(tried))
+    rows = (*sodium_rows(tried, aim), *water_rows(tried), *rate_rows(tried), *acid_base_rows(tried))
     return ByHand(rows, _heads(tried[0]), len(tried) > 1, _of(tried[0]))
 
 

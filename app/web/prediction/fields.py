@@ -46,8 +46,13 @@ LOSS_NUMBERS: Final[Mapping[str, Bounds]] = MappingProxyType(
         "urine_potassium": Bounds("Urine potassium", "mmol/L", 0, 200),
         "gastric": Bounds("Gastric", "mL/h", 0, 1000),
         "blood": Bounds("Blood", "mL/h", 0, 2000),
-        "insensible": Bounds("Unseen", "mL/h", 0, 500),
+        "insensible": Bounds("Insensible", "mL/h", 0, 500),
     }
+)
+INSULIN: Final = "insulin"
+# Soluble insulin into a vein; nobody is given more (the highest of poisonings, from memory).
+RUNNING_NUMBERS: Final[Mapping[str, Bounds]] = MappingProxyType(
+    {INSULIN: Bounds("Insulin", "units/h", 0, 1000)}
 )
 PERSON_NUMBERS: Final[Mapping[str, Bounds]] = MappingProxyType(
     {
@@ -76,6 +81,7 @@ FIELDS: Final[Mapping[str, Bounds]] = MappingProxyType(
     {
         **BAG_NUMBERS,
         **LOSS_NUMBERS,
+        **RUNNING_NUMBERS,
         **PERSON_NUMBERS,
         **{RESULT + name: bounds for name, bounds in RESULT_NUMBERS.items()},
     }
@@ -98,9 +104,10 @@ TICKS: Final = (
     Tick("alcohol", "alcohol dependence", ("alcohol_dependence",)),
     Tick("malnutrition", "malnutrition", ("malnutrition",)),
 )
+RUNS: Final = Tick("insulin_runs", "insulin runs, how much is not known", ())
 NAMES: Final = (
     "patient", "fluid", "fluid_b", "fluid_then", "instead",
-    *CHOICES, *FIELDS, *(tick.name for tick in TICKS),
+    "said", *CHOICES, *FIELDS, *(tick.name for tick in TICKS), RUNS.name,
 )  # fmt: skip
 # What belongs to one patient: another patient does not inherit it.
-OF_ONE_PATIENT: Final = ("instead", "onset", *LOSS_NUMBERS)
+OF_ONE_PATIENT: Final = ("instead", "onset", "said", *LOSS_NUMBERS, *RUNNING_NUMBERS, RUNS.name)

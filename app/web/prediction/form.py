@@ -12,6 +12,7 @@ from app.web.prediction.fields import (
     COUNTED,
     FIELDS,
     HORIZONS_H,
+    INSULIN,
     LEFT_OUT,
     LONGER,
     LOSS_NUMBERS,
@@ -20,9 +21,9 @@ from app.web.prediction.fields import (
     RESPONDS,
     RESULT,
     RESULT_NUMBERS,
+    RUNS,
     SEXES,
     TICKS,
-    USUAL_HORIZON,
 )
 from app.web.prediction.person import Person
 from app.web.show import amount, capital, number
@@ -81,6 +82,8 @@ class Form:
     losses: tuple[Input, ...]
     then: tuple[Input, ...]
     ticks: tuple[Box, ...]
+    insulin: Input
+    insulin_runs: Box
     more_open: bool
     kept_from_others: str
 
@@ -96,7 +99,8 @@ def form_of(
     losses = tuple(_input(asked, name, _usual(name, person)) for name in LOSS_NUMBERS)
     then = tuple(_input(asked, name) for name in ("potassium_then", "volume_then", "minutes_then"))
     more = tuple(_input(asked, RESULT + n) for n in RESULT_NUMBERS if n not in FIRST_RESULTS)
-    ticks = tuple(Box(t.name, t.word, bool(asked.typed.get(t.name))) for t in TICKS)
+    *ticks, runs = (Box(t.name, t.word, bool(asked.typed.get(t.name))) for t in (*TICKS, RUNS))
+    insulin = _input(asked, INSULIN)
     return Form(
         fluids=tuple((f.id, f.name) for f in catalogue if not f.never_hung),
         patients=patients,
@@ -110,8 +114,10 @@ def form_of(
         more_results=more,
         losses=losses,
         then=then,
-        ticks=ticks,
-        more_open=_more_open(asked, (*losses, *then, *more), ticks),
+        ticks=tuple(ticks),
+        insulin=insulin,
+        insulin_runs=runs,
+        more_open=_more_open(asked, (*losses, *then, *more, insulin), (*ticks, runs)),
         kept_from_others=f"not {','.join(OF_ONE_PATIENT)}",
     )
 
@@ -145,8 +151,10 @@ def _select(asked: Asked, name: str, word: str, options: dict[str, str]) -> Sele
 
 
 def _horizon(asked: Asked) -> Select:
-    value = asked.typed.get("horizon") or USUAL_HORIZON
-    return Select("horizon", "Look ahead", value, tuple((h, f"{h} h") for h in HORIZONS_H))
+    """How far to look; left alone, as far as the bag asks for."""
+    own = (("", f"as the bag runs: {asked.horizon_h:g} h"),)
+    options = (*own, *((h, f"{h} h") for h in HORIZONS_H))
+    return Select("horizon", "Look ahead", asked.typed.get("horizon", ""), options)
 
 
 def _onset(asked: Asked, person: Person) -> Select:

@@ -2,17 +2,27 @@
 
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from app.physiology.course.bands import Band
 from app.physiology.course.course import Course
 from app.web.pictures.curves import Curve, Plot, Result, Scale, draw
+from app.web.pictures.extremes import extreme_of
 from app.web.pictures.limit_lines import Bound
+from app.web.prediction.start.standing import Standing
 from app.web.show import Aligned, aligned, number, span
 
 MINUTES_PER_HOUR: Final = 60.0
 ML_PER_L: Final = 1000.0
+NOT_DRAWN: Final = "not drawn"
+KNOWN: Final = Standing()
+# A band so wide at its end, mmol/L, makes a decimal say too much.
+WIDE: Final = 2.0
+# From so many litres on one decimal is enough.
+LARGE_L: Final = 2.0
+NEXT_TO_NOTHING: Final = 1e-6
+WHOLE: Final = ("sodium", "chloride")
 # When values are told, h.
 TOLD_AT_H: Final = (0.0, 0.5, 1.0, 2.0, 4.0, 8.0, 12.0, 24.0)
 
@@ -31,18 +41,24 @@ class Quantity:
     result: str = ""
     kind: str = "plain"
     divide: float = 1.0
+    usual: tuple[float, float] | None = None
 
 
 # The least that an axis spans: what a person at the bedside would call a change, so that less looks
-# like little. Volumes by a share of what they are, for people of every size.
+# like little. Volumes by a share of what they are, for people of every size. Usual ranges are of
+# adults (textbook); haematocrit has none, since it differs too much with age and sex.
 QUANTITIES: Final = (
-    Quantity("sodium_mmol_l", "Sodium", "mmol/L", Scale(1, 12), "sodium", "sodium"),
-    Quantity("potassium_mmol_l", "Potassium", "mmol/L", Scale(1, 2.5), "potassium", "potassium"),
-    Quantity("chloride_mmol_l", "Chloride", "mmol/L", Scale(1, 12), "chloride", "chloride"),
+    Quantity("sodium_mmol_l", "Sodium", "mmol/L", Scale(1, 12), "sodium", "sodium",
+             usual=(135.0, 145.0)),
+    Quantity("potassium_mmol_l", "Potassium", "mmol/L", Scale(1, 2.5), "potassium", "potassium",
+             usual=(3.5, 5.0)),
+    Quantity("chloride_mmol_l", "Chloride", "mmol/L", Scale(1, 12), "chloride", "chloride",
+             usual=(98.0, 107.0)),
     Quantity("bicarbonate_mmol_l", "Bicarbonate", "mmol/L", Scale(1, 10), "bicarbonate",
-             "bicarbonate"),
-    Quantity("ph", "pH", "", Scale(2, 0.3), "ph"),
-    Quantity("glucose_mmol_l", "Glucose", "mmol/L", Scale(1, 8), "glucose"),
+             "bicarbonate", usual=(22.0, 28.0)),
+    Quantity("ph", "pH", "", Scale(2, 0.3), "ph", usual=(7.35, 7.45)),
+    Quantity("glucose_mmol_l", "Glucose", "mmol/L", Scale(1, 8), "glucose",
+             usual=(4.0, 10.0)),
     Quantity("osmolality_mosm_kg", "Osmolality", "mOsm/kg", Scale(0, 30), "osmolality"),
     Quantity("haematocrit", "Haematocrit", "%", Scale(1, 12), "haematocrit"),
     Quantity("plasma_volume_ml", "Plasma volume", "L", Scale(2, 0.1, 0.5), divide=ML_PER_L),
@@ -73,7 +89,9 @@ class Panel:
     """One quantity: its picture, table, and what a screen reader says of the picture.
 
     truth: how far off it was in trials, in short; truth_full: all of it, empty where that says no
-    more. note: what else is said of this quantity.
+    more. note: what else is said of this quantity. basis: what it begins with, where that is no
+    result. stops: from when it is not drawn, and why. matters: it moves more than its band, or is
+    out of range. reach: the lowest and the highest of its band.
     """
 
     key: str
@@ -87,18 +105,39 @@ class Panel:
     truth: str = ""
     truth_full: str = ""
     note: str = ""
+    basis: str = ""
+    stops: tuple[str, ...] = ()
+    matters: bool = True
+    reach: tuple[float, float] = (0.0, 0.0)
 
 
-def curves_of(quantity: Quantity, courses: Mapping[str, Course]) -> tuple[Curve, ...]:
-    """A curve for each bag by its mark; one alone needs no mark."""
+def curves_of(
+    quantity: Quantity, courses: Mapping[str, Course], begins: Standing = KNOWN
+) -> tuple[Curve, ...]:
+    """A curve for each bag by its mark, as far as it may be drawn; one alone needs no mark."""
     alone = len(courses) == 1
     return tuple(
-        _curve("" if alone else mark, course.times_min, course.series[quantity.key], quantity)
+        replace(
+            _curve("" if alone else mark, _drawn(course, quantity.key), quantity),
+            assumed=begins.is_assumed,
+        )
         for mark, course in courses.items()
     )
 
 
-def _curve(mark: str, times_min: Sequence[float], band: Band, quantity: Quantity) -> Curve:
+def _drawn(course: Course, key: str) -> tuple[Sequence[float], Band]:
+    """Times and band of a series up to where it is withheld; two times at least."""
+    band = course.series[key]
+    ends = next((one.from_min for one in course.withheld if one.series == key), None)
+    if ends is None:
+        return course.times_min, band
+    count = max(sum(at <= ends for at in course.times_min), 2)
+    cut = (values[:count] for values in (band.mid, band.low, band.high))
+    return course.times_min[:count], Band(*cut)
+
+
+def _curve(mark: str, drawn: tuple[Sequence[float], Band], quantity: Quantity) -> Curve:
+    times_min, band = drawn
     hours = tuple(t / MINUTES_PER_HOUR for t in times_min)
     mid, low, high = (
         tuple(float(v) / quantity.divide for v in values)
@@ -112,18 +151,53 @@ def panel_of(
     curves: Sequence[Curve],
     results: Sequence[Result],
     bounds: Sequence[Bound] = (),
+    begins: tuple[Standing, float] = (KNOWN, 0.0),
 ) -> Panel:
-    """One quantity's picture and table."""
+    """One quantity's picture and table. begins: with what, and how far is looked, h."""
     named = [Result(r.hours, r.value, f"{quantity.name} {r.title}") for r in results]
+    standing, ahead_h = begins
+    quantity = read_to(quantity, curves)
+    ends_h = max(ahead_h, *(curve.hours[-1] for curve in curves))
     return Panel(
         key=quantity.key,
         name=quantity.name,
         unit=quantity.unit,
         kind=quantity.kind,
-        plot=draw(curves, named, bounds, quantity.scale),
-        spoken=_spoken(quantity, curves),
+        plot=draw(curves, named, bounds, quantity.scale, ends_h),
+        spoken=_spoken(quantity, curves, standing),
         marks=tuple(curve.mark for curve in curves),
-        rows=tuple(_row(h, curves, quantity) for h in told_at(curves[0].hours[-1])),
+        rows=tuple(_row(h, curves, quantity) for h in told_at(ends_h)),
+        basis=standing.word,
+        matters=matters(quantity, curves) or bool(bounds),
+        reach=(min(min(c.low) for c in curves), max(max(c.high) for c in curves)),
+    )
+
+
+def read_to(quantity: Quantity, curves: Sequence[Curve]) -> Quantity:
+    """The quantity with no more decimals than its band is worth."""
+    places = quantity.scale.places
+    widest = max(curve.high[-1] - curve.low[-1] for curve in curves)
+    if quantity.result in WHOLE and widest >= WIDE:
+        places = 0
+    if quantity.unit == "L" and curves[0].mid[0] >= LARGE_L:
+        places = 1
+    return replace(quantity, scale=replace(quantity.scale, places=places))
+
+
+def matters(quantity: Quantity, curves: Sequence[Curve]) -> bool:
+    """Whether it moves more than its band is wide, or its band leaves the usual range."""
+    if any(_moves(curve) for curve in curves):
+        return True
+    if quantity.usual is None:
+        return False
+    low, high = quantity.usual
+    return any(min(curve.low) < low or max(curve.high) > high for curve in curves)
+
+
+def _moves(curve: Curve) -> bool:
+    return any(
+        abs(mid - curve.mid[0]) > (high - low)
+        for mid, low, high in zip(curve.mid[1:], curve.low[1:], curve.high[1:], strict=True)
     )
 
 
@@ -146,7 +220,9 @@ def _row(hours: float, curves: Sequence[Curve], quantity: Quantity) -> TimeRow:
 
 
 def cell_at(curve: Curve, hours: float, places: int) -> Cell:
-    """The middle and the band at a time, h from now."""
+    """The middle and the band at a time, h from now; no figure where the curve is not drawn."""
+    if hours > curve.hours[-1] + NEXT_TO_NOTHING:
+        return Cell(Aligned(NOT_DRAWN), "")
     mid, low, high = (value_at(curve, v, hours) for v in (curve.mid, curve.low, curve.high))
     return Cell(aligned(mid, places), span(min(low, mid), max(high, mid), places))
 
@@ -158,12 +234,26 @@ def hours_words(hours: float) -> str:
     return f"{number(hours)} h" if hours >= 1 else f"{number(hours * MINUTES_PER_HOUR)} min"
 
 
-def _spoken(quantity: Quantity, curves: Sequence[Curve]) -> str:
+def _spoken(quantity: Quantity, curves: Sequence[Curve], begins: Standing) -> str:
     said = []
+    places = quantity.scale.places
     for curve in curves:
         end = curve.hours[-1]
-        cell = cell_at(curve, end, quantity.scale.places)
-        begins = number(curve.mid[0], quantity.scale.places)
+        first = f"{number(curve.mid[0], places)} {begins.word}".strip()
         of = f"{curve.mark}: " if curve.mark else ""
-        said.append(f"{of}{begins} now, {cell.mid} ({cell.band}) at {hours_words(end)}")
+        turn = _turn_words(quantity, curve)
+        said.append(f"{of}{first} now, {turn}{_said(curve, end, places)}")
     return f"{quantity.name} {quantity.unit}".strip() + ". " + ". ".join(said)
+
+
+def _turn_words(quantity: Quantity, curve: Curve) -> str:
+    """The highest or lowest with its hour, where it is not an end."""
+    turn = extreme_of(curve.hours, curve.mid, quantity.scale.least(curve.mid[0]))
+    if turn is None:
+        return ""
+    return f"{turn.word} {_said(curve, turn.hours, quantity.scale.places)}, "
+
+
+def _said(curve: Curve, hours: float, places: int) -> str:
+    cell = cell_at(curve, hours, places)
+    return f"{cell.mid} ({cell.band}) at {hours_words(hours)}"

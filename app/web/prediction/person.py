@@ -11,7 +11,7 @@ from app.patient.known import NotKnown
 from app.patient.observation import Observation
 from app.patient.order import Order
 from app.patient.snapshot import Snapshot, Words
-from app.physiology.course.body import Subject, is_scant, subject_of
+from app.physiology.course.body import BaselineError, Subject, is_scant, subject_of
 from app.review.workflow import Bedside
 from app.web.comparison.bedside import who
 from app.web.pictures.curves import Result
@@ -25,6 +25,8 @@ STARTS_FROM: Final = (
     "sodium", "potassium", "chloride", "bicarbonate", "ph", "pco2", "base_excess", "albumin",
     "phosphate", "lactate", "glucose", "haematocrit", "haemoglobin", "osmolality", "urea",
 )  # fmt: skip
+# Those that are better old than out of a textbook; figures of one gas belong together.
+USED_OLD: Final = ("sodium", "potassium", "chloride", "glucose", "haematocrit", "haemoglobin")
 PLACES: Final = 2
 # A sodium outside these, mmol/L, has been so for under 48 h or for longer.
 USUAL_SODIUM: Final = (135.0, 145.0)
@@ -37,6 +39,7 @@ LONG: Final = ("chronic_hyponatraemia", "chronic_hypernatraemia")
 class Person:
     """What is known of one. measured: results in time, by name. unused: results left out, and why.
 
+    old: how old the results are that are past their time and used for want of better, by name.
     urine_ml_h: None when not known. called: empty for nobody of the unit. case: what the rules
     look at, with what was chosen here; None where nobody said when. recorded_onset: the record's
     words for a sodium that has been so for under 48 h. responds: breathing answers.
@@ -55,15 +58,28 @@ class Person:
     case: Case | None = None
     recorded_onset: str = ""
     responds: bool = False
+    old: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
     def subject(self) -> Subject:
-        """As the model begins with. Raises BaselineError for figures that cannot be together."""
+        """As the model begins with; without old results where they do not fit the newer ones.
+
+        Raises BaselineError for figures that cannot be together.
+        """
+        newer = {name: value for name, value in self.results.items() if name not in self.old}
+        try:
+            return self._subject(self.results)
+        except BaselineError:
+            if len(newer) == len(self.results):
+                raise
+        return self._subject(newer)
+
+    def _subject(self, results: Mapping[str, float]) -> Subject:
         return subject_of(
             weight_kg=self.weight_kg,
             age_years=self.age_years,
             sex=self.sex,
             height_cm=self.height_cm,
-            results=self.results,
+            results=results,
             conditions=self.conditions,
         )
 
@@ -87,29 +103,49 @@ def person_of(asked: Asked, bedside: Bedside | None, now: datetime | None = None
     conditions = _with_onset(case.patient.conditions, asked, sodium)
     case = replace(case, patient=replace(case.patient, conditions=conditions))
     patient = case.patient
-    results: dict[str, float] = {}
-    unused: list[str] = []
-    for name in STARTS_FROM:
-        try:
-            results[name] = patient.value(name)
-        except NotKnown as lack:
-            said = f"{capital(name_text(name))}: {lack.detail}"
-            unused += [] if lack.why == "missing" else [said]
+    known = _known_of(patient)
     return Person(
         called=who(bedside),
         weight_kg=patient.weight_kg,
         age_years=patient.age_years,
         sex=patient.sex,
         height_cm=patient.height_cm,
-        results=results,
+        results=known.results,
         conditions=conditions.found,
         measured={name: _measured(patient, name) for name in STARTS_FROM},
-        unused=tuple(unused),
+        unused=known.unused,
+        old=known.old,
         urine_ml_h=asked.values.get("urine", _scant_urine(patient)),
         case=case,
         recorded_onset=next(_onset_words(bedside.review.case.patient.conditions), ""),
         responds=asked.is_chosen("breathing", RESPONDS),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """Results to begin with, those of them that are old with their age, and those left out."""
+
+    results: Mapping[str, float]
+    old: Mapping[str, str]
+    unused: tuple[str, ...]
+
+
+def _known_of(patient: Snapshot) -> _Known:
+    """A result that is old comes before one out of a textbook, and is said to be old."""
+    results: dict[str, float] = {}
+    old: dict[str, str] = {}
+    unused: list[str] = []
+    for name in STARTS_FROM:
+        try:
+            results[name] = patient.value(name)
+        except NotKnown as lack:
+            newest = next(iter(patient.results.get(name, ())), None)
+            if lack.why == "stale" and name in USED_OLD and newest and newest.value is not None:
+                results[name], old[name] = newest.value, patient.age_text(newest)
+            elif lack.why != "missing":
+                unused.append(f"{capital(name_text(name))}: {lack.detail}")
+    return _Known(MappingProxyType(results), MappingProxyType(old), tuple(unused))
 
 
 def _onset_words(conditions: Words) -> Iterator[str]:

@@ -30,7 +30,7 @@ def test_an_empty_page_says_how_to_begin(client: TestClient) -> None:
 def test_a_patient_alone_is_shown_what_their_running_order_will_do(client: TestClient) -> None:
     words = text_of(client.get("/predict?patient=bed-04").text)
     assert "Bed 04 · D.P." in words
-    assert "0.9% sodium chloride + potassium chloride 20 mmol" in words
+    assert "0.9% sodium chloride + potassium chloride 13.3" in words
     assert "potassium 1.2 mmol/h" in words
     assert "Potassium measured 6.1 mmol/L, 05:35" in words
 
@@ -107,7 +107,119 @@ def test_each_part_is_its_piece_of_the_page(client: TestClient, htmx: TestClient
 def test_a_child_without_a_weight_is_not_guessed_at(client: TestClient) -> None:
     answer = client.get("/predict?fluid=sodium-chloride-0.9&volume=100&minutes=60&age=3")
     assert answer.status_code == 422
-    assert "a child's weight" in unescape(answer.text)
+    assert "Weight: needed for a child, kg." in text_of(answer.text)
+
+
+def test_a_small_person_without_an_age_is_asked_for_it(client: TestClient) -> None:
+    bag = "/predict?fluid=dextrose-10&volume=300&minutes=1440&weight=3"
+    answer = client.get(bag)
+    assert answer.status_code == 422
+    assert "Age: needed under 35 kg" in text_of(answer.text)
+    assert "in an adult" not in answer.text
+    newborn = text_of(client.get(f"{bag}&age=0.01").text)
+    assert "in an adult" not in newborn
+
+
+def test_what_nobody_measured_is_said_to_be_assumed_wherever_it_stands(
+    client: TestClient,
+) -> None:
+    html = client.get(TYPED).text
+    words = text_of(html)
+    assert "Typed: weight. Assumed: sodium, potassium, chloride" in words
+    assert "4.2 assumed now" in html
+    assert re.search(r"4\.2 <span class=\"glance-basis\">assumed</span>", html)
+    assert html.count("curves-assumed") >= 8
+    known = client.get(f"{TYPED}&result_potassium=4.2").text
+    assert "4.2 assumed" not in text_of(known)
+
+
+def test_what_a_rule_asks_for_is_not_drawn_without_a_result(client: TestClient) -> None:
+    html = client.get(f"{TYPED}&potassium=20&urine=0&kidneys=1&age=50").text
+    assert "Potassium: no result, and severe kidney failure is on record." in text_of(html)
+    assert 'id="potassium_mmol_l-head"' not in html
+    measured = client.get(f"{TYPED}&potassium=20&urine=0&kidneys=1&age=50&result_potassium=4").text
+    assert 'id="potassium_mmol_l-head"' in measured
+
+
+@pytest.mark.parametrize(
+    ("said", "series", "words"),
+    [
+        ("hyponatraemia", "sodium_mmol_l", "Sodium"),
+        ("hypernatraemia", "sodium_mmol_l", "Sodium"),
+        ("diabetic_ketoacidosis", "bicarbonate_mmol_l", "icarbonate"),
+        ("diabetic_ketoacidosis", "glucose_mmol_l", "lucose"),
+    ],
+)
+def test_what_is_on_record_and_contradicts_a_usual_value_leaves_it_undrawn(
+    client: TestClient, said: str, series: str, words: str
+) -> None:
+    html = client.get(f"{TYPED}&said={said}").text
+    assert f'id="{series}-head"' not in html
+    assert re.search(rf"{words}.*{said.replace('_', ' ')} is on record\. Not predicted\.", html)
+
+
+def test_an_order_that_cannot_be_tried_says_why(client: TestClient) -> None:
+    words = text_of(client.get("/predict?patient=bed-24").text)
+    assert "What is ordered cannot be tried as it is:" in words
+    assert "may mean" in words
+
+
+def test_a_short_bag_is_looked_at_closely_and_a_day_only_where_sodium_asks(
+    client: TestClient,
+) -> None:
+    bag = "/predict?fluid=lactated-ringers&volume=250&minutes=5&weight=70"
+    assert "at 4 h" in client.get(bag).text
+    assert "at 24 h" in client.get(f"{bag}&result_sodium=112").text
+
+
+def test_a_glucose_given_fast_is_told_at_the_end_of_its_bag(client: TestClient) -> None:
+    """50 mL of 50% dextrose in 5 min: a step at its end whatever is looked ahead."""
+    bag = "/predict?fluid=dextrose-50&volume=50&minutes=5&weight=70&result_glucose=5"
+    found = []
+    for horizon in ("4", "24"):
+        html = client.get(f"{bag}&horizon={horizon}").text
+        row = html[html.index("Glucose <span") :]
+        figure = re.search(r'data-at="5 min"><b>([\d.]+)</b>', row)
+        assert figure
+        found.append(float(figure[1]))
+    assert found[0] == pytest.approx(found[1], rel=0.15)
+
+
+def test_insulin_that_is_typed_is_counted_and_unknown_insulin_leaves_both_undrawn(
+    client: TestClient,
+) -> None:
+    ill = f"{TYPED}&age=40&result_potassium=4.1&result_glucose=22"
+    counted, unknown = client.get(f"{ill}&insulin=6").text, client.get(f"{ill}&insulin_runs=1").text
+    assert "While insulin runs, potassium and glucose again" in counted
+    assert "Potassium and glucose: insulin runs and is not counted here." in text_of(unknown)
+    assert 'id="glucose_mmol_l-head"' not in unknown
+
+
+def test_a_low_glucose_is_drawn_for_an_hour_and_no_further(client: TestClient) -> None:
+    html = client.get("/predict?fluid=dextrose-50&volume=50&minutes=5&weight=70&result_glucose=1.8")
+    words = text_of(html.text)
+    assert "not drawn from 1 h on: a low glucose has no value to come to rest at" in words
+    assert "not drawn" in words
+
+
+def test_what_nobody_lives_in_is_said_first_and_not_drawn(client: TestClient) -> None:
+    bag = "/predict?fluid=sodium-chloride-3&volume=10000&minutes=240&weight=70&age=40"
+    words = text_of(client.get(f"{bag}&result_sodium=140").text)
+    assert re.search(
+        r"critical By the prediction: Sodium from .* past this nobody lives long", words
+    )
+
+
+def test_on_a_wall_one_sentence_and_two_pictures_come_first(client: TestClient) -> None:
+    client.cookies.set("look", "projector")
+    html = client.get(TWO.replace("volume=1000", "volume=2000")).text
+    wall = html[html.index('id="wall"') : html.index('class="predict-rest"')]
+    assert wall.count("<svg") == 2
+    assert re.search(
+        r"2,000 mL in 4 h: chloride \+\d.* with 0.9% sodium chloride, .* with lactated Ringer",
+        unescape(wall),
+    )
+    assert wall.count("curves-name") == 4
 
 
 @pytest.fixture

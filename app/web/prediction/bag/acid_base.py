@@ -63,7 +63,11 @@ def acid_base_words(
     plain = by_bicarbonate(mix, volume_l=litres, bicarbonate_mmol_l=base, space_l=space_l)
     at = min(minutes, course.times_min[-1])
     moved = moved_at(course, "bicarbonate_mmol_l", at)
-    odd = strong is not None and strong.direction == plain.direction != direction_of(moved)
+    odd = (
+        not _why_not(course, at)
+        and strong is not None
+        and strong.direction == plain.direction != direction_of(moved)
+    )
     return AcidBase(
         mark=bag.mark,
         line=_line(course, at),
@@ -104,6 +108,9 @@ def _differ_words(mix: Composition) -> str:
 
 def _line(course: Course, at: float) -> str:
     """What bicarbonate does, with its band: "Bicarbonate about 1 lower (−1.7 to +0.2) at 4 h."."""
+    why = _why_not(course, at)
+    if why:
+        return f"Bicarbonate is not predicted: {why}."
     moved = moved_at(course, "bicarbonate_mmol_l", at)
     low, high = sorted(moved_at(course, "bicarbonate_mmol_l", at, side) for side in ("low", "high"))
     band = f"({_ends(low)} to {_ends(high)} mmol/L) at {_when(at)}"
@@ -112,11 +119,20 @@ def _line(course: Course, at: float) -> str:
     return f"Bicarbonate about {number(abs(moved))} {'lower' if moved < 0 else 'higher'} {band}."
 
 
+def _why_not(course: Course, at: float) -> str:
+    """Why bicarbonate is not told at a minute; empty where it is."""
+    kept = (one for one in course.withheld if one.series == "bicarbonate_mmol_l")
+    return next((one.why for one in kept if one.from_min <= at), "")
+
+
 def _when(at: float) -> str:
     return duration(timedelta(minutes=round(at)))
 
 
 def _model_words(course: Course, at: float) -> str:
+    why = _why_not(course, at)
+    if why:
+        return f"It says nothing of bicarbonate and pH: {why}."
     sides = ("low", "high")
     low, high = sorted(moved_at(course, "bicarbonate_mmol_l", at, side) for side in sides)
     when = _when(at)

@@ -1,4 +1,4 @@
-"""Sodium by hand: change by a volume, by a balance, for glucose, and what is wanting."""
+"""Sodium by hand: change by a volume, by a balance, for glucose, and deficits."""
 
 from collections.abc import Iterator, Sequence
 from typing import Final
@@ -18,11 +18,13 @@ from app.web.prediction.pencil.rows import HandRow, Lines, cells_of, change_text
 from app.web.prediction.pencil.tried import Tried, when
 from app.web.show import amount, capital, number
 
+# Where the limit of the day stands, mmol/L, and its words.
+Aim = tuple[float, str]
 UNIT: Final = "mmol/L"
 SERIES: Final = "sodium_mmol_l"
 GLUCOSE: Final = "glucose_mmol_l"
-# Beyond these a deficit is worked out; the low one is the target as well, since a day's limits
-# end there (European guideline 2014, from memory).
+# Beyond these a deficit is worked out: to the limit of the day, and where none counts to the low
+# one (European guideline 2014, from memory) or to normal.
 LOW_MMOL_L: Final = 130.0
 HIGH_MMOL_L: Final = 150.0
 # From here on glucose is high enough to hold sodium down visibly (common practice, no source).
@@ -31,17 +33,20 @@ GLUCOSE_HIGH_MMOL_L: Final = 10.0
 GLUCOSE_SHOWS_MMOL_L: Final = 2.0
 
 
-def sodium_rows(tried: Sequence[Tried]) -> Iterator[HandRow]:
-    """Rows on sodium; those of glucose and of deficits only where there is something to say."""
+def sodium_rows(tried: Sequence[Tried], aim: Aim | None = None) -> Iterator[HandRow]:
+    """Rows on sodium; those of glucose and of deficits only where there is something to say.
+
+    aim: the limit of the day, to which a deficit is worked out.
+    """
     subject = tried[0].subject
     yield _by_volume(tried)
     yield _by_balance(tried)
     if subject.glucose_mmol_l >= GLUCOSE_HIGH_MMOL_L:
         yield _for_glucose(tried)
     if subject.sodium_mmol_l < LOW_MMOL_L:
-        yield _salt_wanting(tried)
+        yield _salt_deficit(tried, aim)
     if subject.sodium_mmol_l > HIGH_MMOL_L:
-        yield _water_wanting(tried)
+        yield _water_deficit(tried, aim)
 
 
 def _curve(one: Tried, moment: float) -> Lines:
@@ -171,19 +176,32 @@ def _with_glucose(one: Tried, moment: float) -> Lines:
     return (number(one.at(SERIES, moment)), f"with glucose {glucose}")
 
 
-def _salt_wanting(tried: Sequence[Tried]) -> HandRow:
-    wanting = sodium_deficit_mmol(
+def _salt_deficit(tried: Sequence[Tried], aim: Aim | None) -> HandRow:
+    to, said = aim or (LOW_MMOL_L, "")
+    deficit = sodium_deficit_mmol(
         sodium_mmol_l=tried[0].subject.sodium_mmol_l,
-        target_mmol_l=LOW_MMOL_L,
+        target_mmol_l=to,
         body_water_l=tried[0].subject.water_l,
     )
     return HandRow(
         "sodium-deficit",
-        f"Sodium wanting to reach {number(LOW_MMOL_L)}",
-        cells_of(tried, lambda _: (f"{number(wanting, 0)} mmol",), _salt_kept),
-        "A deficit is of one moment and counts no loss to come; it is no dose for a day, whose "
-        "limits stand above. The curve shows what of the sodium and potassium given is kept.",
+        f"Sodium deficit {_aim_words(to, said)}",
+        cells_of(tried, lambda _: (_deficit_words(deficit, "mmol", 0, said),), _salt_kept),
+        "A deficit is of one moment and counts no loss to come; urine can do the rest. The curve "
+        "shows what of the sodium and potassium given is kept.",
     )
+
+
+def _aim_words(to: float, said: str) -> str:
+    """To what a deficit is worked out: the limit of the day, where one counts."""
+    return f"to {number(to)} ({said})" if said else f"to {number(to)}, which is no dose for a day"
+
+
+def _deficit_words(deficit: float, unit: str, places: int, said: str) -> str:
+    """How much; nothing more where the limit of the day is reached."""
+    if deficit <= 0:
+        return "none: the limit of the day is reached"
+    return f"{amount(deficit, unit, places)}{', most in 24 h' if said else ''}"
 
 
 def _salt_kept(one: Tried, moment: float) -> Lines:
@@ -197,16 +215,19 @@ def _kept_words(kept: float, unit: str, places: int) -> str:
     return f"{amount(kept, unit, places)} kept"
 
 
-def _water_wanting(tried: Sequence[Tried]) -> HandRow:
-    wanting = free_water_deficit_l(
-        sodium_mmol_l=tried[0].subject.sodium_mmol_l, body_water_l=tried[0].subject.water_l
+def _water_deficit(tried: Sequence[Tried], aim: Aim | None) -> HandRow:
+    to, said = aim or (NORMAL_SODIUM_MMOL_L, "")
+    deficit = free_water_deficit_l(
+        sodium_mmol_l=tried[0].subject.sodium_mmol_l,
+        body_water_l=tried[0].subject.water_l,
+        target_mmol_l=to,
     )
     return HandRow(
         "water-deficit",
-        f"Water wanting to reach {number(NORMAL_SODIUM_MMOL_L)}",
-        cells_of(tried, lambda _: (f"{number(wanting)} L",), _water_kept),
-        "A deficit is of one moment and counts no loss to come; a fall over a day has its own "
-        "limit, above. The curve shows what of the water given is kept.",
+        f"Water deficit {_aim_words(to, said)}",
+        cells_of(tried, lambda _: (_deficit_words(deficit, "L", 1, said),), _water_kept),
+        "A deficit is of one moment and counts no loss to come. The curve shows what of the water "
+        "given is kept.",
     )
 
 

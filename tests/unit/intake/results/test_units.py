@@ -13,7 +13,8 @@ from app.intake.results.units import is_unit, unit_of_result
         ("umol", "umol/L"),
         ("mEq/Litre", "mEq/L"), ("mgs/dl", "mg/dL"), ("gm%", "g/dL"), ("C", "Cel"), ("kpa", "kPa"),
         ("mOsm/kg H2O", "mosm/kg"), ("MMOL/L", "mmol/L"), ("Mmol/L", "Mmol/L"),
-        ("furlong", "furlong"),
+        ("furlong", "furlong"), ("fraction", "L/L"), ("vol%", "%"), ("Vol %", "%"),
+        ("none", ""), ("Unitless", ""), ("no unit", ""),
     ],
 )  # fmt: skip
 def test_a_spelling_means_its_unit(written: str, unit: str) -> None:

@@ -40,16 +40,14 @@ def test_what_runs_in_and_what_is_lost_both_stir() -> None:
 
 
 def test_a_band_holds_its_middle_and_no_negative_amount() -> None:
-    people = np.array([0.1, 0.1, 0.1, 0.1, 0.1] * 20)
-    seen = [{"lactate_mmol_l": people, "ph": people + 7}] * 2
+    people = np.full((2, 100), 0.1)
+    seen = {"lactate_mmol_l": people, "ph": people + 7}
     band = bands_of(seen, np.array([0.0, 1.0]))["lactate_mmol_l"]
     assert band.low[0] == band.high[0] == pytest.approx(0.1)
     assert 0 <= band.low[1] <= band.mid[1] <= band.high[1] and band.high[1] > 0.2
 
 
 def test_four_of_five_drawn_lie_in_the_band() -> None:
-    people = np.full(4000, 7.4)
-    seen = [{"ph": people}, {"ph": people}]
-    band = bands_of(seen, np.array([0.0, 100.0]))["ph"]
+    band = bands_of({"ph": np.full((2, 4000), 7.4)}, np.array([0.0, 100.0]))["ph"]
     half = (band.high[1] - band.low[1]) / 2
     assert half == pytest.approx(1.28 * SPREADS["ph"].sd, rel=0.05)

@@ -216,3 +216,25 @@ def test_who_keeps_water_ends_with_a_lower_sodium_than_who_passes_it() -> None:
         for keeps in (True, False)
     )  # fmt: skip
     assert kept < passed - 3
+
+
+def test_a_loss_that_ends_is_lost_for_so_long_and_no_longer() -> None:
+    subject = subject_of(
+        weight_kg=70, age_years=50, sex="male", height_cm=178, results={},
+        conditions=frozenset({"anuria"}),
+    )  # fmt: skip
+    bleed = Loss("blood", 3000, starts_min=30, duration_min=10)
+    course = course_of(subject, (), (bleed,), horizon_min=240, step_min=10)
+    albumin = course.series["albumin_g_l"].mid
+    outside = [
+        plasma + between
+        for plasma, between in zip(
+            course.series["plasma_volume_ml"].mid, course.series["interstitial_volume_ml"].mid,
+            strict=True,
+        )
+    ]  # fmt: skip
+    assert albumin[3] == pytest.approx(albumin[0]) and albumin[-1] < albumin[3] - 1
+    assert outside[3] == pytest.approx(outside[0])
+    plasma_lost_ml = 500 * (1 - subject.haematocrit)
+    assert outside[4] == pytest.approx(outside[0] - plasma_lost_ml, abs=15)
+    assert outside[-1] == pytest.approx(outside[4], abs=15)

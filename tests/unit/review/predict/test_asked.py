@@ -20,9 +20,24 @@ def test_what_is_said_is_taken_and_nothing_assumed(ask: Ask) -> None:
     assert not asked.notes
 
 
-def test_a_week_is_shown_in_at_most_500_points(ask: Ask) -> None:
+def test_a_week_is_shown_in_at_most_500_points_unless_more_are_asked_for(ask: Ask) -> None:
     asked = ask(SALINE, horizon_min=10_080)
     assert asked.horizon_min / asked.step_min <= 499
+    assert ask(SALINE, horizon_min=10_080, step_min=7).step_min == 7
+    assert ask(SALINE, horizon_min=1440, step_min=1).step_min == 1
+
+
+@pytest.mark.parametrize("horizon_min", [10, 1, 0.2])
+def test_a_step_longer_than_the_horizon_leads_to_it(ask: Ask, horizon_min: float) -> None:
+    asked = ask(SALINE, horizon_min=horizon_min, step_min=15)
+    assert (asked.horizon_min, asked.step_min) == (horizon_min, horizon_min)
+
+
+def test_the_finest_step_that_is_told_is_accepted(ask: Ask) -> None:
+    with pytest.raises(InputError) as refused:
+        ask(SALINE, horizon_min=10_080, step_min=1)
+    told = float(refused.value.accepted.split()[2])
+    assert ask(SALINE, horizon_min=10_080, step_min=told).step_min == told
 
 
 def test_a_short_look_has_a_short_step(ask: Ask) -> None:
@@ -61,9 +76,9 @@ def test_a_field_that_nothing_reads_is_noted(ask: Ask) -> None:
     ("fields", "field", "accepted"),
     [
         ({"horizon_min": 10_081}, "horizon_min", "up to 10080 min"),
-        ({"horizon_min": 0}, "horizon_min", "from 1"),
-        ({"horizon_min": 600, "step_min": 1}, "step_min", "at most 500 points"),
-        ({"horizon_min": 60, "step_min": 61}, "step_min", "at most the horizon, 60 min"),
+        ({"horizon_min": 0}, "horizon_min", "above 0"),
+        ({"horizon_min": 1600, "step_min": 1}, "step_min", "at most 1500 points"),
+        ({"horizon_min": 60, "step_min": 0}, "step_min", "above 0"),
         ({"step_min": True}, "step_min", "a number"),
         ({"pco2_mode": "normal"}, "pco2_mode", "constant or responding"),
         ({"losses": [{"kind": "sweat", "ml_h": 5}]}, "losses[0].kind", "insensible"),
@@ -74,7 +89,7 @@ def test_a_field_that_nothing_reads_is_noted(ask: Ask) -> None:
          "losses[0].sodium_mmol_l", "up to 300 mmol/L"),
         ({"losses": [{"kind": "urine", "ml_h": 5, "potassium_mmol_l": -1}]},
          "losses[0].potassium_mmol_l", "from 0"),
-        ({"infusions": [SALINE] * 51}, "infusions", "at most 50"),
+        ({"infusions": [SALINE] * 101}, "infusions", "at most 100"),
         ({"patient": 5}, "patient", "named fields"),
         ({"patient": {"weight_kg": -1}}, "patient.weight_kg", "kg"),
         ({"now": "today"}, "now", "a date and time"),

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from app.intake.errors import InputError
 from app.physiology.course.loads import Loss
 from tests.unit.review.predict.conftest import ADULT, SALINE, Ask
 
@@ -64,3 +65,23 @@ def test_blood_takes_no_figures_and_that_is_said(ask: Ask) -> None:
 
 def test_no_urine_needs_no_salt(ask: Ask) -> None:
     assert ask(SALINE, losses=[{"kind": "urine", "ml_h": 0}]).losses == (Loss("urine", 0),)
+
+
+def test_a_loss_may_begin_and_end(ask: Ask) -> None:
+    told = {"kind": "blood", "ml_h": 6000, "starts_min": 30, "duration_min": "5 min"}
+    (loss,) = ask(SALINE, losses=[told]).losses
+    assert (loss.starts_min, loss.duration_min) == (30, 5)
+    (endless,) = ask(SALINE, losses=[{"kind": "gastric", "ml_h": 50}]).losses
+    assert endless.starts_min == 0 and endless.litres_between(0, 600) == pytest.approx(0.5)
+
+
+@pytest.mark.parametrize(
+    ("more", "field"), [({"duration_min": 0}, "duration_min"), ({"starts_min": -1}, "starts_min"),
+                        ({"ml_h": 10_001}, "ml_h")],
+)  # fmt: skip
+def test_a_loss_that_cannot_be_is_refused_by_its_field(
+    ask: Ask, more: dict[str, float], field: str
+) -> None:
+    with pytest.raises(InputError) as refused:
+        ask(SALINE, losses=[{"kind": "blood", "ml_h": 100, **more}])
+    assert refused.value.field == f"losses[0].{field}"

@@ -30,6 +30,24 @@ def test_an_old_result_is_nearer_than_a_usual_one_and_its_age_is_said(ask: Ask) 
     assert "2 days old" in asked.notes[0].text
 
 
+def test_of_two_results_without_a_time_that_differ_one_is_used_and_that_is_said(ask: Ask) -> None:
+    asked = ask(patient=with_results(potassium(5.9, None), potassium(4.4, None)))
+    assert starting_values(asked.patient)["potassium"] == 5.9
+    (note,) = asked.notes
+    assert note.written == "4.4 mmol/L" and "5.9 mmol/L, is" in note.text
+
+
+def test_of_two_results_of_one_moment_that_differ_none_is_used_and_that_is_said(ask: Ask) -> None:
+    at = "2031-03-04T05:00:00Z"
+    asked = ask(patient=with_results(potassium(5.9, at), potassium(4.4, at)))
+    assert "potassium" not in starting_values(asked.patient)
+    assert "which is right?" in asked.notes[0].text
+
+
+def test_one_result_sent_twice_is_one(ask: Ask) -> None:
+    assert not ask(patient=with_results(potassium(5.9, None), potassium(5.9, None))).notes
+
+
 def test_a_result_of_last_month_is_not_used_and_that_is_said(ask: Ask) -> None:
     asked = ask(patient=with_results(potassium(5.9, "2031-02-02T07:00:00Z")))
     assert "potassium" not in starting_values(asked.patient)

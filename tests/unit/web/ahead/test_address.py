@@ -6,7 +6,6 @@ from app.web.ahead.address import (
     alone_address,
     asked_in,
     left_address,
-    look_h,
     short_of,
     together_address,
     whole_of,
@@ -16,15 +15,6 @@ from tests.unit.web.ahead.conftest import CaseOf
 
 BAG = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "rate_ml_h": 100, "duration_h": 10}
 SALT = {"substance": "potassium chloride", "amount": 40, "unit": "mmol"}
-
-
-@pytest.mark.parametrize(
-    ("runs_h", "looks_h"), [(0.25, 4), (2, 4), (2.1, 8), (4, 8), (6, 12), (10, 24), (30, 24)]
-)
-def test_a_short_bag_is_looked_at_closely_and_a_long_one_for_a_day(
-    runs_h: float, looks_h: int
-) -> None:
-    assert look_h(runs_h) == looks_h
 
 
 def test_the_short_prediction_asks_the_same_as_the_whole_one() -> None:

@@ -1,4 +1,4 @@
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 
 import pytest
 
@@ -9,13 +9,16 @@ from app.physiology.course.loads import Load
 from app.web.ahead.chosen import (
     BICARBONATE,
     CHLORIDE,
+    FAR,
     GLUCOSE,
+    INSULIN,
     LEAST,
     MOST,
     PH,
     PLASMA,
     POTASSIUM,
     SODIUM,
+    Ahead,
     Choice,
     chosen,
 )
@@ -36,6 +39,22 @@ def person(
     )
 
 
+def few(
+    subject: Subject,
+    loads: Sequence[Load],
+    measured: Collection[str] = (),
+    **ends: tuple[float, float],
+) -> tuple[Choice, ...]:
+    """What is chosen where every band stays where it begins, but for those given."""
+    flat = {
+        SODIUM: subject.sodium_mmol_l, POTASSIUM: subject.potassium_mmol_l, PH: subject.ph,
+        CHLORIDE: subject.chloride_mmol_l, BICARBONATE: subject.bicarbonate_mmol_l,
+        GLUCOSE: subject.glucose_mmol_l, PLASMA: subject.plasma_l,
+    }  # fmt: skip
+    reach = {key: (value, value) for key, value in flat.items()} | ends
+    return chosen(subject, loads, Ahead(reach, measured))
+
+
 def holds(catalogue: Catalogue, fluid_id: str) -> Composition:
     fluid = catalogue.get(fluid_id)
     assert fluid is not None
@@ -51,12 +70,12 @@ def called_for(choices: tuple[Choice, ...]) -> set[str]:
 
 
 def test_sodium_is_always_drawn_and_first() -> None:
-    assert keys(chosen(person(), []))[0] == SODIUM
-    assert keys(chosen(person(), [Load(WATER, 5, 0, 60)]))[0] == SODIUM
+    assert keys(few(person(), []))[0] == SODIUM
+    assert keys(few(person(), [Load(WATER, 5, 0, 60)]))[0] == SODIUM
 
 
 def test_where_nothing_calls_for_more_three_are_drawn() -> None:
-    choices = chosen(person(), [])
+    choices = few(person(), [])
     assert len(choices) == LEAST
     assert called_for(choices) == set()
 
@@ -82,44 +101,44 @@ def test_potassium_is_called_for_by_the_bag_the_result_or_the_kidneys(
     bag = Load(
         Composition(potassium_mmol_l=potassium_mmol_l, chloride_mmol_l=potassium_mmol_l), 0.1, 0, 60
     )
-    assert (POTASSIUM in called_for(chosen(person(results, conditions), [bag]))) is drawn
+    assert (POTASSIUM in called_for(few(person(results, conditions), [bag]))) is drawn
 
 
 def test_saline_in_volume_brings_chloride_and_bicarbonate(catalogue: Catalogue) -> None:
     saline = holds(catalogue, "sodium-chloride-0.9")
-    much = chosen(person(), [Load(saline, 2, 0, 240)])
-    little = chosen(person(), [Load(saline, 0.1, 0, 240)])
+    much = few(person(), [Load(saline, 2, 0, 240)])
+    little = few(person(), [Load(saline, 0.1, 0, 240)])
     assert {CHLORIDE, BICARBONATE} <= called_for(much)
     assert called_for(little) == set()
 
 
 def test_lactated_ringer_s_in_volume_does_not(catalogue: Catalogue) -> None:
     fluid = holds(catalogue, "lactated-ringers")
-    choices = chosen(person(), [Load(fluid, 2, 0, 240)])
+    choices = few(person(), [Load(fluid, 2, 0, 240)])
     assert called_for(choices) == {POTASSIUM}
 
 
 def test_a_bag_of_bicarbonate_calls_for_its_curve(catalogue: Catalogue) -> None:
     fluid = holds(catalogue, "sodium-bicarbonate-8.4")
-    assert BICARBONATE in called_for(chosen(person(), [Load(fluid, 0.1, 0, 60)]))
+    assert BICARBONATE in called_for(few(person(), [Load(fluid, 0.1, 0, 60)]))
 
 
 def test_an_acidosis_is_followed_whatever_runs() -> None:
-    assert BICARBONATE in called_for(chosen(person({"bicarbonate": 15}), []))
-    assert BICARBONATE not in called_for(chosen(person({"bicarbonate": 23}), []))
+    assert BICARBONATE in called_for(few(person({"bicarbonate": 15}), []))
+    assert BICARBONATE not in called_for(few(person({"bicarbonate": 23}), []))
 
 
 def test_a_ph_without_a_bicarbonate_is_drawn_as_it_was_measured() -> None:
     sour = person({"ph": 7.2})
-    assert PH in called_for(chosen(sour, [], {"ph"}))
-    assert BICARBONATE in called_for(chosen(sour, [], {"ph", "bicarbonate"}))
+    assert PH in called_for(few(sour, [], {"ph"}))
+    assert BICARBONATE in called_for(few(sour, [], {"ph", "bicarbonate"}))
 
 
 def test_glucose_is_called_for_by_the_bag_or_the_result(catalogue: Catalogue) -> None:
     fluid = holds(catalogue, "glucose-5")
-    assert GLUCOSE in called_for(chosen(person(), [Load(fluid, 0.1, 0, 60)]))
-    assert GLUCOSE in called_for(chosen(person({"glucose": 22}), []))
-    assert GLUCOSE not in called_for(chosen(person({"glucose": 9}), []))
+    assert GLUCOSE in called_for(few(person(), [Load(fluid, 0.1, 0, 60)]))
+    assert GLUCOSE in called_for(few(person({"glucose": 22}), []))
+    assert GLUCOSE not in called_for(few(person({"glucose": 9}), []))
 
 
 @pytest.mark.parametrize(("litres", "minutes", "drawn"), [(0.5, 30, True), (0.5, 240, False)])
@@ -130,19 +149,39 @@ def test_a_bolus_calls_for_plasma_volume(
     drawn: bool,
 ) -> None:
     fluid = holds(catalogue, "lactated-ringers")
-    choices = chosen(person(), [Load(fluid, litres, 0, minutes)])
+    choices = few(person(), [Load(fluid, litres, 0, minutes)])
     assert (PLASMA in called_for(choices)) is drawn
 
 
 def test_a_colloid_does_however_slowly_it_runs(catalogue: Catalogue) -> None:
     fluid = holds(catalogue, "albumin-20")
-    assert PLASMA in called_for(chosen(person(), [Load(fluid, 0.1, 0, 240)]))
+    assert PLASMA in called_for(few(person(), [Load(fluid, 0.1, 0, 240)]))
 
 
-def test_what_is_most_to_be_watched_comes_first_and_the_rest_is_left_out() -> None:
+def test_what_may_harm_soonest_comes_first_and_the_rest_is_left_out() -> None:
     ill = person({"potassium": 6.2, "bicarbonate": 12, "glucose": 25})
     saline = Composition(sodium_mmol_l=154, chloride_mmol_l=154)
-    choices = chosen(ill, [Load(saline, 1, 0, 30)])
-    assert keys(choices) == [SODIUM, POTASSIUM, BICARBONATE, GLUCOSE]
+    choices = few(ill, [Load(saline, 1, 0, 30)])
+    assert keys(choices) == [POTASSIUM, SODIUM, BICARBONATE, GLUCOSE]
     assert len(choices) == MOST
-    assert [one.key for one in choices if not one.why] == [SODIUM]
+    assert choices[0].why == FAR
+
+
+def test_while_insulin_runs_potassium_and_glucose_come_first() -> None:
+    insulin = Load(WATER, 0, 0, 240, insulin_units=24)
+    choices = few(person({"glucose": 22}), [insulin])
+    assert keys(choices)[:3] == [POTASSIUM, GLUCOSE, SODIUM]
+    assert [one.why for one in choices[:2]] == [INSULIN, INSULIN]
+
+
+def test_where_a_band_ends_calls_for_its_curve_wherever_it_begins() -> None:
+    assert POTASSIUM not in called_for(few(person(), []))
+    falls = few(person(), [], potassium_mmol_l=(2.6, 4.2))
+    assert keys(falls)[0] == POTASSIUM
+    assert POTASSIUM in called_for(few(person(), [], potassium_mmol_l=(3.3, 4.2)))
+
+
+def test_what_may_not_be_drawn_is_not_chosen() -> None:
+    sour = person({"bicarbonate": 12})
+    reach = {SODIUM: (140.0, 140.0), CHLORIDE: (104.0, 104.0)}
+    assert set(keys(chosen(sour, [], Ahead(reach)))) == {SODIUM, CHLORIDE}

@@ -1,7 +1,7 @@
 import pytest
 
 from app.web.ahead.address import asked_in
-from app.web.ahead.order import NOT_AHEAD, order_ahead, typed_as
+from app.web.ahead.order import NOT_AHEAD, insulin_named, order_ahead, typed_as
 from tests.unit.web.ahead.conftest import CaseOf
 
 BAG = {"fluid": "0.9% sodium chloride", "volume_ml": 1000, "rate_ml_h": 100}
@@ -51,3 +51,17 @@ def test_a_person_typed_is_told_in_the_project_s_units(case_of: CaseOf) -> None:
 
 def test_of_nobody_nothing_is_told(case_of: CaseOf) -> None:
     assert typed_as(case_of(age_years=None).patient) == {}
+
+
+def test_insulin_that_runs_is_told_by_its_units_or_as_running(case_of: CaseOf) -> None:
+    assert insulin_named(["soluble insulin 7 units/h", "insulin 2 units/h"], 70) == {"insulin": "9"}
+    assert insulin_named(["insulin, variable rate"], 70) == {"insulin_runs": "1"}
+    assert insulin_named(["insulin 6 units/h", "insulin"], 70) == {"insulin_runs": "1"}
+    assert insulin_named([], 70) == {}
+    case = case_of(BAG)
+    assert "insulin" not in order_ahead(case.orders[0], case).person
+
+
+def test_conditions_go_along_so_that_nothing_contradicts_them(case_of: CaseOf) -> None:
+    typed = typed_as(case_of(conditions=["hyponatraemia", "seizure"]).patient)
+    assert {"hyponatraemia", "seizure"} <= set(typed["said"].split(","))

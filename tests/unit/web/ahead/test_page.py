@@ -49,7 +49,7 @@ def test_the_part_has_the_id_of_the_place_that_asks(htmx: TestClient) -> None:
         ("fluid=moondust&volume=500&rate=100", "Fluid A"),
         ("volume=500&rate=100", "Fluid A"),
         ("fluid=sodium-chloride-0.9&volume=500&rate=100&patient=bed-99", "Patient"),
-        ("fluid=sodium-chloride-0.9&volume=500&rate=100&age=3", "Results"),
+        ("fluid=sodium-chloride-0.9&volume=500&rate=100&age=3", "Weight"),
         ("fluid=sodium-chloride-0.9&volume=500&rate=100&horizon=7", "Look ahead"),
     ],
 )

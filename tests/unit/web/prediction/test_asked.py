@@ -8,6 +8,7 @@ from app.chemistry.salts import salt_amounts
 from app.patient.order import AdditiveDose, Order
 from app.web.prediction.asked import (
     Asked,
+    look_h,
     order_address,
     read_asked,
     tried_address,
@@ -132,3 +133,31 @@ def test_a_comparison_leads_to_its_first_two_fluids(catalogue: Catalogue) -> Non
     assert f"fluid={fluids[0].id}&fluid_b={fluids[1].id}&volume=500&rate=100" in address
     assert fluids[2].id not in address
     assert tried_address("bed-04", [], 500, 100) == ""
+
+
+@pytest.mark.parametrize(
+    ("runs_h", "looks_h"), [(0.25, 4), (2, 4), (2.1, 8), (4, 8), (6, 12), (10, 24), (30, 24)]
+)
+def test_a_short_bag_is_looked_at_closely_and_a_long_one_for_a_day(
+    runs_h: float, looks_h: int
+) -> None:
+    assert look_h(runs_h) == looks_h
+
+
+def test_how_far_to_look_is_by_the_bag_unless_it_is_chosen(catalogue: Catalogue) -> None:
+    bag = f"fluid={SALINE}&volume=250&minutes=15"
+    assert asked(catalogue, bag).horizon_h == 4
+    assert asked(catalogue, f"{bag}&horizon=24").horizon_h == 24
+    assert asked(catalogue, f"fluid={SALINE}").horizon_h == 24
+
+
+def test_insulin_runs_for_as_long_as_is_looked(catalogue: Catalogue) -> None:
+    load = asked(catalogue, "insulin=6&horizon=8").insulin_load()
+    assert load is not None
+    assert (load.insulin_units, load.duration_min) == (48, 480)
+    assert asked(catalogue, "insulin=0").insulin_load() is None
+
+
+def test_conditions_found_on_another_page_come_with_the_address(catalogue: Catalogue) -> None:
+    found = asked(catalogue, "said=hyponatraemia,seizure&shock=1")
+    assert found.conditions == {"hyponatraemia", "seizure", "shock"}

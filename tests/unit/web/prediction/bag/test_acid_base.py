@@ -78,3 +78,11 @@ def test_the_model_is_told_when_the_bag_is_in_or_as_far_as_is_looked(
     assert moved_at(course, "bicarbonate_mmol_l", 90) == pytest.approx((first + last) / 2 - start)
     assert acid_base_words(bag, 2000, 90, whom, course).model.startswith("At 1 h 30 min ")
     assert acid_base_words(bag, 2000, 600, whom, course).model.startswith("At 2 h ")
+
+
+def test_where_ketones_rule_it_bicarbonate_is_not_told(catalogue: Catalogue) -> None:
+    whom = subject(8, "diabetic_ketoacidosis")
+    found = words(catalogue, "sodium-chloride-0.9", whom)
+    assert found.line.startswith("Bicarbonate is not predicted: ketones")
+    assert found.model.startswith("It says nothing of bicarbonate and pH: ketones")
+    assert "goes down" not in found.line

@@ -68,9 +68,28 @@ def test_a_deficit_stands_beside_what_is_kept(
     tried: Try, sodium: float, formula_id: str, by_hand: str
 ) -> None:
     one = tried("sodium-chloride-0.9", subject=person(sodium=sodium, chloride=sodium - 36))
-    cell = rows(one)[formula_id].cells[0]
-    assert cell.by_hand == (by_hand,)
-    assert all(lines[0].endswith(" kept") for lines in cell.curve)
+    row = rows(one)[formula_id]
+    assert row.name.endswith(", which is no dose for a day")
+    assert row.cells[0].by_hand == (by_hand,)
+    assert all(lines[0].endswith(" kept") for lines in row.cells[0].curve)
+
+
+# By hand, of 42 L: 6 × 42 mmol; 42 × (160 ÷ 150 − 1) L.
+@pytest.mark.parametrize(
+    ("sodium", "aim", "name", "by_hand"),
+    [
+        (115, (121, "+6 in 24 h"), "Sodium deficit to 121 (+6 in 24 h)", "252 mmol, most in 24 h"),
+        (160, (150, "−10 in 24 h"), "Water deficit to 150 (−10 in 24 h)", "2.8 L, most in 24 h"),
+        (124, (122, "+8 in 24 h"), "Sodium deficit to 122 (+8 in 24 h)", "none: the limit"),
+    ],
+)
+def test_a_deficit_goes_no_further_than_the_limit_of_the_day(
+    tried: Try, sodium: float, aim: tuple[float, str], name: str, by_hand: str
+) -> None:
+    one = tried("sodium-chloride-0.9", subject=person(sodium=sodium, chloride=sodium - 36))
+    (row,) = (row for row in sodium_rows([one], aim) if row.formula_id.endswith("-deficit"))
+    assert row.name == name
+    assert row.cells[0].by_hand[0].startswith(by_hand)
 
 
 def test_more_lost_than_given_is_said_so(tried: Try) -> None:

@@ -1,0 +1,1 @@
+"""What each line of a prediction begins with, and what has nothing to begin with."""
