@@ -6,7 +6,15 @@ from typing import Final
 import numpy as np
 
 from app.chemistry.composition import Composition
-from app.physiology.course.loads import ORGANIC, Load, Loss, Salt, chloride_of, divalent_meq_l
+from app.physiology.course.loads import (
+    ORGANIC,
+    Load,
+    Loss,
+    Salt,
+    Urine,
+    chloride_of,
+    divalent_meq_l,
+)
 from app.physiology.course.parameters import Values
 from app.physiology.course.state import (
     LEAST_SHARE,
@@ -97,7 +105,7 @@ def _bleed(state: State, litres: Values) -> None:
     state.ecf = state.ecf - plasma
 
 
-def take(state: State, start: Start, salt: Salt, litres: Values) -> None:
+def take(state: State, start: Start, salt: Salt | Urine, litres: Values) -> None:
     """Water goes from outside cells, with so much salt in a litre; never all of either."""
     litres = np.minimum(litres, MOST_LOST_AT_ONCE * state.ecf) * _able(state, start)
     state.water = state.water - litres

@@ -67,9 +67,18 @@ def _potassium_at(at_min: float, loads: Sequence[Load]) -> float:
 class Salt:
     """Sodium, potassium and chloride in a litre of what is lost, mmol/L."""
 
-    sodium: float | Values
+    sodium: float
     potassium: float
-    chloride: float | Values
+    chloride: float
+
+
+@dataclass(frozen=True, slots=True)
+class Urine:
+    """The same in a litre that kidneys pass, for many people at once."""
+
+    sodium: Values
+    potassium: float
+    chloride: Values
 
 
 # Textbook sizes. Urine takes as much chloride as cations: kidneys keep acid and base in balance

@@ -5,7 +5,7 @@ from typing import Final
 import numpy as np
 
 from app.physiology.course.flow import take
-from app.physiology.course.loads import PASSED, Salt
+from app.physiology.course.loads import PASSED, Salt, Urine
 from app.physiology.course.parameters import Drawn
 from app.physiology.course.state import Start, State
 
@@ -33,7 +33,7 @@ def pass_excess(state: State, start: Start, drawn: Drawn, minutes: float) -> Non
     litres = excess * (1 - np.exp(-pace * minutes))
     chloride = np.maximum(PASSED.chloride * as_plasma + CHLORIDE_FOLLOWS * higher, 0.0)
     chloride = np.minimum(chloride, CHLORIDE_MOST)
-    take(state, start, Salt(PASSED.sodium * as_plasma, PASSED.potassium, chloride), litres)
+    take(state, start, Urine(PASSED.sodium * as_plasma, PASSED.potassium, chloride), litres)
 
 
 def pass_sodium(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
