@@ -9,13 +9,14 @@ from rapidfuzz import process
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
 from app.intake.recipe import KCL, recipe_of
+from app.intake.slips.ids import amount_at_end, is_id, spoken, ways_of_id
 from app.intake.slips.whole_text import nearest
 from app.intake.vocabulary import Vocabulary, fold
 from app.intake.wording.known import KnownFluids, percent_doses_as_parts
 from app.intake.wording.made_up import Doses, Parts, made_up
 from app.intake.wording.parts import DoseWords, Recipe
 from app.intake.wording.settled import settled
-from app.intake.wording.strong import strong_fluid
+from app.intake.wording.strong import holding_of, strong_fluid
 from app.intake.wording.usual import UNSAID, not_its_own, per_litre_of, per_litre_unsaid
 
 SUGGEST_FROM: Final = 70.0
@@ -83,14 +84,29 @@ class NameBook:
         return self._read[key]
 
     def _meaning(self, text: str, volume_ml: float | None, weight_kg: float | None) -> FluidReading:
-        """The meaning as written; where it has none, that of the words it is a slip of."""
-        reading = self._as_written(text, volume_ml, weight_kg)
+        """The meaning as written; where it has none, that of the words it is a slip of, or those
+        of an id.
+        """
+        said = spoken(text)
+        reading = self._as_written(said, volume_ml, weight_kg)
         if reading.is_read or reading.ask == NO_FLUID:
             return reading
-        put_right = nearest(text, self.vocabulary)
+        put_right = (*nearest(said, self.vocabulary), *ways_of_id(text, strength=not reading.doses))
         ways = [self._as_written(way, volume_ml, weight_kg) for way in put_right]
         ways = [way for way in dict.fromkeys(ways) if way.is_read]
+        if not ways and is_id(text):
+            return self._by_amount(said) or reading
         return ways[0] if len(ways) == 1 else reading
+
+    def _by_amount(self, said: str) -> FluidReading | None:
+        """The one fluid of a name that holds the amount it ends in: "saline 855"."""
+        name, amount = amount_at_end(said) or ("", 0.0)
+        recipe = recipe_of(name, self.vocabulary)
+        if not name or not recipe.is_whole or recipe.doses:
+            return None
+        parts = frozenset((part, None) for part, _ in recipe.parts)
+        holding = holding_of(self._known.with_any_strength(parts), amount)
+        return FluidReading(holding[0]) if len(holding) == 1 else None
 
     def _as_written(
         self, text: str, volume_ml: float | None, weight_kg: float | None

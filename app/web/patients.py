@@ -52,6 +52,8 @@ from app.web.show import Aligned
 router: Final = APIRouter(include_in_schema=False)
 NOT_FOUND: Final = 404
 RESULT_PLACES: Final = 3
+# What was turned into the project's unit is shown as it is said to have been read.
+CONVERTED_PLACES: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,8 @@ class OrderRow:
 class PatientPage:
     """Everything the page may use. at: the moment of the review, as a receipt of it needs it.
 
-    together: what all that runs will do; empty where only one thing does, or nothing can be told.
+    together: what all that runs will do; empty where only one order does, which is told with all
+    else that runs, or where nothing can be told.
     """
 
     patient_id: str
@@ -171,7 +174,7 @@ def patient_page(bed: Bedside, knowledge: Knowledge, stock: Stock = NOTHING_TOLD
         medications=understood_words(case.patient.medications),
         orders=tuple(_order_row(order, case, stock, bed.patient_id) for order in review.orders),
         totals=loads_view(review.totals, case.patient) if len(review.orders) > 1 else None,
-        together=short_of(together_address(bed.patient_id, case)),
+        together=short_of(together_address(bed.patient_id, case)) if len(review.orders) > 1 else "",
         ledger=ledger_view(ledger_of(case, knowledge.vehicles)),
         lines=tuple(line_row(line, case) for line in case.patient.access),
         others=understood_others(case),
@@ -210,7 +213,7 @@ def result_row(many: tuple[Observation, ...], patient: Snapshot) -> ResultRow:
         state = "stale"
     value = Aligned(one.as_written or show.NOT_KNOWN)
     if one.value is not None:
-        value = show.aligned(one.value, RESULT_PLACES)
+        value = show.aligned(one.value, CONVERTED_PLACES if one.converted else RESULT_PLACES)
     return ResultRow(
         name=show.capital(show.name_text(one.name)),
         value=value,

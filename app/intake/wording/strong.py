@@ -1,6 +1,6 @@
 """Strong fluids given as they are: an ampoule by its mL, or by the salt that is in it."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
 from app.catalogue.fluid import ML_PER_L, Fluid
@@ -13,6 +13,8 @@ COUNTED_IONS: Final = (
     "bicarbonate_mmol_l", "potassium_mmol_l", "calcium_mmol_l", "magnesium_mmol_l"
 )  # fmt: skip
 SAME_WITHIN: Final = 0.1
+# Labels and papers round one fluid's figures so far apart.
+NEAR_WITHIN: Final = 0.03
 BY_AMOUNT: Final = ("mmol", "mEq", "g")
 Strong = tuple[Fluid, float]
 
@@ -28,6 +30,17 @@ def strong_fluid(recipe: Recipe, known: KnownFluids) -> Strong | None:
     if recipe.parts:
         return _by_amount(recipe, known)
     return _ampoule(recipe, known) if len(recipe.doses) == 1 else None
+
+
+def holding_of(fluids: Iterable[Fluid], amount: float) -> tuple[Fluid, ...]:
+    """Those of which a litre holds so many mmol of sodium, or else so many mOsm in all."""
+    listed = tuple(fluids)
+    by_salt = tuple(f for f in listed if _near(f.composition.sodium_mmol_l, amount))
+    return by_salt or tuple(f for f in listed if _near(f.osmolarity_mosm_l or 0.0, amount))
+
+
+def _near(held: float, amount: float) -> bool:
+    return abs(held - amount) <= NEAR_WITHIN * amount
 
 
 def _ampoule(recipe: Recipe, known: KnownFluids) -> Strong | None:

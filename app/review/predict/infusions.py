@@ -6,7 +6,7 @@ from functools import partial
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L, Fluid
-from app.chemistry.composition import Composition
+from app.chemistry.composition import AMOUNT_FIELDS, Composition
 from app.intake.additives import NO_SPREAD, Spread, read_additives
 from app.intake.fluids import NameBook
 from app.intake.orders.order import read_order
@@ -24,6 +24,8 @@ from app.review.predict.pace import DURATION, MINUTES_PER_HOUR, START, VOLUME, r
 SHORTEST_MIN: Final = 1.0
 ONE_FLUID: Final = "one fluid of the catalogue by name, or `composition`"
 SAME_ML: Final = 1.0
+# Fluids of which a litre differs by no more, mmol or g, do the same to anybody.
+ALIKE_WITHIN: Final = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +123,8 @@ def _named(
             reader.refuse("fluid", None, ONE_FLUID)
         return None
     orders = read_order(Reader(told, reader.path, reader.problems), 1, patient, book)
-    order, fluid = orders[0], orders[0].fluid
-    if fluid is None or order.candidates or len(orders) > 1 or order.not_given:
+    order, fluid = orders[0], orders[0].fluid or _of_alike(orders[0].candidates)
+    if fluid is None or len(orders) > 1 or order.not_given:
         reader.refuse("fluid", written, _why_not_one(orders))
         return None
     if fluid.never_hung and fluid.composition.potassium_mmol_l:
@@ -157,6 +159,17 @@ def _mix(
     return mix
 
 
+def _of_alike(candidates: tuple[Fluid, ...]) -> Fluid | None:
+    """The first of fluids of which a litre holds so nearly the same that either will do."""
+    if not candidates:
+        return None
+    held = [fluid.composition.amounts() for fluid in candidates]
+    apart = (
+        abs((one[name] or 0.0) - (held[0][name] or 0.0)) for one in held for name in AMOUNT_FIELDS
+    )
+    return candidates[0] if max(apart) <= ALIKE_WITHIN else None
+
+
 def _why_not_one(orders: tuple[Order, ...]) -> str:
     """What is accepted instead of words that name no one fluid at one pace."""
     if len(orders) > 1:
@@ -169,7 +182,10 @@ def _why_not_one(orders: tuple[Order, ...]) -> str:
 
 def _notes_of_order(reader: Reader, order: Order, volume_ml: float) -> Iterator[Note]:
     yield from notes_of_questions(order.questions)
-    if order.fluid is not None and order.fluid.never_hung:
+    if order.fluid is None:
+        text = f"They hold nearly the same, and are reckoned as {order.candidates[0].name}."
+        yield Note(reader.at("fluid"), order.written, text)
+    elif order.fluid.never_hung:
         yield Note(reader.at("fluid"), order.written, order.fluid.never_hung)
     said_ml = order.whole_ml
     if said_ml is not None and abs(said_ml - volume_ml) > SAME_ML:

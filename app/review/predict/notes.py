@@ -171,3 +171,8 @@ def notes_of_pace(loads: Iterable[Load], weight_kg: float) -> Iterator[Note]:
     fastest = potassium_mmol_h(tuple(loads)) / weight_kg
     if fastest > FAST_POTASSIUM:
         yield Note(INFUSIONS, f"{fastest:.1f} mmol/kg/h", f"{TOO_FAST[0].upper()}{TOO_FAST[1:]}.")
+
+
+def too_fast(loads: Iterable[Load], weight_kg: float) -> tuple[str, ...]:
+    """The same among what is not modelled."""
+    return tuple(TOO_FAST for _ in notes_of_pace(loads, weight_kg))

@@ -17,11 +17,11 @@ from app.physiology.course.body import Assumed, BaselineError, Subject, subject_
 from app.physiology.course.course import Course, course_of
 from app.review.predict.asked import Asked, read_asked
 from app.review.predict.notes import (
-    TOO_FAST,
     Note,
     notes_of_excess,
     notes_of_pace,
     starting_values,
+    too_fast,
 )
 
 OF_THE_PATIENT: Final = "patient"
@@ -58,8 +58,8 @@ class Prediction:
     @property
     def not_modelled(self) -> tuple[str, ...]:
         """What the course leaves out, above all of what was asked."""
-        fast = any(notes_of_pace(self.asked.loads, self.subject.weight_kg))
-        return (*((TOO_FAST,) if fast else ()), *self.course.not_modelled)
+        fast = too_fast(self.asked.loads, self.subject.weight_kg)
+        return (*fast, *self.course.not_modelled)
 
 
 def predict(

@@ -10,6 +10,8 @@ from app.review.trials.score import Point
 MINUTES_PER_HOUR: Final = 60.0
 # A moment this much later than the last one measured is as good as measured (no source).
 LATER_BY: Final = 1.25
+# So many groups are told in words, the rest by their number.
+MOST_TOLD: Final = 2
 
 
 def label_of(
@@ -34,7 +36,7 @@ def label_of(
         if told:
             near = _nearest(told, band)
             parts = [_aside(kind, band, near), "" if seen else "From memory alone:"]
-            parts += [_found(near, band), *_limits_of(near, minutes)]
+            parts += [_found(near), *_limits_of(near, minutes)]
             return " ".join(filter(None, parts))
     return NO_TRIAL
 
@@ -53,18 +55,37 @@ def _aside(kind: FluidKind, band: int, near: Sequence[Point]) -> str:
     return f"No trial at this dose; it is known of {more} ({band_text(kind, found)})."
 
 
-def _found(points: Sequence[Point], band: int) -> str:
+def _found(points: Sequence[Point]) -> str:
     error = error_of(points)
     assert error is not None  # _nearest gives at least one
     _, unit, places = QUANTITIES[points[0].quantity]
     groups = "1 published group" if error.groups == 1 else f"{error.groups} published groups"
-    given = "such a fluid and dose" if points[0].band == band else "that"
     off = f"{_amount(error.off, places)} {unit}".strip()
     average = " on average" if error.points > 1 else ""
-    return (
-        f"In {groups} given {given} it was off by {off}{average}{_side(error, places)}; "
-        f"{_measured(points, places)}."
-    )
+    said = f"{average}{_side(error, places)}{_wrong_way(points, places)}"
+    return f"In {groups} ({_who(points)}) it was off by {off}{said}; {_measured(points, places)}."
+
+
+def _who(points: Sequence[Point]) -> str:
+    """The first of the groups in words, with what they were given and when it was measured."""
+    arms = {p.arm: p for p in sorted(points, key=lambda p: p.minutes)}
+    told = [f"{p.population}, {p.fluid}, at {_hours(p.minutes)}" for p in arms.values()]
+    first, more = told[:MOST_TOLD], len(told) - MOST_TOLD
+    others = [f"{more} more"] if more > 0 else []
+    return ", and ".join((*first, *others)).replace(";", ",")
+
+
+def _wrong_way(points: Sequence[Point], places: int) -> str:
+    """That what was measured went the other way than was predicted, where both can be shown."""
+    least = 10**-places / 2
+    wrong = [
+        p for p in points
+        if p.measured * p.predicted < 0 and min(abs(p.measured), abs(p.predicted)) >= least
+    ]  # fmt: skip
+    if not wrong:
+        return ""
+    times = "" if len(wrong) == len(points) else f" in {len(wrong)} of {len(points)} figures"
+    return f", in the wrong direction{times}"
 
 
 def _measured(points: Sequence[Point], places: int) -> str:

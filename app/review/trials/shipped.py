@@ -26,6 +26,11 @@ def model_version() -> str:
     return hashlib.sha256(told.encode()).hexdigest()[:DIGITS]
 
 
+def is_stale() -> bool:
+    """True where the model in force here is not the one that was scored."""
+    return shipped().model != model_version()
+
+
 def truth_label(
     quantity: str, fluid_kind: FluidKind | None, dose: float, minutes: float | None = None
 ) -> str:

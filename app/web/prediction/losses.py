@@ -11,16 +11,46 @@ from app.web.prediction.person import Person
 from app.web.show import amount
 
 NO_URINE: Final = (
-    "Urine is not counted: kidneys are taken to pass excess as in health. Type it to count."
+    "Urine is not counted: the curve lets kidneys pass what they pass of their own. Type it to "
+    "count."
 )
 NOT_DRUNK: Final = "Drinking is not counted."
 NOTHING_BESIDES: Final = (
     "Drinking and other fluids are not counted: where they make up for urine, volumes fall less "
     "than is shown."
 )
+NO_URINE_AT_ALL: Final = "No urine: nothing is passed. Potassium may rise more than shown."
 BESIDES: Final[Mapping[LossKind, str]] = {
-    "gastric": "gastric", "blood": "blood", "insensible": "unseen"
+    "gastric": "gastric", "blood": "blood", "insensible": "insensible"
 }  # fmt: skip
+# Beyond these sodium is off, mmol/L: what urine carries away then decides where it goes.
+SODIUM_USUAL: Final = (135.0, 145.0)
+SALTS: Final = (("urine_sodium", "sodium"), ("urine_potassium", "potassium"))
+
+
+def is_off(sodium_mmol_l: float | None) -> bool:
+    """A sodium that is known and not usual."""
+    low, high = SODIUM_USUAL
+    return sodium_mmol_l is not None and not low <= sodium_mmol_l <= high
+
+
+def urine_of(person: Person) -> float | None:
+    """Urine that is counted, mL/h: as typed or scant; on record also where sodium is off."""
+    if person.urine_ml_h is not None or person.snapshot is None:
+        return person.urine_ml_h
+    return person.snapshot.urine_ml_h if is_off(person.results.get("sodium")) else None
+
+
+def urine_salt_known(asked: Asked, person: Person) -> bool:
+    """True where what urine holds was typed, or measured."""
+    return any(_salt(name, asked, person) is not None for name, _ in SALTS)
+
+
+def _salt(name: str, asked: Asked, person: Person) -> float | None:
+    """mmol in a litre of urine, as typed, or else as measured."""
+    if name in asked.values or person.snapshot is None:
+        return asked.values.get(name)
+    return person.snapshot.value_or_none(name)
 
 
 def losses_of(asked: Asked, person: Person) -> tuple[Loss, ...]:
@@ -30,9 +60,10 @@ def losses_of(asked: Asked, person: Person) -> tuple[Loss, ...]:
 
 def _losses(asked: Asked, person: Person) -> Iterator[Loss]:
     values = asked.values
-    if person.urine_ml_h is not None:
-        salts = values.get("urine_sodium"), values.get("urine_potassium")
-        yield Loss("urine", person.urine_ml_h, *salts)
+    urine = urine_of(person)
+    if urine is not None:
+        sodium, potassium = (_salt(name, asked, person) for name, _ in SALTS)
+        yield Loss("urine", urine, sodium, potassium)
     for kind in BESIDES:
         if values.get(kind):
             yield Loss(kind, values[kind])
@@ -46,25 +77,29 @@ def losses_words(asked: Asked, person: Person, beside: Running) -> str:
         if asked.values.get(kind)
     ]
     said = f" Lost besides: {', '.join(lost)}." if lost else ""
-    urine = person.urine_ml_h
+    urine = urine_of(person)
     if urine is None:
         return f"{NO_URINE}{said}{_not_used(asked)}"
-    words = f"Urine is counted as {amount(urine, 'mL/h')} throughout{_holding(asked)}.{said}"
+    if not urine:
+        return f"{NO_URINE_AT_ALL}{said}"
+    words = (
+        f"Urine is counted as {amount(urine, 'mL/h')} throughout{_holding(asked, person)}.{said}"
+    )
     if is_scant(urine, person.weight_kg):
         return words
     return f"{words} {NOT_DRUNK if beside.loads else NOTHING_BESIDES}"
 
 
-def _holding(asked: Asked) -> str:
-    """What a litre of urine takes along, as typed, or as is usual."""
-    typed = [
-        f"{word} {amount(asked.values[name], 'mmol/L')}"
-        for name, word in (("urine_sodium", "sodium"), ("urine_potassium", "potassium"))
-        if name in asked.values
+def _holding(asked: Asked, person: Person) -> str:
+    """What a litre of urine takes along, as typed or measured, or as is usual."""
+    known = [
+        f"{word} {amount(salt, 'mmol/L')}"
+        for name, word in SALTS
+        if (salt := _salt(name, asked, person)) is not None
     ]
     usual = LOST["urine"]
     rest = f"sodium {usual.sodium:g} and potassium {usual.potassium:g} mmol/L, as is usual"
-    return f", with {' and '.join(typed) or rest}"
+    return f", with {' and '.join(known) or rest}"
 
 
 def _not_used(asked: Asked) -> str:

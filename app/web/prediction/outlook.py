@@ -9,19 +9,22 @@ from app.cautions.rule import Limits
 from app.physiology.course.body import Assumed, Subject
 from app.physiology.course.course import Course, course_of
 from app.physiology.course.loads import Load
+from app.review.predict.notes import too_fast
 from app.review.running.loads import Running
 from app.web.prediction.asked import MINUTES_PER_HOUR, Asked, Bag
 from app.web.prediction.bag.acid_base import AcidBase, acid_base_words
+from app.web.prediction.bag.concerns import concerns
 from app.web.prediction.bag.potassium import PotassiumWords, potassium_words
 from app.web.prediction.bag.vein import VeinLine, vein_lines
 from app.web.prediction.by_hand import ByHand, by_hand
 from app.web.prediction.glance import Given as Looked
 from app.web.prediction.glance import Glance, glance
 from app.web.prediction.losses import losses_of, losses_words
-from app.web.prediction.panels import QUANTITIES, Panel, curves_of
+from app.web.prediction.panels import QUANTITIES, Panel
 from app.web.prediction.person import Person
-from app.web.prediction.sodium.limits import day_limits
-from app.web.prediction.sodium.words import SodiumWords, sodium_words
+from app.web.prediction.sodium.limits import DayLimits, aim_of, day_limits
+from app.web.prediction.sodium.ways import Trial
+from app.web.prediction.sodium.words import SodiumWords, sodium_of
 from app.web.prediction.start.bolus import bolus_ml, look_again
 from app.web.prediction.start.drawn import Tried, begins_with, lethal_words, panels_of
 from app.web.prediction.start.given import Given, given_of, then_words
@@ -78,6 +81,7 @@ class Outlook:
     lethal: tuple[str, ...] = ()
     wall: Wall | None = None
     line: tuple[str, ...] = ()
+    concerns: tuple[str, ...] = ()
 
 
 def outlook_of(
@@ -97,20 +101,21 @@ def outlook_of(
     subject = person.subject()
     courses = {bag.mark: _course(bag, asked, person, subject, beside) for bag in asked.bags}
     begins = begins_with(person, subject, courses, asking)
-    return _told(Tried(asked, person, subject, courses, begins), limits, beside)
+    return _told(Tried(asked, person, subject, courses, begins), limits, beside, asking)
 
 
-def _told(tried: Tried, limits: Mapping[str, Limits], beside: Running) -> Outlook:
+def _told(tried: Tried, limits: Mapping[str, Limits], beside: Running, asking: Asking) -> Outlook:
     """What the bags do, in pictures, tables and words."""
     asked, person, subject, courses = tried.asked, tried.person, tried.subject, tried.courses
     volume_ml, minutes = asked.volume_ml or 0.0, asked.minutes or 0.0
     day = day_limits(person, subject.sodium_mmol_l, limits)
+    trial = Trial(asked, person, subject, courses, _others(asked, beside))
     first = next(iter(courses.values()))
     bolus = bolus_ml(volume_ml, minutes, subject)
     told = Outlook(
         given=tuple(given_of(bag, asked) for bag in asked.bags),
         panels=panels_of(tried, day),
-        sodium=sodium_words(person, curves_of(QUANTITIES[0], courses), day),
+        sodium=sodium_of(trial, limits, asking.warned),
         losses=losses_words(asked, person, beside),
         assumed=tuple(map(assumed_words, subject.assumed)),
         not_modelled=first.not_modelled,
@@ -122,7 +127,7 @@ def _told(tried: Tried, limits: Mapping[str, Limits], beside: Running) -> Outloo
         ),
         potassium=potassium_words(asked.bags, volume_ml, minutes, (person, subject), limits),
         vein=vein_lines(asked.bags, volume_ml, limits),
-        by_hand=_worked(tried, beside),
+        by_hand=_worked(tried, beside, day),
         look_again=look_again(subject, person) if bolus else "",
     )
     return _with_start(told, tried, beside)
@@ -133,6 +138,7 @@ def _with_start(told: Outlook, tried: Tried, beside: Running) -> Outlook:
     insulin = any(load.insulin_units for load in _others(tried.asked, beside))
     return replace(
         told,
+        not_modelled=(*_too_fast(tried, beside), *told.not_modelled),
         untried=_untried(tried),
         beside=beside,
         then=then_words(tried.asked),
@@ -141,6 +147,7 @@ def _with_start(told: Outlook, tried: Tried, beside: Running) -> Outlook:
         begins=tried.begins,
         lethal=tuple(lethal_words(tried.courses, NAMES)),
         wall=wall_of(tried),
+        concerns=concerns(tried.person, tried.asked.bags, tried.asked.volume_ml or 0.0),
         line=line_words(tried, told.sodium, told.potassium, insulin=insulin),
     )
 
@@ -154,6 +161,15 @@ def _untried(tried: Tried) -> str:
     )
     asked = tried.asked
     return untried_words(named, asked.bags, asked.volume_ml or 0.0, tried.subject)
+
+
+def _too_fast(tried: Tried, beside: Running) -> tuple[str, ...]:
+    """What runs too fast to be told of, said once."""
+    asked, others = tried.asked, _others(tried.asked, beside)
+    volume_ml, minutes = asked.volume_ml or 0.0, asked.minutes or 0.0
+    loads = ((bag.load(volume_ml, minutes), *others) for bag in asked.bags)
+    weight_kg = tried.subject.weight_kg
+    return next(filter(None, (too_fast(some, weight_kg) for some in loads)), ())
 
 
 def _course(bag: Bag, asked: Asked, person: Person, subject: Subject, beside: Running) -> Course:
@@ -181,7 +197,7 @@ def _others(asked: Asked, beside: Running) -> tuple[Load, ...]:
     return loads if asked.then is None else (*loads, asked.then.load(asked.minutes or 0.0))
 
 
-def _worked(tried: Tried, beside: Running) -> ByHand:
+def _worked(tried: Tried, beside: Running, day: DayLimits) -> ByHand:
     """The published formulas beside the curves, with all that these count."""
     asked, person = tried.asked, tried.person
     return by_hand(
@@ -193,6 +209,7 @@ def _worked(tried: Tried, beside: Running) -> ByHand:
         tried.courses,
         beside=_others(asked, beside),
         losses=losses_of(asked, person),
+        aim=aim_of(day),
     )
 
 

@@ -185,13 +185,19 @@ def read_to(quantity: Quantity, curves: Sequence[Curve]) -> Quantity:
 
 
 def matters(quantity: Quantity, curves: Sequence[Curve]) -> bool:
-    """Whether it moves more than its band is wide, or its band leaves the usual range."""
+    """Whether it moves more than its band is wide, or leaves the usual range: its band does, or
+    its middle where it begins with what nobody measured.
+    """
     if any(_moves(curve) for curve in curves):
         return True
     if quantity.usual is None:
         return False
     low, high = quantity.usual
-    return any(min(curve.low) < low or max(curve.high) > high for curve in curves)
+    return any(min(least) < low or max(most) > high for least, most in map(_ends, curves))
+
+
+def _ends(curve: Curve) -> tuple[Sequence[float], Sequence[float]]:
+    return (curve.mid, curve.mid) if curve.assumed else (curve.low, curve.high)
 
 
 def _moves(curve: Curve) -> bool:

@@ -9,12 +9,16 @@ from app.cautions.phrases import listed
 from app.physiology.course.body import Subject
 from app.review.trials.errors import NO_TRIAL
 from app.review.trials.fluids import dose_of, kind_of
-from app.review.trials.shipped import truth_label
+from app.review.trials.shipped import is_stale, truth_label
 from app.web.prediction.asked import Bag
 from app.web.show import sentence
 
 NONE_AT_ALL: Final = (
     "No published group was given such a fluid and dose: how far off this may be is not known."
+)
+STALE: Final = (
+    "How far off this may be is not known: the model has changed since it was last held against "
+    "published groups."
 )
 NONE_OF: Final = "How far off it may be is not known, no trial like this, for"
 
@@ -55,8 +59,10 @@ def untried_words(
 ) -> str:
     """Said once for all: the quantities of which no trial was like this.
 
-    named: a series of the course, and how the page calls it.
+    named: a series of the course, and how the page calls it. A score of another model is not told.
     """
+    if is_stale():
+        return STALE
     lacking = {
         bag.mark: tuple(
             word for key, word in named if _label(key, bag, volume_ml, (subject, None)) == NO_TRIAL
@@ -78,6 +84,8 @@ def untried_words(
 
 def _label(key: str, bag: Bag, volume_ml: float, of: tuple[Subject, float | None]) -> str:
     (subject, minutes), composition = of, bag.fluid.composition
+    if is_stale():
+        return NO_TRIAL
     kind = kind_of(composition)
     dose = 0.0
     if kind is not None:

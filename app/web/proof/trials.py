@@ -26,7 +26,7 @@ from app.web.proof.trial_pictures import (
     picture_views,
 )
 from app.web.render import render
-from app.web.show import capital, number
+from app.web.show import ANALYTES, capital, number
 
 router: Final = APIRouter(include_in_schema=False)
 PARAMETER_PLACES: Final = 4
@@ -132,10 +132,21 @@ def _studies(points: Iterable[Point]) -> Iterator[StudyView]:
             citation=first.citation,
             group=capital(first.population) + size,
             points=tuple(map(_point, rows)),
-            assumed="; ".join(dict.fromkeys(point.assumed for point in rows if point.assumed)),
+            assumed="; ".join(_assumed(point.assumed for point in rows)),
             notes=tuple(dict.fromkeys(capital(point.notes) for point in rows if point.notes)),
             set_with=any(not point.held_out for point in rows),
         )
+
+
+def _assumed(told: Iterable[str]) -> Iterator[str]:
+    """Each thing once; one that differs between a man and a woman with both its figures."""
+    parts = dict.fromkeys(part for text in told for part in text.split("; ") if part)
+    by_name: dict[str, list[str]] = {}
+    for part in parts:
+        name, _, figure = part.partition(" ")
+        by_name.setdefault(name, []).append(figure)
+    for name, figures in by_name.items():
+        yield f"{ANALYTES.get(name, name)} {' or '.join(figures)}".strip()
 
 
 def _point(point: Point) -> PointView:

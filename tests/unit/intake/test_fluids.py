@@ -144,6 +144,25 @@ def test_a_doubtful_name_is_never_used(book: NameBook, written: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("written", "fluid_id"),
+    [("nacl_0_45", "sodium-chloride-0.45"), ("d5_nacl_0_2", "dextrose-5-sodium-chloride-0.2"),
+     ("mel1_ph5_5", "multiple-electrolytes-type-1-ph-5.5"), ("saline_513", "sodium-chloride-3"),
+     ("kcl20_nacl_0_9", "potassium-chloride-20-sodium-chloride-0.9"),
+     ("albumin-20", "albumin-20"), ("hes_6", "hydroxyethyl-starch-6")],
+)  # fmt: skip
+def test_an_id_in_other_signs_is_the_same_fluid(
+    book: NameBook, written: str, fluid_id: str
+) -> None:
+    fluid = book.read(written).fluid
+    assert fluid is not None and fluid.id == fluid_id
+
+
+@pytest.mark.parametrize("written", ["kcl_15", "kcl-15", "saline_200", "albumin_855", "blorf_20"])
+def test_an_id_that_may_mean_an_amount_or_nothing_is_not_used(book: NameBook, written: str) -> None:
+    assert book.read(written).fluid is None
+
+
+@pytest.mark.parametrize(
     ("written", "weaker", "grams_l"),
     [("dextrose 12.5%", "dextrose-10", 25), ("D12.5W", "dextrose-10", 25),
      ("12.5% glucose", "glucose-10", 25), ("D7.5", "dextrose-5", 25), ("D25", "dextrose-20", 50)],

@@ -122,9 +122,20 @@ def test_a_running_fluid_that_is_out_says_so_beside_its_order(client: TestClient
 
 def test_each_order_is_followed_by_itself_and_all_that_runs_together(client: TestClient) -> None:
     page = client.get("/patients/bed-11").text
-    asked = re.findall(r'hx-get="(/predict/ahead[^"]+)"', page)
-    assert [("others=left-out" in one) for one in asked] == [True, True, False]
-    assert "What will all that runs do, together?" in page
+    parts = re.findall(
+        r'<div id="(ahead|line)-([a-z0-9]+)"[^>]*hx-get="(/predict/ahead[^"]+)"', page
+    )
+    assert [f"{kind}-{place}" for kind, place, _ in parts] == [
+        "ahead-all", "line-o1", "ahead-o1", "ahead-a1", "line-o2", "ahead-o2", "ahead-a2",
+    ]  # fmt: skip
+    by_itself = [place for _, place, address in parts if "others=left-out" in address]
+    assert by_itself == ["a1", "a2"]
+    assert page.index("What will all that runs do, together?") < page.index('id="line-o1"')
+
+
+def test_an_older_result_stands_under_its_value(client: TestClient) -> None:
+    page = client.get("/patients/bed-22").text
+    assert re.search(r'patients-before"><td colspan="3">before: 1', page)
 
 
 def test_an_order_alone_has_no_together(client: TestClient) -> None:

@@ -242,7 +242,7 @@ LOW = "/predict?fluid=sodium-chloride-3&volume=800&minutes=480&weight=60&result_
 def test_a_fast_rise_says_the_limit_the_next_sample_and_what_to_do(client: TestClient) -> None:
     words = text_of(client.get(f"{LOW}&alcohol=1").text)
     for said in (
-        "It is likely to pass +8 in 24 h (124)", "Sodium again in 2 h", "stop this fluid",
+        "Sodium is likely to pass +8 in 24 h (124)", "Sodium again in 2 h", "stop this fluid",
         "150 mL over 20 min", "High risk (alcohol dependence)", "settings of this unit",
     ):  # fmt: skip
         assert said in words

@@ -59,7 +59,7 @@ def check_charges(known: Mapping[str, float], usual: Mapping[str, float]) -> Non
             f"sodium {known['sodium']:g}, chloride {known['chloride']:g}, "
             f"bicarbonate {known['bicarbonate']:.3g}, lactate {known['lactate']:g} mmol/L"
         )
-        accepted = f"a gap of {LEAST_REST:g} to {MOST_REST:g} mmol/L, not {rest:.0f}"
+        accepted = f"a gap of {LEAST_REST:g} to {MOST_REST:g} mmol/L, not {rest:.3g}"
         raise BaselineError(OBSERVATIONS, told, accepted)
 
 

@@ -122,6 +122,13 @@ class DayLimits:
         return levels
 
 
+def aim_of(day: DayLimits) -> tuple[float, str] | None:
+    """Where the first limit stands now, mmol/L, and its words; None where no limit counts."""
+    if not day.names:
+        return None
+    return day.most_at(0.0, day.names[0]), day.change_words(day.names[0])
+
+
 def day_limits(person: Person, sodium_mmol_l: float, limits: Mapping[str, Limits]) -> DayLimits:
     """The limits of a rise, or above the rule's high sodium those of a fall.
 

@@ -1,45 +1,40 @@
 """What is said of sodium over a day: short enough to be read aloud, with the figure in it."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import datetime, timedelta
-from math import floor
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
+from app.cautions.phrases import lowered
 from app.cautions.registry import RULE_BY_ID
-from app.cautions.shared.sodium_limits import next_sample_h
-from app.patient.snapshot import ADULT_FROM_YEARS
+from app.cautions.rule import Level, Limits
 from app.web.pictures.curves import Curve
+from app.web.prediction.asked import Asked
+from app.web.prediction.bag.vein import is_strong_saline
+from app.web.prediction.panels import value_at
 from app.web.prediction.person import Person
-from app.web.prediction.sodium.limits import READS_AS_MORE, DayLimits
-from app.web.prediction.sodium.reach import Reach, Stand, reach_of, stands
-from app.web.show import capital, clock, duration, number
+from app.web.prediction.sodium.helps import (
+    FITS_FIRST_MMOL_L,
+    Bolus,
+    again_words,
+    brain_words,
+    is_past,
+    rescue_words,
+    urine_words,
+)
+from app.web.prediction.sodium.leads import Lead, both_ends, lead_of
+from app.web.prediction.sodium.limits import READS_AS_MORE, TWO_DAYS, DayLimits, day_limits
+from app.web.prediction.sodium.reach import Stand, stands
+from app.web.prediction.sodium.trend import trend_words
+from app.web.prediction.sodium.ways import Look, Trial, is_urine_open, looks_of
+from app.web.show import amount, capital, number
 
-QUARTER_H: Final = 0.25
-LEAST_SAMPLE_H: Final = 0.5
-# Conditions that may be the brain answering to a low sodium.
-BRAIN: Final = ("severe_hyponatraemia_symptoms", "seizure")
-EUROPE: Final = "European guideline 2014, from memory"
-PAST: Final = "Past the limit"
-SHOULD_IT: Final = "If it passes the limit"
-RISE_RESCUE: Final = (
-    "stop this fluid and tell the senior now. Lowering sodium again, with water or desmopressin, "
-    f"is for the senior or a kidney specialist to decide ({EUROPE})."
-)
-FALL_RESCUE: Final = (
-    "stop or slow the water, measure sodium, and tell the senior now (common practice, no source)."
-)
-RISE_BRAIN: Final = (
-    "Fits, vomiting, drowsiness or coma: call for help now. 3% sodium chloride by local policy: "
-    "{dose} over 20 min, sodium after each, up to three times; aim for +5 mmol/L, then stop "
-    f"({EUROPE})."
-)
-ADULT_DOSE: Final = "150 mL"
-CHILD_DOSE: Final = "2 mL/kg, at most 150 mL,"
-FALL_BRAIN: Final = (
-    "A fit or drowsiness while sodium falls: stop the water and call for help now; the brain may "
-    "be swelling (common practice, no source)."
-)
+# Rules that speak of sodium: none of their findings stands beside a sentence that all is well.
+SODIUM_RULES: Final = ("na-", "neo-na", "water-alone", "des-water", "di-salt", "ord-water")
+BOLUS_MIN: Final = 60.0
+BOLUS_ML: Final = 500.0
+SEND_URINE: Final = "Send urine sodium and potassium."
+SAME_MMOL_L: Final = 0.05
+SODIUM: Final = "sodium"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +47,34 @@ class LimitText:
 
 
 @dataclass(frozen=True, slots=True)
+class Around:
+    """What counts besides the bags. warned: marks of those that a rule on sodium speaks of. bolus:
+    where the bag is one. urine: said of urine of which nobody knows what it holds.
+    """
+
+    warned: frozenset[str] = frozenset()
+    bolus: Bolus | None = None
+    urine: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Top:
+    """What the prediction says beside the findings of the rules."""
+
+    level: Level
+    text: str
+
+
+NOTHING_ELSE: Final = Around()
+
+
+@dataclass(frozen=True, slots=True)
 class SodiumWords:
     """What stands beside the picture of sodium. leads: the sentences to be read first.
 
-    heads: of the columns of limits in the table. rescue, brain: empty where they do not apply.
+    heads: of the columns of limits in the table. rescue, brain: empty where they do not apply;
+    brain_first: a fit is spoken of before anything else. tops: what passes a limit, for the place
+    where findings stand.
     """
 
     rule_id: str
@@ -69,103 +88,153 @@ class SodiumWords:
     heads: tuple[str, ...]
     marks: tuple[str, ...]
     stands: tuple[Stand, ...]
+    brain_first: bool = False
+    tops: tuple[Top, ...] = ()
 
     @property
     def applies(self) -> bool:
         """True where a limit counts in this person."""
         return bool(self.limits)
 
+    @property
+    def is_said(self) -> bool:
+        """True where there is anything to be read first."""
+        return bool(self.limits or self.leads or self.again)
 
-def sodium_words(person: Person, curves: Sequence[Curve], day: DayLimits) -> SodiumWords:
-    """All of it. curves: of sodium, one a bag."""
-    reaches = [reach_of(curve, day) for curve in curves]
-    passed = _already(day)
-    ahead = [r for r in reaches if day.names and (r.hours or not passed)]
+
+def sodium_of(
+    trial: Trial, limits: Mapping[str, Limits], warned: Mapping[str, Collection[str]]
+) -> SodiumWords:
+    """All of it for what is tried. limits: in force, by rule. warned: ids of the rules that speak
+    of a bag, by its mark.
+    """
+    day = day_limits(trial.person, trial.subject.sodium_mmol_l, limits)
+    urine = f"Urine {amount(trial.urine_ml_h, 'mL/h')}: what it holds is not known."
+    around = Around(
+        warned=frozenset(mark for mark, rules in warned.items() if any(map(of_sodium, rules))),
+        bolus=_bolus(trial.asked, day, limits),
+        urine=urine if is_urine_open(trial) else "",
+    )
+    words = sodium_words(trial.person, looks_of(trial), day, around)
+    return words if SODIUM in trial.person.results else _not_known(words, day)
+
+
+def _not_known(words: SodiumWords, day: DayLimits) -> SodiumWords:
+    """The same where nobody measured sodium: no figures but in a sentence that says so."""
+    if not words.leads:
+        return words
+    now, (lead, *rest) = number(day.now_mmol_l), words.leads
+    first = f"No sodium is known. From {now} mmol/L, which is assumed: {lowered(lead)}"
+    return replace(words, leads=(first, *rest), again="Sodium now.", marks=(), stands=(), tops=())
+
+
+def of_sodium(rule_id: str) -> bool:
+    """True for a rule that speaks of sodium, or of water that lowers it."""
+    return rule_id.startswith(SODIUM_RULES)
+
+
+def sodium_words(
+    person: Person, looks: Sequence[Look], day: DayLimits, around: Around = NOTHING_ELSE
+) -> SodiumWords:
+    """All of it. looks: one a bag."""
+    leads = [lead_of(one, day, warned=_is_warned(one, looks, around)) for one in looks]
+    trend = trend_words(day, looks[0].drawn)
+    if trend:
+        leads = [replace(lead, near=True) for lead in leads]
+    brain = brain_words(person, day)
+    again = again_words(person, leads, day, around.bolus)
+    curves = tuple(_columns(looks, leads))
     return SodiumWords(
         rule_id=day.rule_id,
         why_none=day.why_none,
-        leads=(*passed, *(_lead(reach, day) for reach in ahead)),
-        again=_again(person, reaches, day),
-        rescue=_rescue(reaches, day),
-        brain=_brain(person, day),
+        leads=tuple(_said(person, (looks, leads), day, (trend, around.urine))),
+        again=" ".join(part for part in (again, SEND_URINE if around.urine else "") if part),
+        rescue=rescue_words(leads, day),
+        brain=brain,
         counted=_counted(day, person.recorded_onset),
         limits=tuple(_limit_text(name, day) for name in day.names),
         heads=tuple(day.change_words(name) for name in day.names),
         marks=tuple(curve.mark for curve in curves),
-        stands=stands(curves, day) if day.names else (),
+        stands=stands(curves, day) if day.names or len(curves) > len(looks) else (),
+        brain_first=bool(brain) and day.sign > 0 and day.now_mmol_l < FITS_FIRST_MMOL_L,
+        tops=tuple(_tops(leads, day)),
     )
 
 
-def _already(day: DayLimits) -> tuple[str, ...]:
+def _is_warned(look: Look, looks: Sequence[Look], around: Around) -> bool:
+    return bool(around.warned) if len(looks) == 1 else look.mark in around.warned
+
+
+def _tops(leads: Sequence[Lead], day: DayLimits) -> Iterator[Top]:
+    """What stands beside the findings; what was passed before is not passed again."""
+    for text in _already(day):
+        yield Top("critical", text)
+    for lead in leads:
+        if lead.level and not (is_past(day) and lead.hours == 0.0):
+            yield Top(lead.level, lead.text)
+
+
+def _said(
+    person: Person,
+    of: tuple[Sequence[Look], Sequence[Lead]],
+    day: DayLimits,
+    besides: tuple[str, str],
+) -> Iterator[str]:
+    """What is read first: what has passed, what the results say, each bag, and urine."""
+    (looks, leads), (trend, unknown) = of, besides
+    yield from _already(day)
+    if trend:
+        yield trend
+    for look, lead in zip(looks, leads, strict=True):
+        again = is_past(day) and lead.hours == 0.0
+        text = both_ends(look) if again else lead.text
+        if text:
+            yield text
+    urine = unknown or urine_words(person, looks, day)
+    if unknown or (urine and any(lead.text and not lead.falls for lead in leads)):
+        yield urine
+
+
+def _columns(looks: Sequence[Look], leads: Sequence[Lead]) -> Iterator[Curve]:
+    """The columns of the table: each bag as drawn; of one alone also the ways that part from it,
+    and brisk urine where it rises.
+    """
+    for look, lead in zip(looks, leads, strict=True):
+        yield look.drawn
+        if len(looks) == 1:
+            for way in (*look.ways, *(() if lead.falls else look.brisk)):
+                if _parts(way.curve, look.drawn):
+                    yield replace(way.curve, mark=way.word)
+
+
+def _parts(curve: Curve, drawn: Curve) -> bool:
+    pairs = zip(curve.hours, curve.mid, strict=True)
+    return any(abs(value_at(drawn, drawn.mid, at) - mid) > SAME_MMOL_L for at, mid in pairs)
+
+
+def _bolus(asked: Asked, day: DayLimits, limits: Mapping[str, Limits]) -> Bolus | None:
+    """A short bag of strong saline for a low sodium."""
+    volume_ml, minutes = asked.volume_ml or 0.0, asked.minutes or 0.0
+    if day.sign < 0 or not day.names or minutes > BOLUS_MIN or volume_ml > BOLUS_ML:
+        return None
+    strong = any(is_strong_saline(bag.mix(volume_ml), limits) for bag in asked.bags)
+    return Bolus(minutes) if strong else None
+
+
+def _already(day: DayLimits) -> Iterator[str]:
     """That a limit was passed before anything is tried."""
+    way = "risen" if day.sign > 0 else "fallen"
     for name in reversed(day.names):
-        if day.already_mmol_l - day.limits[name] >= READS_AS_MORE:
-            way = "risen" if day.sign > 0 else "fallen"
-            return (
+        if day.is_past(name):
+            yield (
                 f"Sodium has {way} {number(day.already_mmol_l)} mmol/L already: past "
-                f"{day.change_words(name)}.",
+                f"{day.change_words(name)}."
             )
-    return ()
-
-
-def _rescue(reaches: Sequence[Reach], day: DayLimits) -> str:
-    """What to do past the limit itself, not the aim or the lower one before it."""
-    do = RISE_RESCUE if day.sign > 0 else FALL_RESCUE
-    if not day.names:
-        return ""
-    if day.already_mmol_l - day.limits[day.names[-1]] >= READS_AS_MORE:
-        return f"{PAST}: {do}"
-    ahead = any(reach.name == day.names[-1] for reach in reaches)
-    return f"{SHOULD_IT}: {do}" if ahead else ""
-
-
-def _lead(reach: Reach, day: DayLimits) -> str:
-    of = reach.mark or "It"
-    if not reach.name:
-        return f"{of} stays within {day.change_words(day.names[0])}, band and all."
-    limit = f"{day.change_words(reach.name)} ({number(day.most_at(reach.hours, reach.name))})"
-    when = f"at about {duration(timedelta(hours=reach.hours))}" if reach.hours else "now"
-    if reach.likely:
-        return f"{of} is likely to pass {limit} {when}."
-    return f"{of} may pass {limit} {when}: the end of its band does."
-
-
-def _again(person: Person, reaches: Sequence[Reach], day: DayLimits) -> str:
-    """When sodium is measured again; half the way to a limit when that is sooner."""
-    met = [reach.hours for reach in reaches if reach.name]
-    near = bool(met or _already(day))
-    hours = next_sample_h(day.now_mmol_l, day.limits, sign=day.sign, near=near)
-    if hours is None:
-        return ""
-    if 0.0 in met:
-        return f"Sodium now and again in {duration(timedelta(hours=hours))}{_clock(person, hours)}."
-    if met:
-        half = floor(min(met) / 2 / QUARTER_H) * QUARTER_H
-        hours = min(hours, max(LEAST_SAMPLE_H, half))
-    by = _clock(person, hours)
-    return f"Sodium again in {duration(timedelta(hours=hours))}{by}."
-
-
-def _clock(person: Person, hours: float) -> str:
-    """By which time of day; nothing where the figures were only typed."""
-    if not person.called or person.snapshot is None:
-        return ""
-    now: datetime = person.snapshot.now
-    return f", by {clock(now + timedelta(hours=hours), now)}"
-
-
-def _brain(person: Person, day: DayLimits) -> str:
-    """What to do when the brain answers: for a sodium so low, or so high and falling, only."""
-    far = day.sign * (day.limits["sodium_far_mmol_l"] - day.now_mmol_l) > 0
-    if not day.names:
-        return ""
-    if day.sign < 0:
-        return FALL_BRAIN if far else ""
-    low = day.now_mmol_l < day.limits["sodium_baseline_mmol_l"]
-    if not far and not (low and (day.acute or person.conditions & set(BRAIN))):
-        return ""
-    young = person.age_years is not None and person.age_years < ADULT_FROM_YEARS
-    return RISE_BRAIN.format(dose=CHILD_DOSE if young else ADULT_DOSE)
+            break
+    most = day.limits.get(TWO_DAYS)
+    moved = day.now_mmol_l - min(point.value for point in day.points)
+    if day.names and most is not None and moved - most >= READS_AS_MORE:
+        yield f"Sodium has risen {number(moved)} mmol/L in 48 h: past +{number(most)} in 48 h."
 
 
 def _counted(day: DayLimits, recorded: str) -> str:

@@ -27,8 +27,14 @@ def asking_of(
     Of a person out of a textbook nothing is asked: all of it is assumed, and said to be.
     """
     needs = frozenset(need for one in cautions for need in one.needs)
+    warned = {
+        bag.mark: frozenset(line.rule_id for line in one.lines)
+        for bag, one in zip(asked.bags, cautions, strict=False)
+    }
     return Asking(
-        frozenset() if is_textbook(person) else needs, _is_left_out(asked, person, beside)
+        frozenset() if is_textbook(person) else needs,
+        _is_left_out(asked, person, beside),
+        MappingProxyType(warned),
     )
 
 

@@ -18,6 +18,8 @@ from app.web.show import capital, clock, duration, number
 TOLD: Final = ("potassium_mmol_l", "sodium_mmol_l", "glucose_mmol_l")
 # Told only where it moves or is out of range.
 WHERE_IT_MATTERS: Final = TOLD[2:]
+# So many sentences on sodium are read aloud; the rest stands under its heading.
+FIRST: Final = 2
 NO_SAMPLE: Final = "No sample is asked for by our rules."
 # How soon both are measured again while insulin runs, h (common practice, no source).
 WITH_INSULIN_H: Final = 1.0
@@ -51,7 +53,7 @@ def line_words(
 ) -> tuple[str, ...]:
     """The sentences. insulin: some of it runs and is counted."""
     lead = "" if potassium is None else potassium.lead
-    told = [_comes(tried), sodium_lead(sodium.leads), lead, *_passed(tried)]
+    told = [_comes(tried), sodium_lead(sodium.leads[:FIRST]), lead, *_passed(tried)]
     samples = [
         sodium.again,
         "" if potassium is None else potassium.again,

@@ -5,7 +5,7 @@ contradicts, is not shown at all. Pure.
 """
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Final
 
@@ -93,10 +93,14 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class Asking:
-    """results: those that a rule asks for and lacks. insulin: some runs that is not counted."""
+    """results: those that a rule asks for and lacks. insulin: some runs that is not counted.
+
+    warned: ids of the rules that speak of a bag, by its mark.
+    """
 
     results: frozenset[str] = frozenset()
     insulin: bool = False
+    warned: Mapping[str, frozenset[str]] = field(default_factory=lambda: MappingProxyType({}))
 
 
 NOTHING_ASKED: Final = Asking()

@@ -7,7 +7,7 @@ from app.intake.recipe import recipe_of
 from app.intake.vocabulary import Vocabulary
 from app.intake.wording.known import KnownFluids
 from app.intake.wording.settled import settled
-from app.intake.wording.strong import strong_fluid
+from app.intake.wording.strong import holding_of, strong_fluid
 
 
 @pytest.mark.parametrize(
@@ -41,3 +41,12 @@ def test_what_contradicts_itself_or_is_diluted_is_none(
 ) -> None:
     recipe = settled(recipe_of(written, vocabulary))
     assert strong_fluid(recipe, KnownFluids(catalogue, vocabulary)) is None
+
+
+def test_an_amount_picks_the_fluid_that_holds_it_by_its_salt_before_all_it_holds(
+    catalogue: Catalogue,
+) -> None:
+    salines = [fluid for fluid in catalogue if fluid.id.startswith("sodium-chloride")]
+    assert [fluid.id for fluid in holding_of(salines, 154)] == ["sodium-chloride-0.9"]
+    assert [fluid.id for fluid in holding_of(salines, 308)] == ["sodium-chloride-0.9"]
+    assert not holding_of(salines, 200)

@@ -129,3 +129,32 @@ def test_a_doubt_is_refused_with_its_field_and_what_is_accepted(
         ask(given)
     assert refused.value.field == f"infusions[0].{field}"
     assert accepted in refused.value.accepted
+
+
+@pytest.mark.parametrize(
+    ("written", "fluid"),
+    [
+        ("saline_0_9", "sodium-chloride-0.9"), ("sodium_bicarbonate_8_4", "sodium-bicarbonate-8.4"),
+        ("saline_855", "sodium-chloride-5"), ("hes_6_in_saline", "hydroxyethyl-starch-6"),
+        ("sodium_bicarbonate_150", "sodium-bicarbonate-1.26"),
+        ("saline-0-45", "sodium-chloride-0.45"),
+        ("acetate_malate_balanced_302", "acetate-malate-balanced"),
+    ],
+)  # fmt: skip
+def test_an_id_that_means_one_fluid_is_read(ask: Ask, written: str, fluid: str) -> None:
+    (infusion,) = ask({**SALINE, "fluid": written}).infusions
+    assert infusion.fluid.id == fluid
+
+
+def test_an_id_of_salt_that_is_made_up_holds_it(ask: Ask) -> None:
+    (infusion,) = ask({**SALINE, "fluid": "saline_7_5", "volume_ml": 280}).infusions
+    assert infusion.load.composition.sodium_mmol_l == pytest.approx(1283, abs=2)
+    (bag,) = ask({**SALINE, "fluid": "kcl_20_in_100ml_saline", "volume_ml": 100}).infusions
+    assert bag.load.composition.potassium_mmol_l == pytest.approx(200)
+
+
+def test_fluids_that_hold_nearly_the_same_need_no_choice(ask: Ask) -> None:
+    given = {**SALINE, "fluid": "multi_electrolyte_acetate_gluconate"}
+    (infusion,) = ask(given).infusions
+    assert infusion.fluid.id == "multiple-electrolytes-type-1-ph-7.4"
+    assert any("nearly the same" in note.text for note in infusion.notes)

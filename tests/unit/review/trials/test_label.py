@@ -20,7 +20,7 @@ def said(*points: Point, dose: float = 20.0, minutes: float | None = None) -> st
 def test_the_label_counts_groups_and_not_moments() -> None:
     later = replace(POINT, row="a:NS@120", predicted=2.7)
     assert said(POINT, later) == (
-        "In 1 published group given such a fluid and dose it was off by 0.6 mmol/L on average; "
+        "In 1 published group (men, saline, at 1 h) it was off by 0.6 mmol/L on average; "
         "the change measured was 2.0."
     )
     assert said(POINT, replace(POINT, arm="b:NS")).startswith("In 2 published groups")
@@ -66,7 +66,7 @@ def test_a_difference_to_another_fluid_is_not_called_a_change() -> None:
 def test_where_no_such_dose_was_tried_the_nearest_is_told_as_another() -> None:
     assert said(POINT, dose=50.0).startswith(
         "No trial at this dose; it is known of less (15 to 40 mL/kg). "
-        "In 1 published group given that it was off by 0.5 mmol/L"
+        "In 1 published group (men, saline, at 1 h) it was off by 0.5 mmol/L"
     )
     assert "of more (15 to 40 mL/kg)" in said(POINT, dose=5.0)
 
@@ -91,3 +91,20 @@ def test_memory_speaks_only_where_nothing_was_seen_and_says_so() -> None:
 )
 def test_no_trial_is_said_where_none_is_like_it(quantity: str, kind: str | None) -> None:
     assert label_of([POINT], quantity, kind, 20.0) == NO_TRIAL  # type: ignore[arg-type]
+
+
+def test_who_was_given_what_and_when_is_said() -> None:
+    women = replace(
+        POINT, arm="b:HS", population="healthy women", fluid="7.5% saline", minutes=10.0
+    )
+    assert "(healthy women, 7.5% saline, at 10 min, and men, saline, at 1 h)" in said(POINT, women)
+    more = (replace(POINT, arm=f"{n}:NS", minutes=90.0) for n in "cd")
+    assert said(POINT, women, *more).count("and 2 more)") == 1
+
+
+def test_a_change_the_other_way_is_said_to_be_wrong() -> None:
+    wrong = replace(POINT, arm="b:NS", measured=-2.0, predicted=0.6)
+    assert "off by 2.6 mmol/L, in the wrong direction;" in said(wrong)
+    assert "in the wrong direction in 1 of 2 figures" in said(POINT, wrong)
+    assert "direction" not in said(POINT)
+    assert "direction" not in said(replace(wrong, predicted=0.01))

@@ -85,6 +85,16 @@ def test_what_is_assumed_is_told_with_its_reason(app: FastAPI) -> None:
     assert "Urine is not counted" in found.losses
 
 
+def test_potassium_that_runs_fast_is_said_to_stand_higher_at_the_heart(app: FastAPI) -> None:
+    fluid, limits = bag(app, "A", "sodium-chloride-0.9", 40), app.state.knowledge.ruleset.limits
+    said = []
+    for minutes in (30, 240):
+        found = outlook_of(Asked((fluid,), volume_ml=100, minutes=minutes), ADULT, limits)
+        assert found is not None
+        said.append([text for text in found.not_modelled if "heart" in text])
+    assert len(said[0]) == 1 and not said[1]
+
+
 @pytest.fixture
 def bed_04(app: FastAPI) -> Bedside:
     with reading(app.state.engine) as session:

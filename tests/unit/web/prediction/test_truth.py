@@ -31,6 +31,7 @@ def told(monkeypatch: pytest.MonkeyPatch) -> None:
         return NO_TRIAL if kind is None else f"{kind} {dose:.1f} at {minutes}; and more"
 
     monkeypatch.setattr(truth, "truth_label", label)
+    monkeypatch.setattr(truth, "is_stale", lambda: False)
 
 
 @pytest.mark.usefixtures("told")
@@ -68,6 +69,13 @@ def test_where_no_trial_was_nothing_stands_beside_the_picture(
 NAMED = ((CHLORIDE, "chloride"), ("intracellular_volume_ml", "cell volume"))
 
 
+@pytest.fixture
+def scored(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The model in force is the one that was scored."""
+    monkeypatch.setattr(truth, "is_stale", lambda: False)
+
+
+@pytest.mark.usefixtures("scored")
 def test_what_no_trial_measured_is_said_once_for_all(
     catalogue: Catalogue, subject: Subject
 ) -> None:
@@ -82,8 +90,19 @@ def test_what_no_trial_measured_is_said_once_for_all(
     )
 
 
+@pytest.mark.usefixtures("scored")
 def test_where_every_quantity_was_measured_nothing_is_said(
     catalogue: Catalogue, subject: Subject
 ) -> None:
     saline = bag(catalogue, "A", "sodium-chloride-0.9")
     assert untried_words(NAMED[:1], [saline], 2000, subject) == ""
+
+
+@pytest.mark.usefixtures("told")
+def test_a_score_of_another_model_is_not_told(
+    catalogue: Catalogue, subject: Subject, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    saline = bag(catalogue, "A", "sodium-chloride-0.9")
+    monkeypatch.setattr(truth, "is_stale", lambda: True)
+    assert truth_of(CHLORIDE, [saline], 2000, subject) == Truth()
+    assert untried_words(NAMED, [saline], 2000, subject) == truth.STALE

@@ -3,9 +3,8 @@
 from app.chemistry.composition import Composition
 from app.physiology.course.loads import Load
 from app.review.knowledge import Knowledge
-from app.web.prediction.panels import QUANTITIES, curves_of
-from app.web.prediction.sodium.limits import day_limits
-from app.web.prediction.sodium.words import sodium_words
+from app.web.prediction.sodium.ways import Trial
+from app.web.prediction.sodium.words import sodium_of
 from app.web.prediction.start.drawn import Tried
 from app.web.prediction.start.line import NO_SAMPLE, line_words, sodium_lead
 from app.web.prediction.start.standing import Asking
@@ -16,8 +15,8 @@ KNOWN = {"sodium": 140.0, "potassium": 4.1, "glucose": 6.0}
 
 
 def words(tried: Tried, knowledge: Knowledge, *, insulin: bool = False) -> tuple[str, ...]:
-    day = day_limits(tried.person, tried.subject.sodium_mmol_l, knowledge.ruleset.limits)
-    sodium = sodium_words(tried.person, curves_of(QUANTITIES[0], tried.courses), day)
+    trial = Trial(tried.asked, tried.person, tried.subject, tried.courses)
+    sodium = sodium_of(trial, knowledge.ruleset.limits, {})
     return line_words(tried, sodium, None, insulin=insulin)
 
 
