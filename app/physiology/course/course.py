@@ -19,25 +19,23 @@ from app.physiology.course.baseline.gas import (
 from app.physiology.course.body import Subject
 from app.physiology.course.charges import bicarbonate_at, ph_that_balances
 from app.physiology.course.flow import lose, pour
-from app.physiology.course.kidneys import pass_urine
+from app.physiology.course.kidneys.urine import pass_urine
 from app.physiology.course.loads import Load, Loss, losses_between
-from app.physiology.course.parameters import Values, drawn
+from app.physiology.course.parameters import Drawn, Values, drawn
 from app.physiology.course.state import (
     ML_PER_L,
-    Drawn,
     Start,
     State,
     begin,
-    burn,
     mean_albumin,
     osmoles,
-    share_water,
     strong,
-    trade_with_cells,
-    trade_with_interstitium,
 )
 from app.physiology.course.sugar import run_insulin, use_glucose
 from app.physiology.course.telling.withheld import Withheld, withheld_of
+from app.physiology.course.within.cells import share_water, trade_with_cells
+from app.physiology.course.within.organic import burn
+from app.physiology.course.within.plasma import trade_with_interstitium
 
 NOT_MODELLED: Final = (
     "drugs, but for soluble insulin into a vein whose dose is written (diuretics, desmopressin and "

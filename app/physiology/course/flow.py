@@ -6,7 +6,15 @@ from typing import Final
 import numpy as np
 
 from app.chemistry.composition import Composition
-from app.physiology.course.loads import ORGANIC, Load, Loss, Salt, chloride_of, divalent_meq_l
+from app.physiology.course.loads import (
+    ORGANIC,
+    Load,
+    Loss,
+    Salt,
+    Urine,
+    chloride_of,
+    divalent_meq_l,
+)
 from app.physiology.course.parameters import Values
 from app.physiology.course.state import (
     LEAST_SHARE,
@@ -26,7 +34,7 @@ OUTSIDE: Final = (
     "mannitol", "organic",
 )  # fmt: skip
 IN_BLOOD: Final = (
-    "albumin_plasma", "albumin_added", "starch", "gelatin", "red_cells", "insulin", "plasma",
+    "albumin_plasma", "starch", "gelatin", "red_cells", "insulin", "plasma",
 )  # fmt: skip
 
 
@@ -59,7 +67,6 @@ def _add(state: State, fluid: Composition, litres: float) -> None:
     state.mannitol = state.mannitol + fluid.mannitol_mmol_l * litres
     state.solute = state.solute + (fluid.mannitol_mmol_l + fluid.other_solute_mmol_l) * litres
     state.albumin_plasma = state.albumin_plasma + fluid.albumin_g_l * litres
-    state.albumin_added = state.albumin_added + fluid.albumin_g_l * litres
     state.starch = state.starch + fluid.starch_g_l * litres
     state.gelatin = state.gelatin + fluid.gelatin_g_l * litres
 
@@ -98,7 +105,7 @@ def _bleed(state: State, litres: Values) -> None:
     state.ecf = state.ecf - plasma
 
 
-def take(state: State, start: Start, salt: Salt, litres: Values) -> None:
+def take(state: State, start: Start, salt: Salt | Urine, litres: Values) -> None:
     """Water goes from outside cells, with so much salt in a litre; never all of either."""
     litres = np.minimum(litres, MOST_LOST_AT_ONCE * state.ecf) * _able(state, start)
     state.water = state.water - litres

@@ -69,7 +69,16 @@ class Salt:
 
     sodium: float
     potassium: float
-    chloride: float | Values
+    chloride: float
+
+
+@dataclass(frozen=True, slots=True)
+class Urine:
+    """The same in a litre that kidneys pass, for many people at once."""
+
+    sodium: Values
+    potassium: float
+    chloride: Values
 
 
 # Textbook sizes. Urine takes as much chloride as cations: kidneys keep acid and base in balance

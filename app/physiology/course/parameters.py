@@ -23,7 +23,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 Values = NDArray[np.float64]
+Drawn = Mapping[str, Values]
 SEED: Final = 20310304
+# Osmoles of salt for each mmol of its cations: two ions, at an osmotic coefficient of 0.93
+# (textbook).
+SALT_OSMOLES: Final = 2 * 0.93
 # The 10th and 90th percentile of a normal variate.
 Z_80: Final = 1.2816
 
@@ -64,7 +68,10 @@ PARAMETERS: Final[Mapping[str, Parameter]] = {
     "potassium_per_mosm": Parameter(
         0.04, 0.02, 0.08, "mmol/L", "out of cells for each mosm/kg above the start; mannitol rows"
     ),
-    "excess_per_min": Parameter(0.0010, 0.0004, 0.0025, "/min", "salt and water passed, reid2003"),
+    "excess_per_min": Parameter(0.0018, 0.0008, 0.0040, "/min", "salt and water passed, reid2003"),
+    "chloride_halves_mmol_l": Parameter(
+        4.0, 2.0, 8.0, "mmol/L", "chloride above normal that halves the salt passed; reid2003"
+    ),
     "water_ml_kg_min": Parameter(0.02, 0.01, 0.035, "mL/kg/min", "for each mosm/kg below, memory"),
     "glucose_per_min": Parameter(0.04, 0.02, 0.06, "/min", "disposal in health, from memory"),
     "water_lag_min": Parameter(
@@ -111,6 +118,40 @@ PARAMETERS: Final[Mapping[str, Parameter]] = {
     "diabetic_share": Parameter(
         0.35, 0.20, 0.60, "share", "of health's use of glucose, in diabetes; no source"
     ),
+    "far_in_per_min": Parameter(
+        0.010, 0.004, 0.021, "/min", "near to far interstitium; volume kinetics, from memory"
+    ),
+    "far_back_per_min": Parameter(
+        0.0085, 0.005, 0.014, "/min", "far to near; a fifth to a quarter stays in plasma, textbook"
+    ),
+    "leaks_by_albumin": Parameter(
+        0.5, 0.25, 1.0, "power", "of usual albumin by the patient's: faster leak; size no source"
+    ),
+    "natriuresis_l_kg_min": Parameter(
+        0.0006, 0.0003, 0.0012, "L/kg/min", "of sodium above normal, cleared; from memory"
+    ),
+    "acid_h": Parameter(12.0, 6.0, 24.0, "h", "time constant of acid passed, over a day; textbook"),
+    "keeping_passes": Parameter(
+        0.05, 0.01, 0.25, "share", "of the water of health, where vasopressin is out; no source"
+    ),
+    "holding_passes": Parameter(
+        0.35, 0.15, 0.80, "share", "of the salt of health, where salt is held; no source"
+    ),
+    "aquaresis_ml_kg_min": Parameter(
+        0.08, 0.04, 0.15, "mL/kg/min", "water passed once what kept it is gone; from memory"
+    ),
+    "ready_to_pass": Parameter(
+        1.0, 0.5, 2.0, "rank", "who passes water at once when what kept it is gone; a rank only"
+    ),
+    "used_to_min": Parameter(
+        240.0, 120.0, 480.0, "min", "cells get used to an osmolality; fades in hours, from memory"
+    ),
+    "healthy_takes_up": Parameter(
+        1.25, 0.9, 1.75, "times", "pace of potassium into cells in health against the ill; memory"
+    ),
+    "water_felt_min": Parameter(
+        30.0, 15.0, 60.0, "min", "vasopressin gone and urine thin after plasma is; from memory"
+    ),
 }
 # How far one person's change differs from the mean of a group's, as a share of it (from memory).
 PERSON_SHARE: Final = 0.15
@@ -131,8 +172,8 @@ class Spread:
 
 SHOWN: Final = "SD between people in the trials' tables"
 SPREADS: Final[Mapping[str, Spread]] = {
-    "sodium_mmol_l": Spread(1.8, 1.5, "bolus_abstract2018, neville2010: SD 2.0 to 2.3"),
-    "potassium_mmol_l": Spread(0.37, 0.3, "kcl_icu1991: SD 0.3 to 0.4"),
+    "sodium_mmol_l": Spread(1.9, 1.5, "bolus_abstract2018, neville2010: SD 2.0 to 2.3"),
+    "potassium_mmol_l": Spread(0.38, 0.3, "kcl_icu1991: SD 0.3 to 0.4"),
     "chloride_mmol_l": Spread(1.5, 3.0, SHOWN + ", 1 to 3"),
     "bicarbonate_mmol_l": Spread(1.4, 2.0, SHOWN + ", 1 to 3"),
     "base_excess_mmol_l": Spread(1.2, 2.0, SHOWN + ", 1 to 3"),

@@ -4,7 +4,6 @@ Salt mixes over all fluid outside cells; water goes where osmoles pull it; plasm
 trade water at rates of their own; cells give and take base and potassium for sodium.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -12,8 +11,9 @@ import numpy as np
 
 from app.physiology.course.body import Subject
 from app.physiology.course.charges import NORMAL_PH, weak_charge
+from app.physiology.course.kidneys.defended import Defended, defended
 from app.physiology.course.loads import ORGANIC, ORGANIC_CHARGE
-from app.physiology.course.parameters import Values
+from app.physiology.course.parameters import SALT_OSMOLES, Drawn, Values
 from app.physiology.course.sizes import ECF_SHARE_ADULT
 
 LN2: Final = float(np.log(2.0))
@@ -23,26 +23,19 @@ MINUTES_PER_HOUR: Final = 60.0
 INTERSTITIAL_ALBUMIN: Final = 0.35
 # Potassium that cells add to fluid outside them as it grows, so that volume alone dilutes little.
 POTASSIUM_FOLLOWS: Final = 0.8
-# Shift of the potassium that cells keep up, mmol/L: by base, and by glucose above the start, which
-# brings insulin of its own (it pulls as an osmole too). From memory.
-POTASSIUM_PER_BASE: Final = -0.05
-POTASSIUM_PER_GLUCOSE: Final = -0.045
-# Insulin moves less of a low potassium: in full from this on, mmol/L (common practice, no source).
-POTASSIUM_IN_FULL: Final = 4.0
-# No shift empties plasma of it: the least that cells keep up, mmol/L; most that goes at once.
-LEAST_POTASSIUM: Final = 0.5
+# Most of what plasma holds of an ion that a shift takes at once.
 MOST_AT_ONCE: Final = -0.5
-# A fuller plasma leaks faster (large against small boluses in hct_bolus1989).
-FASTER_WHEN_FULL: Final = 4.0
 # Nobody lives with less of what is outside cells or in plasma: the course stops falling there.
 LEAST_SHARE: Final = 0.4
 LEAST_OUTSIDE: Final = 0.2
 NONE_AT_REST: Final = (
-    "divalent", "rest", "albumin_added", "starch", "gelatin", "solute", "mannitol", "insulin",
-    "acts", "cell_potassium", "cell_base",
+    "divalent", "rest", "starch", "gelatin", "solute", "mannitol", "insulin", "acts",
+    "cell_potassium", "cell_base", "far", "used_to", "thin_felt",
 )  # fmt: skip
-GLUCONATE: Final = ORGANIC.index("gluconate")
-Drawn = Mapping[str, Values]
+# Albumin below usual leaks more: its share to this power, at most so many times.
+LEAKS_MOST: Final = 2.5
+# A potassium below this is no well person's, mmol/L.
+LEAST_OF_THE_WELL: Final = 3.5
 
 
 @dataclass(slots=True)
@@ -50,7 +43,9 @@ class State:
     """Amounts: L, mmol, mEq, g. organic: a row for each of ORGANIC. rest: unmeasured anions and
     what cells took or gave as base. divalent: charge of calcium and magnesium added. solute: what
     else pulls water; mannitol: how much of it is mannitol. insulin: units in plasma, above the
-    start's; acts: its effect, of the full one.
+    start's; acts: its effect, of the full one. far: what the far part of the interstitium
+    gained, L. used_to: osmolality above the start that cells are used to; thin_felt: how thin
+    plasma is to kidneys, which learn of it with a delay; mosm/kg.
     """
 
     water: Values
@@ -67,7 +62,6 @@ class State:
     phosphate: Values
     albumin_plasma: Values
     albumin_interstitial: Values
-    albumin_added: Values
     starch: Values
     gelatin: Values
     glucose: Values
@@ -77,19 +71,23 @@ class State:
     acts: Values
     cell_potassium: Values
     cell_base: Values
+    far: Values
+    used_to: Values
+    thin_felt: Values
 
 
 @dataclass(frozen=True, slots=True)
 class Decay:
     """Share of each left, gone or gained after a step; worked out once for each length of step."""
 
-    organic: Values
-    made: Values
     glucose_gone: Values
-    excess_gone: Values
     mannitol_gone: Values
+    acid_gone: Values
     water_gained: Values
     albumin_gone: Values
+    far: Values
+    used_to: Values
+    felt: Values
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,16 +100,19 @@ class Start:
     subject: Subject
     ecf: Values
     least: Values
+    sodium: Values
+    albumin: float
     osmoles_l: Values
     base: Values
     rates: Values
-    lactate_made: Values
+    far_of: Values
+    leaks: Values
+    defends: Defended
     passes: Values
     uses: Values
     potassium_l: Values
     clearance: Values
     buffer_l: Values
-    keeps_water: bool | None = None
     decays: dict[float, "Decay"] = field(default_factory=dict)
 
 
@@ -124,24 +125,47 @@ def begin(
     state.rest = (strong(state) - subject.bicarbonate_mmol_l - weak) * state.ecf
     osmoles_l = osmoles(state) / state.ecf
     state.cell_osmoles = osmoles_l * (state.water - state.ecf)
-    one, rates, kg = np.ones_like(state.ecf), _rates(subject, drawn), subject.weight_kg
-    failing = ("failing_stores", "failing_takes_up") if subject.kidneys_fail else ()
-    stores, takes_up = [drawn[name] for name in failing] or (one, one)
+    base, one, kg = base_outside(state), np.ones_like(state.ecf), subject.weight_kg
+    stores = drawn["failing_stores"] if subject.kidneys_fail else one
     return state, Start(
         subject=subject,
         ecf=state.ecf.copy(),
         least=LEAST_OUTSIDE * state.ecf,
+        sodium=state.sodium.copy(),
+        albumin=subject.albumin_g_l * subject.plasma_l,
         osmoles_l=osmoles_l,
-        base=base_outside(state),
-        rates=rates,
-        lactate_made=rates[0] * state.organic[0],
+        base=base,
+        rates=_rates(subject, drawn),
+        far_of=_far_of(drawn),
+        leaks=_leaks(subject, drawn),
+        defends=defended(subject, drawn, (osmoles_l, base), keeps_water=keeps_water),
         passes=_passes(subject, drawn),
         uses=drawn["diabetic_share"] if subject.diabetes else one,
         potassium_l=kg * drawn["potassium_l_kg"] * stores,
-        clearance=kg * drawn["potassium_l_kg_min"] * takes_up,
+        clearance=kg * drawn["potassium_l_kg_min"] * _takes_up(subject, drawn),
         buffer_l=kg * drawn["buffer_l_kg"],
-        keeps_water=keeps_water,
     )
+
+
+def _takes_up(subject: Subject, drawn: Drawn) -> Values:
+    """Pace of potassium into cells, as a share of that of the ill people it was read from."""
+    if subject.kidneys_fail:
+        return drawn["failing_takes_up"]
+    low = subject.potassium_mmol_l < LEAST_OF_THE_WELL
+    well = not (low or subject.diabetes or subject.shock or subject.conditions)
+    return drawn["healthy_takes_up"] if well else np.ones_like(drawn["slowed"])
+
+
+def _leaks(subject: Subject, drawn: Drawn) -> Values:
+    """How much faster water leaves plasma where albumin is below usual."""
+    lacks = max(subject.usual["albumin"] / max(subject.albumin_g_l, 1.0), 1.0)
+    return np.asarray(np.minimum(lacks ** drawn["leaks_by_albumin"], LEAKS_MOST))
+
+
+def _far_of(drawn: Drawn) -> Values:
+    """The far part's share of what the interstitium has gained, at rest."""
+    into = drawn["far_in_per_min"]
+    return np.asarray(into / (into + drawn["far_back_per_min"]))
 
 
 def _passes(subject: Subject, drawn: Drawn) -> Values:
@@ -193,8 +217,8 @@ def base_outside(state: State) -> Values:
 
 
 def osmoles(state: State) -> Values:
-    """Osmoles outside cells that pull water, mosm: salts twice their cations, glucose, solutes."""
-    salts = 2 * (state.sodium + state.potassium) + state.divalent
+    """Osmoles outside cells that pull water, mosm: salts by their cations, glucose, solutes."""
+    salts = SALT_OSMOLES * (state.sodium + state.potassium + state.divalent / 2)
     return np.asarray(salts + state.glucose + state.solute)
 
 
@@ -213,62 +237,18 @@ def decay_of(start: Start, drawn: Drawn, minutes: float) -> Decay:
     """What is left after so many minutes."""
     known = start.decays.get(minutes)
     if known is None:
-        organic = np.exp(-start.rates * minutes)
         passes = start.passes * minutes
         known = start.decays[minutes] = Decay(
-            organic=organic,
-            made=start.lactate_made / start.rates[0] * (1 - organic[0]),
             glucose_gone=_gone(drawn["glucose_per_min"] * start.uses * minutes),
-            excess_gone=_gone(drawn["excess_per_min"] * passes),
+            acid_gone=_gone(passes / (drawn["acid_h"] * MINUTES_PER_HOUR)),
             mannitol_gone=_gone(LN2 / drawn["mannitol_min"] * passes),
             water_gained=_gone(minutes / drawn["water_lag_min"]),
             albumin_gone=_gone(drawn["albumin_escape_per_h"] * minutes / MINUTES_PER_HOUR),
+            far=_gone((drawn["far_in_per_min"] + drawn["far_back_per_min"]) * minutes),
+            used_to=_gone(minutes / drawn["used_to_min"]),
+            felt=_gone(minutes / drawn["water_felt_min"]),
         )
     return known
-
-
-def burn(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
-    """Organic anions burnt, lactate made; what of gluconate is not burnt stays an anion."""
-    decay = decay_of(start, drawn, minutes)
-    gluconate = state.organic[GLUCONATE] * (1 - decay.organic[GLUCONATE])
-    state.organic = state.organic * decay.organic
-    state.organic[0] += decay.made
-    state.rest = state.rest + gluconate * (1 - drawn["gluconate_share"])
-
-
-def trade_with_cells(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
-    """Potassium into and out of cells for sodium, and base against the buffers of cells."""
-    subject, ecf = start.subject, state.ecf
-    gained = base_outside(state) - start.base
-    glucose = np.maximum(state.glucose / ecf - subject.glucose_mmol_l, 0.0)
-    insulin = state.acts * min(subject.potassium_mmol_l / POTASSIUM_IN_FULL, 1.0)
-    kept_up = (
-        subject.potassium_mmol_l
-        + state.cell_potassium / start.potassium_l
-        + POTASSIUM_PER_BASE * gained
-        + drawn["potassium_per_mosm"] * np.maximum(osmoles(state) / ecf - start.osmoles_l, 0.0)
-        + POTASSIUM_PER_GLUCOSE * start.uses * glucose
-        - drawn["insulin_potassium"] * insulin
-    )
-    kept_up = np.maximum(kept_up, LEAST_POTASSIUM)
-    moved = (state.potassium - kept_up * ecf) * (1 - np.exp(-minutes * start.clearance / ecf))
-    moved = np.maximum(moved, MOST_AT_ONCE * state.sodium)
-    give_potassium(state, -moved)
-    ratio = 1 + start.buffer_l / ecf
-    nearer = 1 - np.exp(-minutes / drawn["buffer_min"] * ratio)
-    nearer = nearer * (gained - state.cell_base) / ratio
-    state.rest = state.rest + start.buffer_l * nearer
-    state.cell_base = state.cell_base + nearer
-
-
-def share_water(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
-    """Water crosses cell walls towards one osmolality; potassium follows what grows outside."""
-    outside = osmoles(state)
-    settled = np.maximum(state.water * outside / (outside + state.cell_osmoles), start.least)
-    gained = (settled - state.ecf) * decay_of(start, drawn, minutes).water_gained
-    follows = POTASSIUM_FOLLOWS * start.subject.potassium_mmol_l * gained
-    give_potassium(state, np.maximum(follows, MOST_AT_ONCE * state.potassium))
-    state.ecf = state.ecf + gained
 
 
 def give_potassium(state: State, given: Values | float) -> None:
@@ -276,24 +256,3 @@ def give_potassium(state: State, given: Values | float) -> None:
     state.potassium = state.potassium + given
     state.sodium = state.sodium - given
     state.cell_potassium = state.cell_potassium - given
-
-
-def trade_with_interstitium(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
-    """Plasma and interstitium trade water; colloid in plasma holds some; albumin escapes."""
-    pull = (
-        drawn["albumin_pull_ml_g"] * state.albumin_added
-        + drawn["starch_pull_ml_g"] * state.starch
-        + drawn["gelatin_pull_ml_g"] * state.gelatin
-    ) / ML_PER_L
-    rest = start.subject.plasma_l + pull
-    above = state.plasma - rest
-    total = state.ecf - start.ecf - pull
-    full = np.maximum(above, 0.0) / start.subject.plasma_l
-    both = drawn["out_per_min"] * (1 + FASTER_WHEN_FULL * full) + drawn["back_per_min"]
-    settled = total * drawn["back_per_min"] / both
-    above = settled + (above - settled) * np.exp(-both * minutes)
-    state.plasma = np.maximum(rest + above, LEAST_SHARE * start.subject.plasma_l)
-    escaped = state.albumin_added * decay_of(start, drawn, minutes).albumin_gone
-    state.albumin_added = state.albumin_added - escaped
-    state.albumin_plasma = state.albumin_plasma - escaped
-    state.albumin_interstitial = state.albumin_interstitial + escaped

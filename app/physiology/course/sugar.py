@@ -6,7 +6,8 @@ from typing import Final
 import numpy as np
 
 from app.physiology.course.loads import Load
-from app.physiology.course.state import LN2, Drawn, Start, State, decay_of
+from app.physiology.course.parameters import Drawn
+from app.physiology.course.state import LN2, Start, State, decay_of
 
 # Most glucose that is disposed of, mmol/kg/min: in health (20 mg/kg/min), and in shock (4).
 GLUCOSE_MOST: Final = 0.111

@@ -19,8 +19,10 @@ CHARGE: Final = np.array([1.0, 1.0, 1.0, 2.0, 3.0])
 # The state: amounts outside cells (mmol, L) unless named; five organic anions stand at 7 to 11.
 WATER, PLASMA, SODIUM, POTASSIUM, CHLORIDE, DIVALENT, REST = range(7)
 ORGANIC: Final = slice(7, 12)
-(GLUCOSE, ALBUMIN, BETWEEN, ADDED, IN_CELLS, BASE, ECF, MANNITOL, INSULIN, ACTS) = range(12, 22)
-SIZE: Final = 22
+(GLUCOSE, ALBUMIN, BETWEEN, FAR, IN_CELLS, BASE, ECF, MANNITOL, INSULIN, ACTS, USED, FELT) = range(
+    12, 24
+)
+SIZE: Final = 24
 
 
 def weak(albumin: float, phosphate: float, ph: float) -> float:
@@ -51,13 +53,21 @@ class Person:
         y[CHLORIDE], y[REST] = subject.chloride_mmol_l * ecf, (strong - filled) * ecf
         y[7], y[GLUCOSE] = subject.lactate_mmol_l * ecf, subject.glucose_mmol_l * ecf
         y[ALBUMIN], y[BETWEEN] = subject.albumin_g_l * subject.plasma_l, between
+        self.albumin0, self.sodium0 = y[ALBUMIN], y[SODIUM]
         self.osmoles0 = self.osmoles(y) / ecf
         self.cells = self.osmoles0 * (subject.water_l - ecf)
         self.base0 = self.base(y)
-        self.made = np.log(2) / HALF[0] * y[7]
+        usual = subject.usual
+        self.normal = 1.86 * (usual["sodium"] + usual["potassium"]) + usual["glucose"]
+        # Who starts thin keeps water.
+        self.keeps = self.osmoles0 < self.normal - 10
+        self.leaks = max(usual["albumin"] / subject.albumin_g_l, 1) ** M["leaks_by_albumin"]
+        well = subject.potassium_mmol_l >= 3.5 and not (subject.conditions or self.failing)
+        self.takes_up = M["failing_takes_up"] if self.failing else 1.0
+        self.takes_up *= M["healthy_takes_up"] if well else 1.0
 
     def osmoles(self, y: Any) -> float:  # noqa: ANN401
-        salts = 2 * (y[SODIUM] + y[POTASSIUM]) + y[DIVALENT]
+        salts = 0.93 * (2 * (y[SODIUM] + y[POTASSIUM]) + y[DIVALENT])
         return float(salts + y[GLUCOSE] + y[MANNITOL])
 
     def base(self, y: Any) -> float:  # noqa: ANN401
@@ -72,9 +82,11 @@ class Person:
             if load.starts_min <= t < load.starts_min + load.duration_min:
                 self._pour(d, load)
                 units += load.insulin_units / load.duration_min
-        gone = np.log(2) / np.array(HALF) * y[ORGANIC]
+        # So many litres cleared a minute; of lactate as much is made as is burnt at the start.
+        litres = np.log(2) / np.array(HALF) * self.ecf0
+        gone = litres * y[ORGANIC] / y[ECF]
         d[ORGANIC] -= gone
-        d[7] += self.made
+        d[7] += litres[0] * self.s.lactate_mmol_l
         d[REST] += gone[2] * (1 - M["gluconate_share"])
         # Water follows osmoles with a lag; cells give most of the potassium that it lacks.
         outside = self.osmoles(y)
@@ -105,7 +117,6 @@ class Person:
         d[GLUCOSE] += rate * fluid.glucose_mmol_l
         d[MANNITOL] += rate * fluid.mannitol_mmol_l
         d[ALBUMIN] += rate * fluid.albumin_g_l
-        d[ADDED] += rate * fluid.albumin_g_l
         self._give(d, 0.8 * rate * max(self.s.potassium_mmol_l - fluid.potassium_mmol_l, 0))
 
     def _sugar(self, d: Any, y: Any, units: float) -> None:  # noqa: ANN401
@@ -125,16 +136,18 @@ class Person:
 
     def _cells(self, d: Any, y: Any) -> None:  # noqa: ANN401
         s, ecf = self.s, y[ECF]
+        over = max(self.osmoles(y) / ecf - self.osmoles0, 0)
+        d[USED] += (over - y[USED]) / M["used_to_min"]
         space = M["potassium_l_kg"] * s.weight_kg * (M["failing_stores"] if self.failing else 1)
         kept_up = (
             s.potassium_mmol_l
             + y[IN_CELLS] / space
             - 0.05 * (self.base(y) - self.base0)
-            + M["potassium_per_mosm"] * max(self.osmoles(y) / ecf - self.osmoles0, 0)
+            + M["potassium_per_mosm"] * max(over - y[USED], 0)
             - 0.045 * self.uses * max(y[GLUCOSE] / ecf - s.glucose_mmol_l, 0)
             - M["insulin_potassium"] * y[ACTS] * min(s.potassium_mmol_l / 4, 1)
         )
-        pace = M["potassium_l_kg_min"] * (M["failing_takes_up"] if self.failing else 1)
+        pace = M["potassium_l_kg_min"] * self.takes_up
         self._give(d, pace * s.weight_kg * (kept_up - y[POTASSIUM] / ecf))
         buffer = M["buffer_l_kg"] * s.weight_kg
         taken = buffer * (self.base(y) - self.base0 - y[BASE]) / M["buffer_min"]
@@ -142,13 +155,16 @@ class Person:
         d[BASE] += taken / buffer
 
     def _plasma(self, d: Any, y: Any) -> None:  # noqa: ANN401
-        pull = M["albumin_pull_ml_g"] * y[ADDED] / 1000
+        gained = y[ALBUMIN] - self.albumin0
+        pull = M["albumin_pull_ml_g"] * gained / 1000
         above = y[PLASMA] - self.s.plasma_l - pull
-        below = y[ECF] - self.ecf0 - pull - above
-        out = M["out_per_min"] * (1 + 4 * max(above, 0) / self.s.plasma_l)
-        d[PLASMA] += M["back_per_min"] * below - out * above
-        escaped = M["albumin_escape_per_h"] / 60 * y[ADDED]
-        d[[ALBUMIN, BETWEEN, ADDED]] += -escaped, escaped, -escaped
+        near = y[ECF] - self.ecf0 - pull - above - y[FAR]
+        out = M["out_per_min"] * self.leaks * (1 + 4 * abs(above) / self.s.plasma_l)
+        d[PLASMA] += M["back_per_min"] * near - out * above
+        d[FAR] += M["far_in_per_min"] * near - M["far_back_per_min"] * y[FAR]
+        escaped = M["albumin_escape_per_h"] / 60 * gained
+        d[ALBUMIN] -= escaped
+        d[BETWEEN] += escaped
 
     def _kidneys(self, d: Any, y: Any) -> None:  # noqa: ANN401
         s, ecf, passes = self.s, y[ECF], self.passes
@@ -165,16 +181,36 @@ class Person:
             spilt, sugar = share * spilt, share * sugar
         else:
             self._lose(d, (spilt + sugar) / M["osmotic_urine_mmol_l"], (70, 10, 80))
-            excess = max(ecf - self.ecf0, 0) * M["excess_per_min"] * passes
-            higher = y[CHLORIDE] / ecf - s.chloride_mmol_l
-            self._lose(d, excess, (120, 20, min(max(115 + 4 * higher, 0), 250)))
-            thin = max(self.osmoles0 - self.osmoles(y) / ecf - 2, 0)
-            water = min(M["water_ml_kg_min"] * thin, 0.15) * passes * s.weight_kg / 1000
-            self._lose(d, water, (0, 0, 0))
-            kaliuresis = filtered * max(y[POTASSIUM] / ecf - max(s.potassium_mmol_l, 4.2), 0)
-            d[[POTASSIUM, CHLORIDE]] -= kaliuresis
+            self._set_points(d, y, filtered)
         d[MANNITOL] -= spilt
         d[GLUCOSE] -= sugar
+
+    def _set_points(self, d: Any, y: Any, filtered: float) -> None:  # noqa: ANN401
+        """What kidneys pass to come back to what is normal, or to a start on this side of it."""
+        s, ecf, passes, usual = self.s, y[ECF], self.passes, self.s.usual
+        sodium, chloride = y[SODIUM] / ecf, y[CHLORIDE] / ecf
+        share = sodium / usual["sodium"]
+        higher = chloride - sodium - (usual["chloride"] - usual["sodium"])
+        litres = max(ecf - self.ecf0, 0) * M["excess_per_min"] * passes
+        litres /= 1 + max(higher, 0) / M["chloride_halves_mmol_l"]
+        salt = (120 * share, 20, min(max(115 * share + 4 * higher, 0), 250))
+        self._lose(d, litres, salt)
+        over = max(sodium - max(s.sodium_mmol_l, usual["sodium"]), 0)
+        mmol = over * M["natriuresis_l_kg_min"] * passes * s.weight_kg
+        self._lose(d, mmol / 200, (200, 20, 220))
+        base = self.base(y)
+        lacks = max(min(self.base0, usual["bicarbonate"]) - base, 0)
+        d[CHLORIDE] -= lacks * ecf * passes / (60 * M["acid_h"])
+        spare = max(base - max(self.base0, usual["bicarbonate"] + 2.5), 0)
+        self._lose(d, spare * filtered / 200, (170, 30, 0))
+        flows = min(max((ecf / self.ecf0 - 1) / 0.05, 0), 1)
+        kept = max(s.potassium_mmol_l, 4.0)
+        kaliuresis = filtered * max(y[POTASSIUM] / ecf - kept + (kept - 4.0) * flows, 0)
+        d[[POTASSIUM, CHLORIDE]] -= kaliuresis
+        thin = max(min(self.osmoles0, self.normal) - self.osmoles(y) / ecf, 0)
+        d[FELT] += (thin - y[FELT]) / M["water_felt_min"]
+        water = min(M["water_ml_kg_min"] * y[FELT], 0.15) * passes * s.weight_kg / 1000
+        self._lose(d, 0.0 if self.keeps else water, (0, 0, 0))
 
     def _lose(self, d: Any, litres: float, salt: tuple[Any, Any, Any]) -> None:  # noqa: ANN401
         d[[WATER, ECF]] -= litres

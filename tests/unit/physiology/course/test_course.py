@@ -8,6 +8,7 @@ from app.chemistry.composition import Composition
 from app.physiology.course.body import Subject, subject_of
 from app.physiology.course.course import Course, course_of
 from app.physiology.course.loads import Load, Loss
+from app.physiology.course.parameters import PARAMETERS
 
 SALINE = Composition(sodium_mmol_l=154, chloride_mmol_l=154)
 LACTATED = Composition(
@@ -146,21 +147,24 @@ def test_breathing_that_responds_softens_the_fall_of_ph() -> None:
     assert change(run(load, responding=True), "ph") > change(run(load), "ph")
 
 
-def test_plasma_and_interstitium_follow_the_two_equations_that_scipy_solves() -> None:
+def test_plasma_and_interstitium_follow_the_equations_that_scipy_solves() -> None:
     # A small load, so that the leak is that of a plasma hardly filled, and nothing is passed.
     volume_ml, minutes = 20.0, 60.0
     course = course_of(
         person(), [Load(SALINE, volume_ml / 1000, 0, minutes)], [Loss("urine", 0.0)],
         horizon_min=180, step_min=10, samples=1,
     )  # fmt: skip
-    out, back = 0.055, 0.038
+    out, back, far_in, far_back = (
+        PARAMETERS[f"{name}_per_min"].mid for name in ("out", "back", "far_in", "far_back")
+    )
 
     def flow(at: float, above: list[float]) -> list[float]:
         comes = volume_ml / minutes if at < minutes else 0.0
         leaves = out * above[0] - back * above[1]
-        return [comes - leaves, leaves]
+        goes_on = far_in * above[1] - far_back * above[2]
+        return [comes - leaves, leaves - goes_on, goes_on]
 
-    solved = solve_ivp(flow, (0, 180), [0.0, 0.0], t_eval=course.times_min, max_step=1.0)
+    solved = solve_ivp(flow, (0, 180), [0.0, 0.0, 0.0], t_eval=course.times_min, max_step=1.0)
     plasma = np.array(course.series[PLASMA].mid)
     assert plasma - plasma[0] == pytest.approx(solved.y[0], abs=0.4)
 
@@ -229,7 +233,7 @@ def test_a_loss_that_ends_is_lost_for_so_long_and_no_longer() -> None:
             strict=True,
         )
     ]  # fmt: skip
-    assert albumin[3] == pytest.approx(albumin[0]) and albumin[-1] < albumin[3] - 1
+    assert albumin[3] == pytest.approx(albumin[0]) and albumin[-1] < albumin[3] - 0.5
     assert outside[3] == pytest.approx(outside[0])
     plasma_lost_ml = 500 * (1 - subject.haematocrit)
     assert outside[4] == pytest.approx(outside[0] - plasma_lost_ml, abs=15)

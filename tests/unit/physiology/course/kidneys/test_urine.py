@@ -6,7 +6,8 @@ import pytest
 from app.chemistry.composition import Composition
 from app.physiology.course.body import Subject, subject_of
 from app.physiology.course.course import Course, course_of
-from app.physiology.course.kidneys import pass_excess, pass_urine
+from app.physiology.course.kidneys.salt import pass_excess
+from app.physiology.course.kidneys.urine import pass_urine
 from app.physiology.course.loads import OSMOTIC, Load, Loss
 from app.physiology.course.parameters import PARAMETERS, drawn
 from app.physiology.course.state import Start, State, begin

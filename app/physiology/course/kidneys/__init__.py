@@ -1,0 +1,1 @@
+"""What kidneys defend, and what they pass to defend it."""
