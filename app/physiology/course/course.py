@@ -32,29 +32,12 @@ from app.physiology.course.state import (
     strong,
 )
 from app.physiology.course.sugar import run_insulin, use_glucose
+from app.physiology.course.telling.left_out import NOT_MODELLED, left_out_of
 from app.physiology.course.telling.withheld import Withheld, withheld_of
 from app.physiology.course.within.cells import share_water, trade_with_cells
 from app.physiology.course.within.organic import burn
 from app.physiology.course.within.plasma import trade_with_interstitium
 
-NOT_MODELLED: Final = (
-    "drugs, but for soluble insulin into a vein whose dose is written (diuretics, desmopressin and "
-    "vasoactive drugs are not)",
-    "eating and drinking",
-    "kidneys driven by a hormone or a drug: unless urine is given, excess is passed as in health",
-    "urea: neither made nor passed, and taken to pull no water",
-    "glucose that was high at the start: taken as steady, and the urine that it drives as replaced",
-    "ketones, and the acid that goes with them",
-    "leaky vessels in sepsis and burns", "posture", "breathing, unless it is told to respond",
-)  # fmt: skip
-KIDNEYS_FAIL: Final = (
-    "kidneys are on record as failing: unless urine is given, about a tenth of what health passes "
-    "is passed (3 to 30%); potassium may rise more than its middle line, and stay up"
-)
-NO_URINE: Final = (
-    "no urine is on record: nothing is passed; potassium may rise more than its middle line, and "
-    "stay up"
-)
 # Longest step, min, for predictions up to so many minutes.
 STEPS_MIN: Final = ((120.0, 1.0), (240.0, 3.0), (720.0, 7.5), (float("inf"), 15.0))
 PERCENT: Final = 100.0
@@ -109,12 +92,10 @@ def course_of(  # noqa: PLR0913 - the interface's own words
     for before, after in pairwise(times):
         _advance(state, start, (people, loads, losses), (before, after))
         states.append(copy(state))
-    failing = (NO_URINE if subject.anuric else KIDNEYS_FAIL,) if subject.kidneys_fail else ()
-    left_out = (*failing, *NOT_MODELLED)
     stirred = stirred_by(loads, losses, times, float(start.ecf[0]))
     bands = bands_of(_seen_at_all(states, start, span), stirred)
     kept_back = withheld_of(subject, times, bands)
-    return Course(times, bands, not_modelled=left_out, withheld=kept_back)
+    return Course(times, bands, not_modelled=left_out_of(subject, loads), withheld=kept_back)
 
 
 def _times(span: Span) -> tuple[float, ...]:
