@@ -39,7 +39,9 @@ from app.physiology.course.within.organic import burn
 from app.physiology.course.within.plasma import trade_with_interstitium
 
 # Longest step, min, for predictions up to so many minutes.
-STEPS_MIN: Final = ((120.0, 1.0), (240.0, 3.0), (720.0, 7.5), (float("inf"), 15.0))
+STEPS_MIN: Final = (
+    (60.0, 1.0), (120.0, 2.0), (240.0, 3.0), (720.0, 10.0), (float("inf"), 15.0),
+)  # fmt: skip
 PERCENT: Final = 100.0
 # Red cells are water for seven tenths, and follow osmolality.
 RED_CELL_WATER: Final = 0.7

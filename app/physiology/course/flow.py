@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from app.chemistry.composition import Composition
 from app.physiology.course.loads import (
@@ -83,13 +84,13 @@ def lose(state: State, start: Start, losses: Iterable[Loss], minutes: float) -> 
     for loss in losses:
         litres = loss.ml_h / ML_PER_L * minutes / MINUTES_PER_HOUR
         if loss.kind == "blood":
-            _bleed(state, litres * _able(state, start))
+            _bleed(state, np.where(_able(state, start), litres, 0.0))
         else:
             take(state, start, loss.salt, np.full_like(state.water, litres))
 
 
-def _able(state: State, start: Start) -> Values:
-    return np.asarray(state.ecf > LEAST_SHARE * start.ecf, dtype=np.float64)
+def _able(state: State, start: Start) -> NDArray[np.bool_]:
+    return np.asarray(state.ecf > LEAST_SHARE * start.ecf)
 
 
 def _bleed(state: State, litres: Values) -> None:
@@ -110,11 +111,16 @@ def take(state: State, start: Start, salt: Salt | Urine, litres: Values) -> None
     litres = np.minimum(litres, MOST_LOST_AT_ONCE * state.ecf) * _able(state, start)
     state.water = state.water - litres
     state.ecf = state.ecf - litres
-    sodium = np.minimum(salt.sodium * litres, MOST_LOST_AT_ONCE * state.sodium)
-    potassium = np.minimum(salt.potassium * litres, MOST_LOST_AT_ONCE * state.potassium)
+    wanted = salt.sodium * litres
+    sodium = np.minimum(wanted, MOST_LOST_AT_ONCE * state.sodium)
+    potassium, chloride = salt.potassium * litres, salt.chloride * litres
+    if salt.potassium:
+        wanted = wanted + potassium
+        potassium = np.minimum(potassium, MOST_LOST_AT_ONCE * state.potassium)
+        state.potassium = state.potassium - potassium
     # As much less chloride goes as there was too little of the others to go with it.
-    short = (salt.sodium + salt.potassium) * litres - sodium - potassium
-    chloride = np.minimum(salt.chloride * litres - short, MOST_LOST_AT_ONCE * state.chloride)
+    chloride = np.minimum(
+        chloride - wanted + sodium + potassium, MOST_LOST_AT_ONCE * state.chloride
+    )
     state.sodium = state.sodium - sodium
-    state.potassium = state.potassium - potassium
     state.chloride = state.chloride - np.maximum(chloride, 0.0)

@@ -94,7 +94,8 @@ class Decay:
 class Start:
     """What the state is compared with: sizes and concentrations before the infusion. least: what
     stays outside cells, L; passes and uses: what ills leave of what kidneys pass and of the use of
-    glucose; of cells the potassium's space, L, its clearance into them, L/min, their buffers, L.
+    glucose; filtered: by the kidneys, L/min; of cells the potassium's space, L, its clearance into
+    them, L/min, their buffers, L.
     """
 
     subject: Subject
@@ -109,6 +110,7 @@ class Start:
     leaks: Values
     defends: Defended
     passes: Values
+    filtered: Values
     uses: Values
     potassium_l: Values
     clearance: Values
@@ -126,6 +128,7 @@ def begin(
     osmoles_l = osmoles(state) / state.ecf
     state.cell_osmoles = osmoles_l * (state.water - state.ecf)
     base, one, kg = base_outside(state), np.ones_like(state.ecf), subject.weight_kg
+    passes = _passes(subject, drawn)
     stores = drawn["failing_stores"] if subject.kidneys_fail else one
     return state, Start(
         subject=subject,
@@ -139,7 +142,8 @@ def begin(
         far_of=_far_of(drawn),
         leaks=_leaks(subject, drawn),
         defends=defended(subject, drawn, (osmoles_l, base), keeps_water=keeps_water),
-        passes=_passes(subject, drawn),
+        passes=passes,
+        filtered=kg * drawn["filtered_l_kg_min"] * passes,
         uses=drawn["diabetic_share"] if subject.diabetes else one,
         potassium_l=kg * drawn["potassium_l_kg"] * stores,
         clearance=kg * drawn["potassium_l_kg_min"] * _takes_up(subject, drawn),

@@ -105,3 +105,25 @@ def test_a_newborn_follows_the_same_equations() -> None:
     baby = subject_of(weight_kg=3.5, age_years=0.01, sex=None, height_cm=None, results={})
     load = Load(FLUIDS["saline"], 0.035, 0, 30)
     agree(baby, [load], (), 240)
+
+
+SICK = {
+    "dry and salty": {"sodium": 165.0},
+    "thin": {"sodium": 116.0},
+    "alkalotic": {
+        "sodium": 136.0, "chloride": 78.0, "bicarbonate": 44.0, "potassium": 2.6, "pco2": 50.0,
+    },
+    "acidotic": {"chloride": 115.0, "bicarbonate": 14.0, "pco2": 28.0},
+    "high in potassium": {"potassium": 7.2},
+    "low in albumin": {"albumin": 15.0},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("minutes", [240, 1440])
+@pytest.mark.parametrize("fluid", ["saline", "sugar", "lactated", "strong", "bicarbonate"])
+@pytest.mark.parametrize("ill", SICK)
+def test_a_sick_start_is_left_as_the_equations_say(ill: str, fluid: str, minutes: float) -> None:
+    base = Composition(sodium_mmol_l=1000, bicarbonate_mmol_l=1000)
+    litres = 0.2 if fluid in (*SMALL, "bicarbonate") else 1.5
+    load = Load({**FLUIDS, "bicarbonate": base}[fluid], litres, 0, 180)
+    agree(person(**SICK[ill]), [load], (), minutes)

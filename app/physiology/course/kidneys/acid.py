@@ -24,7 +24,6 @@ def pass_acid_or_base(state: State, start: Start, drawn: Drawn, minutes: float) 
         state.chloride = state.chloride - np.minimum(passed, state.chloride)
     over = np.maximum(base - defends.base_most, 0.0)
     if over.any():
-        filtered = drawn["filtered_l_kg_min"] * start.passes * start.subject.weight_kg
-        gone = 1 - np.exp(-filtered * defends.salt / state.ecf * minutes)
+        gone = 1 - np.exp(-minutes * start.filtered * defends.salt / state.ecf)
         litres = over * state.ecf * gone / (ALKALINE.sodium + ALKALINE.potassium)
         take(state, start, ALKALINE, litres)

@@ -4,7 +4,7 @@ from typing import Final
 
 import numpy as np
 
-from app.physiology.course.parameters import Drawn, Values
+from app.physiology.course.parameters import Values
 from app.physiology.course.state import Start, State
 
 # Up to here kidneys keep potassium; above, about as much is passed as is filtered of the excess
@@ -15,7 +15,7 @@ POTASSIUM_KEPT_MMOL_L: Final = 4.0
 FLOWS_AT: Final = 0.05
 
 
-def pass_potassium(state: State, start: Start, drawn: Drawn, minutes: float) -> None:
+def pass_potassium(state: State, start: Start, minutes: float) -> None:
     """Potassium above normal goes with chloride; none that only mends a low one."""
     kept: Values | float = max(start.subject.potassium_mmol_l, POTASSIUM_KEPT_MMOL_L)
     high = kept - POTASSIUM_KEPT_MMOL_L
@@ -25,12 +25,11 @@ def pass_potassium(state: State, start: Start, drawn: Drawn, minutes: float) -> 
     over = np.maximum(state.potassium - kept * state.ecf, 0.0)
     if not over.any():
         return
-    passed = over * cleared(state, start, drawn, minutes)
+    passed = over * cleared(state, start, minutes)
     state.potassium = state.potassium - passed
     state.chloride = state.chloride - np.minimum(passed, state.chloride)
 
 
-def cleared(state: State, start: Start, drawn: Drawn, minutes: float) -> Values:
+def cleared(state: State, start: Start, minutes: float) -> Values:
     """The share of what is over a threshold that leaves with what kidneys filter."""
-    filtered = drawn["filtered_l_kg_min"] * start.passes * start.subject.weight_kg
-    return np.asarray(1 - np.exp(-filtered / state.ecf * minutes))
+    return np.asarray(1 - np.exp(-minutes * start.filtered / state.ecf))
