@@ -40,6 +40,7 @@ BRISK_ML_H: Final = 100.0
 BRISK_CHILD_ML_KG_H: Final = 2.0
 MORE: Final = 2.0
 RISES_UNDER_MMOL_L: Final = 130.0
+NAMES: Final = ("kept", "passed", "dilute", "salty")
 KEEPING: Final = frozenset({*WATER_KEEPING, *STRONG_DRIVES, *WEAK_DRIVES})
 DRUGS: Final = (*KEEPING_DRUGS, *WEAK_DRUGS)
 
@@ -72,6 +73,11 @@ class Way:
     word: str
     said: str
     curve: Curve
+
+    @property
+    def name(self) -> str:
+        """Of its line in a picture, in one word."""
+        return next(name for name in NAMES if name in self.word)
 
 
 @dataclass(frozen=True, slots=True)

@@ -215,3 +215,4 @@ def test_a_way_that_lies_on_the_curve_has_no_column_of_its_own() -> None:
     )
     found = sodium_words(person(), [replace(look(131, 129), ways=ways)], limits(131))
     assert found.marks == ("", "water kept")
+    assert [line.mark for line in found.lines] == ["kept"]
