@@ -33,7 +33,7 @@ SODIUM_RULES: Final = ("na-", "neo-na", "water-alone", "des-water", "di-salt", "
 BOLUS_MIN: Final = 60.0
 BOLUS_ML: Final = 500.0
 SEND_URINE: Final = "Send urine sodium and potassium."
-SAME_MMOL_L: Final = 0.05
+SAME_MMOL_L: Final = 0.5
 SODIUM: Final = "sodium"
 
 
@@ -145,7 +145,7 @@ def sodium_words(
         leads = [replace(lead, near=True) for lead in leads]
     brain = brain_words(person, day)
     again = again_words(person, leads, day, around.bolus)
-    ways = tuple(_parting(looks, leads))
+    ways = tuple(_parting(looks))
     curves = (*(one.drawn for one in looks), *(replace(w.curve, mark=w.word) for w in ways))
     return SodiumWords(
         rule_id=day.rule_id,
@@ -194,19 +194,16 @@ def _said(
         text = both_ends(look) if again else lead.text
         if text:
             yield text
-    urine = unknown or urine_words(person, looks, day)
+    urine = unknown or urine_words(person, day)
     if unknown or (urine and any(lead.text and not lead.falls for lead in leads)):
         yield urine
 
 
-def _parting(looks: Sequence[Look], leads: Sequence[Lead]) -> Iterator[Way]:
-    """Of one bag the ways that part from it as it is drawn, and brisk urine where it rises."""
-    if len(looks) > 1:
-        return
-    look, lead = looks[0], leads[0]
-    for way in (*look.ways, *(() if lead.falls else look.brisk)):
-        if _parts(way.curve, look.drawn):
-            yield way
+def _parting(looks: Sequence[Look]) -> Iterator[Way]:
+    """Of one bag the ways that part from it as it is drawn."""
+    if len(looks) == 1:
+        (look,) = looks
+        yield from (way for way in look.ways if _parts(way.curve, look.drawn))
 
 
 def _parts(curve: Curve, drawn: Curve) -> bool:
