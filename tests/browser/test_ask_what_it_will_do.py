@@ -15,6 +15,7 @@ TWO = (
     "/predict?fluid=sodium-chloride-3&fluid_b=lactated-ringers&volume=500&minutes=240"
     "&weight=60&result_sodium=116&potassium_b=20"
 )
+NARROW = {"width": 390, "height": 800}
 PHONE = {"width": 360, "height": 740}
 WALL = {"width": 1920, "height": 1080}
 BOXES = """() => [...document.querySelectorAll('.curves-svg')].map(svg => {
@@ -28,7 +29,8 @@ BOXES = """() => [...document.querySelectorAll('.curves-svg')].map(svg => {
 def test_a_change_redraws_and_the_address_tells_it(open_page: OpenPage) -> None:
     page = open_page("/predict?patient=bed-04")
     expect(page.locator("#course")).to_contain_text("potassium 1.2 mmol/h")
-    page.get_by_label("KCl in A").fill("40")
+    page.get_by_role("textbox", name="Volume").fill("1000")
+    page.get_by_label("Potassium chloride in A").fill("40")
     page.get_by_role("textbox", name="Volume").click()
     expect(page.locator("#course")).to_contain_text("potassium 2.4 mmol/h")
     expect(page).to_have_url(re.compile("potassium=40"))
@@ -42,19 +44,19 @@ def test_another_patient_brings_their_own_form(open_page: OpenPage) -> None:
     page.get_by_label("For", exact=True).select_option("bed-04")
     expect(page.locator("#course")).to_contain_text("Bed 04")
     expect(page.get_by_label("Weight")).to_have_count(0)
-    expect(page.get_by_label("KCl in A")).to_have_value("20")
+    expect(page.get_by_label("Potassium chloride in A")).to_have_value(re.compile(r"^13\.3"))
 
 
 def test_what_is_lost_is_typed_in_the_folded_part_and_stays_with_its_patient(
     open_page: OpenPage,
 ) -> None:
     page = open_page("/predict?patient=bed-04")
-    page.locator("summary", has_text="Losses, what follows").click()
+    page.locator("summary", has_text="Losses, insulin, what follows").click()
     page.get_by_label("Urine mL/h").fill("150")
     page.get_by_label("Gastric").fill("60")
     page.get_by_label("Gastric").blur()
     expect(page.locator("#course")).to_contain_text("Lost besides: gastric 60 mL/h.")
-    expect(page.locator("#course")).to_contain_text("Drinking and other fluids are not counted")
+    expect(page.locator("#course")).to_contain_text("Drinking")
     page.get_by_label("For", exact=True).select_option("bed-05")
     expect(page.locator("#course")).to_contain_text("Bed 05")
     expect(page.locator("#course")).not_to_contain_text("Lost besides")
@@ -112,3 +114,60 @@ def test_nothing_stands_in_anyone_s_way(open_page: OpenPage, barriers: Barriers,
         page = open_page(path)
         page.evaluate("look => document.documentElement.dataset.look = look", look)
         assert barriers(page) == [], path
+
+
+def test_what_is_typed_is_answered_without_leaving_the_field_and_told_aloud(
+    open_page: OpenPage,
+) -> None:
+    page = open_page("/predict?fluid=sodium-chloride-0.9&volume=1000&minutes=240&weight=70&age=40")
+    page.get_by_label("Age").fill("41")
+    page.get_by_label("Weight kg").press_sequentially("0")
+    page.get_by_label("Weight kg").fill("58")
+    expect(page.locator("#given-head")).to_contain_text("textbook")
+    expect(page).to_have_url(re.compile("weight=58"))
+    expect(page.locator("#course [role=status]")).to_contain_text("Worked out. In 4 h, bag in:")
+
+
+def test_on_a_phone_the_form_folds_once_there_is_an_answer(open_page: OpenPage) -> None:
+    page = open_page(TWO, viewport=NARROW)
+    expect(page.get_by_label("Weight kg")).not_to_be_visible()
+    page.locator("summary", has_text="Change what is tried").click()
+    page.get_by_label("Weight kg").fill("70")
+    expect(page).to_have_url(re.compile("weight=70"))
+    bar = page.locator(".top-places a")
+    tops = {box["y"] for one in bar.all() if (box := one.bounding_box())}
+    assert len(tops) == 1
+    expect(page.locator(".top-places a[aria-current=page]")).to_have_text("Predict")
+
+
+def test_a_wall_begins_with_a_sentence_and_two_whole_pictures(
+    open_page: OpenPage, too_wide: TooWide
+) -> None:
+    page = open_page(TWO, viewport=WALL)
+    page.get_by_role("button", name="Wall").click()
+    expect(page.locator("#wall h2")).to_contain_text("mL in 4 h: ")
+    pictures = page.locator("#wall svg")
+    expect(pictures).to_have_count(2)
+    for picture in pictures.all():
+        box = picture.bounding_box()
+        assert box is not None
+        assert box["y"] + box["height"] <= WALL["height"]
+    assert too_wide(page) == 0
+
+
+def test_links_beside_figures_are_high_enough_to_hit(open_page: OpenPage) -> None:
+    page = open_page(TWO)
+    for link in page.locator(":is(.by-hand, .predict-words) a").all():
+        box = link.bounding_box()
+        assert box is not None
+        assert box["height"] >= 24
+
+
+def test_paper_says_when_it_was_shown_and_keeps_no_dead_words(open_page: OpenPage) -> None:
+    page = open_page(TWO)
+    page.emulate_media(media="print")
+    expect(page.locator(".print-only")).to_be_visible()
+    expect(page.locator(".print-only")).to_contain_text(
+        re.compile(r"Shown \w{3} \d+ \w{3} 20\d\d, ")
+    )
+    expect(page.get_by_role("link", name="Check it as an order").first).not_to_be_visible()

@@ -93,22 +93,24 @@ def test_two_fluids_lie_on_the_same_axes_beside_the_patient_s_results(open_page:
 
 def test_with_nobody_chosen_a_usual_adult_is_said(open_page: OpenPage) -> None:
     page = open_page("/compare?fluid=sodium-chloride-0.9&fluid=lactated-ringers")
-    expect(page.locator("#ahead")).to_contain_text("An adult of 70 kg with usual results")
+    expect(page.locator("#ahead")).to_contain_text("Somebody out of a textbook, of 70 kg")
 
 
-def test_what_runs_is_drawn_when_it_is_opened_and_once(
+def test_all_that_runs_is_open_and_one_order_is_drawn_when_it_is_opened_and_once(
     open_page: OpenPage, settled: Settled
 ) -> None:
     page = open_page(PATIENT)
-    addresses = asked(page)
-    settled(page)
-    assert addresses == []
-    page.locator(FOLDED).first.click()
-    expect(page.locator("#ahead-o1 svg").first).to_be_visible()
-    page.locator(FOLDED).first.click()
-    page.locator(FOLDED).first.click()
-    page.locator(FOLDED).last.click()
+    expect(page.locator("#ahead-all svg").first).to_be_visible()
     expect(page.locator("#ahead-all")).to_contain_text("other things that run")
+    expect(page.locator("#line-o1 p").first).to_contain_text("By ")
+    settled(page)
+    addresses = asked(page)
+    page.locator(FOLDED).nth(1).click()
+    expect(page.locator("#ahead-o1 svg").first).to_be_visible()
+    page.locator(FOLDED).nth(1).click()
+    page.locator(FOLDED).nth(1).click()
+    page.locator(FOLDED).last.click()
+    expect(page.locator("#ahead-a2")).to_contain_text("By itself")
     settled(page)
     assert len(addresses) == 2
 
@@ -126,7 +128,6 @@ def test_without_script_a_link_leads_to_the_same(open_page: OpenPage, path: str)
 
 def test_without_script_what_runs_is_a_link_as_well(open_page: OpenPage) -> None:
     page = open_page(PATIENT, script=False)
-    page.locator(FOLDED).last.click()
     page.get_by_role("link", name="What will all that runs do, together?").click()
     expect(page.locator("#ahead")).to_contain_text("other things that run")
 
@@ -137,7 +138,7 @@ def test_no_word_is_cut_and_no_page_too_wide(
     open_page: OpenPage, too_wide: TooWide, settled: Settled, path: str, viewport: dict[str, int]
 ) -> None:
     page = open_page(path, viewport=viewport)
-    for fold in page.locator(FOLDED).all():
+    for fold in reversed(page.locator(".ahead-fold:not([open]) > summary").all()):
         fold.click()
     expect(page.locator(".ahead svg").first).to_be_visible()
     settled(page)
@@ -159,8 +160,17 @@ def test_nothing_stands_in_anyone_s_way(
     for path in (ORDER, COMPARE, PATIENT, SHORT):
         page = open_page(path)
         page.evaluate("look => document.documentElement.dataset.look = look", look)
-        for fold in page.locator(FOLDED).all():
+        for fold in reversed(page.locator(".ahead-fold:not([open]) > summary").all()):
             fold.click()
         expect(page.locator(".ahead svg").first).to_be_visible()
         settled(page)
         assert barriers(page) == [], path
+
+
+@pytest.mark.parametrize("bed", ["bed-05", "bed-12", "bed-18", "bed-22"])
+def test_no_patient_s_page_scrolls_sideways_on_a_phone(
+    open_page: OpenPage, too_wide: TooWide, settled: Settled, bed: str
+) -> None:
+    page = open_page(f"/patients/{bed}", viewport=PHONE)
+    settled(page)
+    assert too_wide(page) == 0

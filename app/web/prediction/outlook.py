@@ -110,12 +110,13 @@ def _told(tried: Tried, limits: Mapping[str, Limits], beside: Running, asking: A
     volume_ml, minutes = asked.volume_ml or 0.0, asked.minutes or 0.0
     day = day_limits(person, subject.sodium_mmol_l, limits)
     trial = Trial(asked, person, subject, courses, _others(asked, beside))
+    sodium = sodium_of(trial, limits, asking.warned)
     first = next(iter(courses.values()))
     bolus = bolus_ml(volume_ml, minutes, subject)
     told = Outlook(
         given=tuple(given_of(bag, asked) for bag in asked.bags),
-        panels=panels_of(tried, day),
-        sodium=sodium_of(trial, limits, asking.warned),
+        panels=panels_of(tried, day, sodium.lines),
+        sodium=sodium,
         losses=losses_words(asked, person, beside),
         assumed=tuple(map(assumed_words, subject.assumed)),
         not_modelled=first.not_modelled,

@@ -10,7 +10,7 @@ from app.cautions.shared.sodium_limits import next_sample_h
 from app.web.prediction.person import Person
 from app.web.prediction.sodium.leads import Lead
 from app.web.prediction.sodium.limits import DayLimits
-from app.web.prediction.sodium.ways import Look, brisk_ml_h, is_young
+from app.web.prediction.sodium.ways import brisk_ml_h, is_young
 from app.web.show import clock, duration, number
 
 QUARTER_H: Final = 0.25
@@ -80,15 +80,13 @@ def brain_words(person: Person, day: DayLimits) -> str:
     return RISE_BRAIN.format(dose=CHILD_DOSE if is_young(person) else ADULT_DOSE)
 
 
-def urine_words(person: Person, looks: Sequence[Look], day: DayLimits) -> str:
-    """That urine can pass the limit of a rise without the bag, by how much, and what to do."""
+def urine_words(person: Person, day: DayLimits) -> str:
+    """That urine can pass the limit of a rise without the bag, and what to do."""
     if day.sign < 0 or not day.names:
         return ""
     every = duration(timedelta(hours=day.limits["sample_h"]))
-    ends = [way.curve.mid[-1] for look in looks for way in look.brisk]
-    by = f": {number(max(ends), 0)} by 24 h with {looks[0].brisk[0].word}" if ends else ""
     return (
-        f"Urine can pass it without the bag{by}. Over {number(brisk_ml_h(person), 0)} mL/h: sodium "
+        f"Urine can pass it without the bag. Over {number(brisk_ml_h(person), 0)} mL/h: sodium "
         f"now, and every {every}."
     )
 

@@ -20,7 +20,6 @@ from app.web.pictures.curves import Curve
 from app.web.prediction.asked import MINUTES_PER_HOUR, Asked, Bag
 from app.web.prediction.losses import is_off, losses_of, urine_salt_known
 from app.web.prediction.person import Person
-from app.web.show import number
 
 SERIES: Final = "sodium_mmol_l"
 ML_PER_L: Final = 1000.0
@@ -34,12 +33,11 @@ MANY: Final = 500
 DILUTE_SODIUM, DILUTE_POTASSIUM = 20.0, 10.0
 # Ways that lie no further apart than this are one, mmol/L.
 APART_MMOL_L: Final = 0.5
-# Urine so brisk that it alone can raise a low sodium past its limit, mL/h or, in a child, mL/kg/h;
-# looked at is twice as much (common practice, no source).
+# Urine so brisk that it alone can raise a low sodium past its limit, mL/h or, in a child, mL/kg/h
+# (common practice, no source).
 BRISK_ML_H: Final = 100.0
 BRISK_CHILD_ML_KG_H: Final = 2.0
-MORE: Final = 2.0
-RISES_UNDER_MMOL_L: Final = 130.0
+NAMES: Final = ("kept", "passed", "dilute", "salty")
 KEEPING: Final = frozenset({*WATER_KEEPING, *STRONG_DRIVES, *WEAK_DRIVES})
 DRUGS: Final = (*KEEPING_DRUGS, *WEAK_DRUGS)
 
@@ -73,18 +71,21 @@ class Way:
     said: str
     curve: Curve
 
+    @property
+    def name(self) -> str:
+        """Of its line in a picture, in one word."""
+        return next(name for name in NAMES if name in self.word)
+
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """One bag over a day. ways: both ends of what cannot be known. brisk: a low sodium with brisk
-    dilute urine, or nothing. by_hand_mmol_l: the change by the balance of salt and water, at the
-    hour at which it is largest.
+    """One bag over a day. ways: both ends of what cannot be known. by_hand_mmol_l: the change by
+    the balance of salt and water, at the hour at which it is largest.
     """
 
     mark: str
     drawn: Curve
     ways: tuple[Way, ...] = ()
-    brisk: tuple[Way, ...] = ()
     by_hand_mmol_l: float = 0.0
     by_hand_h: float = 0.0
 
@@ -105,7 +106,6 @@ def _look(bag: Bag, mark: str, trial: Trial) -> Look:
         mark=mark,
         drawn=curve_over_day(course, mark),
         ways=ways if _are_apart(ways) else (),
-        brisk=tuple(_brisk(bag, mark, trial)),
         by_hand_mmol_l=change,
         by_hand_h=at_min / MINUTES_PER_HOUR,
     )
@@ -168,17 +168,6 @@ def _way(
     course = _course(bag, trial, losses, samples=ONE_PERSON, keeps_water=keeps)
     curve = curve_over_day(course, mark)
     return replace(curve, low=curve.mid, high=curve.mid)
-
-
-def _brisk(bag: Bag, mark: str, trial: Trial) -> Iterator[Way]:
-    """A low sodium with urine as brisk and dilute as raises it fastest, where none is told."""
-    low = trial.subject.sodium_mmol_l < RISES_UNDER_MMOL_L
-    if trial.urine_ml_h is not None or trial.subject.kidneys_fail or not low:
-        return
-    ml_h = MORE * brisk_ml_h(trial.person)
-    losses = (*trial.losses, Loss("urine", ml_h, DILUTE_SODIUM, DILUTE_POTASSIUM))
-    word = f"dilute urine {number(ml_h, 0)} mL/h"
-    yield Way(word, f"with {word}", _way(bag, mark, trial, losses))
 
 
 def brisk_ml_h(person: Person) -> float:

@@ -25,7 +25,7 @@ from app.web.prediction.sodium.leads import Lead, both_ends, lead_of
 from app.web.prediction.sodium.limits import READS_AS_MORE, TWO_DAYS, DayLimits, day_limits
 from app.web.prediction.sodium.reach import Stand, stands
 from app.web.prediction.sodium.trend import trend_words
-from app.web.prediction.sodium.ways import Look, Trial, is_urine_open, looks_of
+from app.web.prediction.sodium.ways import Look, Trial, Way, is_urine_open, looks_of
 from app.web.show import amount, capital, number
 
 # Rules that speak of sodium: none of their findings stands beside a sentence that all is well.
@@ -33,7 +33,7 @@ SODIUM_RULES: Final = ("na-", "neo-na", "water-alone", "des-water", "di-salt", "
 BOLUS_MIN: Final = 60.0
 BOLUS_ML: Final = 500.0
 SEND_URINE: Final = "Send urine sodium and potassium."
-SAME_MMOL_L: Final = 0.05
+SAME_MMOL_L: Final = 0.5
 SODIUM: Final = "sodium"
 
 
@@ -73,8 +73,8 @@ class SodiumWords:
     """What stands beside the picture of sodium. leads: the sentences to be read first.
 
     heads: of the columns of limits in the table. rescue, brain: empty where they do not apply;
-    brain_first: a fit is spoken of before anything else. tops: what passes a limit, for the place
-    where findings stand.
+    brain_first: a fit is spoken of before anything else. lines: to be drawn besides. tops: what
+    passes a limit, for the place where findings stand.
     """
 
     rule_id: str
@@ -89,6 +89,7 @@ class SodiumWords:
     marks: tuple[str, ...]
     stands: tuple[Stand, ...]
     brain_first: bool = False
+    lines: tuple[Curve, ...] = ()
     tops: tuple[Top, ...] = ()
 
     @property
@@ -125,7 +126,8 @@ def _not_known(words: SodiumWords, day: DayLimits) -> SodiumWords:
         return words
     now, (lead, *rest) = number(day.now_mmol_l), words.leads
     first = f"No sodium is known. From {now} mmol/L, which is assumed: {lowered(lead)}"
-    return replace(words, leads=(first, *rest), again="Sodium now.", marks=(), stands=(), tops=())
+    bare = replace(words, marks=(), stands=(), tops=(), lines=())
+    return replace(bare, leads=(first, *rest), again="Sodium now.")
 
 
 def of_sodium(rule_id: str) -> bool:
@@ -143,7 +145,8 @@ def sodium_words(
         leads = [replace(lead, near=True) for lead in leads]
     brain = brain_words(person, day)
     again = again_words(person, leads, day, around.bolus)
-    curves = tuple(_columns(looks, leads))
+    ways = tuple(_parting(looks))
+    curves = (*(one.drawn for one in looks), *(replace(w.curve, mark=w.word) for w in ways))
     return SodiumWords(
         rule_id=day.rule_id,
         why_none=day.why_none,
@@ -156,6 +159,7 @@ def sodium_words(
         heads=tuple(day.change_words(name) for name in day.names),
         marks=tuple(curve.mark for curve in curves),
         stands=stands(curves, day) if day.names or len(curves) > len(looks) else (),
+        lines=tuple(replace(way.curve, mark=way.name) for way in ways),
         brain_first=bool(brain) and day.sign > 0 and day.now_mmol_l < FITS_FIRST_MMOL_L,
         tops=tuple(_tops(leads, day)),
     )
@@ -190,21 +194,16 @@ def _said(
         text = both_ends(look) if again else lead.text
         if text:
             yield text
-    urine = unknown or urine_words(person, looks, day)
+    urine = unknown or urine_words(person, day)
     if unknown or (urine and any(lead.text and not lead.falls for lead in leads)):
         yield urine
 
 
-def _columns(looks: Sequence[Look], leads: Sequence[Lead]) -> Iterator[Curve]:
-    """The columns of the table: each bag as drawn; of one alone also the ways that part from it,
-    and brisk urine where it rises.
-    """
-    for look, lead in zip(looks, leads, strict=True):
-        yield look.drawn
-        if len(looks) == 1:
-            for way in (*look.ways, *(() if lead.falls else look.brisk)):
-                if _parts(way.curve, look.drawn):
-                    yield replace(way.curve, mark=way.word)
+def _parting(looks: Sequence[Look]) -> Iterator[Way]:
+    """Of one bag the ways that part from it as it is drawn."""
+    if len(looks) == 1:
+        (look,) = looks
+        yield from (way for way in look.ways if _parts(way.curve, look.drawn))
 
 
 def _parts(curve: Curve, drawn: Curve) -> bool:

@@ -9,6 +9,7 @@ from typing import Final
 from app.physiology.course.body import Subject
 from app.physiology.course.course import Course
 from app.physiology.course.telling.withheld import NOBODY
+from app.web.pictures.curves import Curve
 from app.web.prediction.asked import MINUTES_PER_HOUR, Asked
 from app.web.prediction.panels import QUANTITIES, Panel, Quantity, curves_of, panel_of
 from app.web.prediction.person import Person
@@ -43,17 +44,18 @@ def begins_with(
     return MappingProxyType(found)
 
 
-def panels_of(tried: Tried, day: DayLimits) -> tuple[Panel, ...]:
-    """A panel for each quantity that may be drawn."""
+def panels_of(tried: Tried, day: DayLimits, lines: Sequence[Curve] = ()) -> tuple[Panel, ...]:
+    """A panel for each quantity that may be drawn. lines: of sodium, drawn besides."""
     drawn = (quantity for quantity in QUANTITIES if not tried.begins[quantity.key].why_none)
-    return tuple(_panel(quantity, tried, day) for quantity in drawn)
+    return tuple(_panel(quantity, tried, day, lines) for quantity in drawn)
 
 
-def _panel(quantity: Quantity, tried: Tried, day: DayLimits) -> Panel:
+def _panel(quantity: Quantity, tried: Tried, day: DayLimits, lines: Sequence[Curve]) -> Panel:
     asked, begins, is_sodium = tried.asked, tried.begins[quantity.key], quantity.result == SODIUM
+    cut = tuple(_until(asked.horizon_h, line) for line in lines)
     panel = panel_of(
         quantity,
-        curves_of(quantity, tried.courses, begins),
+        (*curves_of(quantity, tried.courses, begins), *(cut if is_sodium else ())),
         tried.person.measured.get(quantity.result, ()),
         day.bounds() if is_sodium else (),
         (begins, asked.horizon_h),
@@ -66,6 +68,14 @@ def _panel(quantity: Quantity, tried: Tried, day: DayLimits) -> Panel:
         truth_full=truth.full if truth.full != truth.short else "",
         note=day.why_none if is_sodium else "",
         stops=tuple(stop_words(quantity.key, tried.courses)),
+    )
+
+
+def _until(hours: float, line: Curve) -> Curve:
+    """A line as far as is looked."""
+    count = sum(at <= hours for at in line.hours)
+    return Curve(
+        line.mark, line.hours[:count], line.mid[:count], line.low[:count], line.high[:count]
     )
 
 

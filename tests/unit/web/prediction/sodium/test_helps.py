@@ -46,7 +46,7 @@ def test_the_rescue_is_for_the_last_limit_alone() -> None:
 
 @pytest.mark.parametrize(("sodium", "said"), [(118, True), (140, False), (160, False)])
 def test_urine_is_spoken_of_where_a_rise_has_limits(sodium: float, said: bool) -> None:
-    assert bool(urine_words(person(), [], limits(sodium))) is said
+    assert bool(urine_words(person(), limits(sodium))) is said
 
 
 def test_a_child_in_a_fit_gets_a_dose_by_weight() -> None:

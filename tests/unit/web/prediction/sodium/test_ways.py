@@ -7,9 +7,18 @@ import pytest
 
 from app.catalogue.catalogue import Catalogue
 from app.physiology.course.course import course_of
+from app.web.pictures.curves import Curve
 from app.web.prediction.asked import Asked, Bag
 from app.web.prediction.person import Person
-from app.web.prediction.sodium.ways import Look, Trial, is_urine_open, keeping_matters, looks_of
+from app.web.prediction.sodium.ways import (
+    Look,
+    Trial,
+    Way,
+    brisk_ml_h,
+    is_urine_open,
+    keeping_matters,
+    looks_of,
+)
 
 WOMAN = Person(weight_kg=60, age_years=70, sex="female")
 
@@ -94,15 +103,26 @@ def test_scant_urine_or_a_usual_sodium_leaves_no_two_ends(catalogue: Catalogue) 
     assert not is_urine_open(trial(catalogue, "glucose-5", person(140, urine_ml_h=130)))
 
 
-def test_brisk_dilute_urine_raises_a_low_sodium_by_itself(catalogue: Catalogue) -> None:
+def test_kidneys_that_pass_water_raise_a_low_sodium_whatever_the_bag(catalogue: Catalogue) -> None:
     found = look(trial(catalogue, "sodium-chloride-0.9", person(112)))
-    (brisk,) = found.brisk
-    assert brisk.word == "dilute urine 200 mL/h"
-    assert brisk.curve.mid[-1] > found.drawn.mid[-1] + 6
-    assert look(trial(catalogue, "sodium-chloride-0.9", person(140))).brisk == ()
+    passed, kept = (way.curve.mid[-1] for way in found.ways)
+    assert passed > kept + 6
+
+
+def test_brisk_urine_of_a_child_is_by_weight() -> None:
+    child = replace(WOMAN, age_years=6, weight_kg=20)
+    assert (brisk_ml_h(WOMAN), brisk_ml_h(child)) == (100, 40)
+
+
+@pytest.mark.parametrize(
+    ("word", "name"),
+    [("water kept", "kept"), ("urine dilute", "dilute"), ("water passed", "passed")],
+)
+def test_a_way_has_a_name_of_one_word(word: str, name: str) -> None:
+    flat = (140.0, 140.0)
+    assert Way(word, "", Curve("", (0.0, 1.0), flat, flat, flat)).name == name
 
 
 def test_failing_kidneys_have_no_ways_of_their_own(catalogue: Catalogue) -> None:
     found = look(trial(catalogue, "sodium-chloride-0.9", person(112, "severe_kidney_failure")))
     assert found.ways == ()
-    assert found.brisk == ()

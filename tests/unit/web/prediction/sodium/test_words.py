@@ -49,14 +49,6 @@ def test_a_child_s_urine_is_by_weight() -> None:
     assert "Over 40 mL/h: sodium now" in words(118, child, 120).leads[-1]
 
 
-def test_brisk_dilute_urine_is_told_with_its_figure_and_its_column() -> None:
-    brisk = (Way("dilute urine 200 mL/h", "with it", curve(118, 124, 131)),)
-    found = sodium_words(person(), [replace(look(118, 119, 119), brisk=brisk)], limits(118))
-    assert "without the bag: 131 by 24 h with dilute urine 200 mL/h." in found.leads[-1]
-    assert found.marks == ("", "dilute urine 200 mL/h")
-    assert found.stands[-1].passed == ("", "past 128")
-
-
 def test_the_rescue_is_kept_for_the_limit_itself() -> None:
     assert words(118, person(), 124, 127).rescue == ""
     assert words(118, person("malnutrition"), 124, 127).rescue
@@ -215,3 +207,4 @@ def test_a_way_that_lies_on_the_curve_has_no_column_of_its_own() -> None:
     )
     found = sodium_words(person(), [replace(look(131, 129), ways=ways)], limits(131))
     assert found.marks == ("", "water kept")
+    assert [line.mark for line in found.lines] == ["kept"]

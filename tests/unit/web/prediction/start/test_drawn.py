@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from app.cautions.rule import Limits
 from app.review.knowledge import Knowledge
+from app.web.pictures.curves import Curve
 from app.web.prediction.panels import QUANTITIES
 from app.web.prediction.sodium.limits import day_limits
 from app.web.prediction.start.drawn import Tried, lethal_words, panels_of
@@ -44,3 +45,15 @@ def test_a_line_ends_where_nobody_lives_and_that_is_said(
     assert any(words.startswith("Sodium from ") for words in lethal_words(tried.courses, NAMES))
     assert "not drawn" in {str(cell.mid) for row in sodium.rows for cell in row.cells}
     assert lethal_words(tried_of(SALINE).courses, NAMES) == ()
+
+
+def test_lines_of_sodium_are_drawn_besides_as_far_as_is_looked(
+    tried_of: TriedOf, knowledge: Knowledge
+) -> None:
+    tried = tried_of(SALINE, results={"sodium": 132.0})
+    day = day_limits(tried.person, 132.0, knowledge.ruleset.limits)
+    hours, values = (0.0, 4.0, 8.0, 24.0), (132.0, 130.0, 128.0, 118.0)
+    sodium, *others = panels_of(tried, day, (Curve("kept", hours, values, values, values),))
+    assert sodium.marks == ("", "kept")
+    assert sodium.plot.tracks[1].end == "kept 128"
+    assert all(panel.marks == ("",) for panel in others)
