@@ -46,7 +46,7 @@ class Pausing:
         return found
 
     def _add_up(self, stops: dict[str, Term], minutes: Term) -> None:
-        """What clashes throughout runs in turn, so its lengths add up: no new rule, sooner proof."""
+        """What clashes throughout runs in turn, so lengths add up: no new rule, sooner proof."""
         flush_min = self.problem.flush_min
         stopping = [one for one in self.encoded.timed if one.id in stops]
         for group in cliques(stopping, self.encoded.apart):
