@@ -4,17 +4,18 @@ Every set that clashes needs one of those left out of each set that can be carri
 that touch all of these are tried, until they cannot be carried themselves: no smaller set clashes.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 from app.lines.model import MOST_NEW, Problem, Solution, new_lumens
-from app.lines.solve import NotProven, most_together
+from app.lines.solve import Carrying, NotProven
 
 # Past these the search for the smallest gives way to one that merely loses none of its members.
-ROUNDS: Final = 60
-LARGEST: Final = 5
-Carried = Callable[[frozenset[str], frozenset[str]], frozenset[str] | None]
+ROUNDS: Final = 40
+LARGEST: Final = 6
+# The solver’s own count of its work, for each of the two ways.
+LIMIT: Final = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,27 +55,20 @@ def smallest_clash(problem: Problem, among: Sequence[str]) -> Clash:
 
     Empty when they carry them all. Past the limit one that is not proven, or all of them.
     """
-    everything = frozenset(among)
-
-    def carried(needed: frozenset[str], some: frozenset[str]) -> frozenset[str] | None:
-        return most_together(problem, needed, some)
-
     try:
-        found = _fewest(carried, everything, among)
+        found = _fewest(Carrying(problem, limit=LIMIT), among)
     except NotProven:
         found = None
-    if found is not None:
-        return found
-    return _thinned(carried, among)
+    return found or _thinned(Carrying(problem, limit=LIMIT), among)
 
 
-def _fewest(carried: Carried, everything: frozenset[str], order: Sequence[str]) -> Clash | None:
-    left_out: list[frozenset[str]] = []
+def _fewest(carrying: Carrying, order: Sequence[str]) -> Clash | None:
+    everything, left_out = frozenset(order), list[frozenset[str]]()
     for _ in range(ROUNDS):
         guess = _touching(left_out, order)
         if guess is None:
             return None
-        most = carried(guess, everything)
+        most = carrying.with_all(guess, everything)
         if most is None:
             return Clash(_in_order(guess, order), smallest=True, minimal=True)
         if most == everything:
@@ -103,7 +97,7 @@ def _touching_of(
     return None
 
 
-def _thinned(carried: Carried, order: Sequence[str]) -> Clash:
+def _thinned(carrying: Carrying, order: Sequence[str]) -> Clash:
     """Leave out each in turn as long as the rest still clashes; what is left needs all of itself.
 
     An answer that is not proven keeps the infusion in question.
@@ -112,7 +106,7 @@ def _thinned(carried: Carried, order: Sequence[str]) -> Clash:
     for name in reversed(order):
         without = kept - {name}
         try:
-            if carried(without, without) is None:
+            if carrying.with_all(without, without) is None:
                 kept = without
         except NotProven:
             minimal = False

@@ -12,16 +12,20 @@ from app.lines.model import Infusion
 
 
 class Pausing:
-    """Of an encoded problem: interruptions and minutes, summed over all continuous infusions."""
+    """Of an encoded problem: interruptions and minutes, summed over all continuous infusions.
 
-    def __init__(self, encoded: Encoded) -> None:
+    counted False: only as far as something may not pause for longer than it says.
+    """
+
+    def __init__(self, encoded: Encoded, *, counted: bool = True) -> None:
         self.encoded, self.built, self.problem = encoded, encoded.built, encoded.problem
         self._reached: dict[tuple[str, str], Term] = {}
         self._spans: dict[str, tuple[Term, Term]] = {}
         begins: list[Term] = []
         minutes: list[Term] = []
         for one in self.problem.infusions:
-            if one.continuous and one.may_pause:
+            limited = one.max_pause_min is not None
+            if one.continuous and one.may_pause and (counted or limited):
                 mine = self._pauses(one)
                 begins.extend(begin for begin, _ in mine)
                 minutes.extend(more for _, more in mine)

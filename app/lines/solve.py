@@ -18,6 +18,8 @@ LIMIT: Final = 0.5
 TIE_LIMIT: Final = 0.2
 # So much is spent on each number of new cannulas, whatever the one before took.
 LEAST: Final = 0.05
+# So much at most goes into one question of many.
+EACH: Final = 0.05
 SEED: Final = 1
 State = Literal["best", "found", "none", "not known"]
 
@@ -55,15 +57,22 @@ def solve(problem: Problem, *, limit: float = LIMIT) -> Solution:
     return Solution(None, feasible=False, proven_optimal=proven)
 
 
-def most_together(
-    problem: Problem, needed: frozenset[str], among: frozenset[str], *, limit: float = LIMIT
-) -> frozenset[str] | None:
-    """The most infusions of some, with all that are needed, that the lumens given carry together.
+class Carrying:
+    """What the lumens given carry together, asked again and again within one limit."""
 
-    None when they do not carry even those needed. Raises NotProven past the limit.
-    """
-    search = _Search(problem, problem.lumens, limit, optional=True)
-    return search.most_kept(needed, among)
+    def __init__(self, problem: Problem, *, limit: float = LIMIT) -> None:
+        self.problem, self.left = problem, limit
+
+    def with_all(self, needed: frozenset[str], among: frozenset[str]) -> frozenset[str] | None:
+        """As many infusions of some as were found to run together with all that are needed.
+
+        None when those needed cannot. Raises NotProven when neither is known within the limit.
+        """
+        search = _Search(self.problem, self.problem.lumens, min(self.left, EACH), optional=True)
+        try:
+            return search.most_kept(needed, among)
+        finally:
+            self.left -= search.spent
 
 
 class _Search:
@@ -75,7 +84,7 @@ class _Search:
         self.problem, self.limit, self.spent = problem, limit, 0.0
         self.built = _library().CpModel()
         self.encoded = Encoded(self.built, problem, lumens, optional=optional)
-        self.pausing = Pausing(self.encoded)
+        self.pausing = Pausing(self.encoded, counted=not optional)
         self.answer: Term = None
 
     def best_plan(self) -> tuple[State, Plan | None]:
@@ -96,10 +105,10 @@ class _Search:
             if name in needed or name not in among:
                 self.built.add(given == (name in needed))
         state = self._lower(-sum(kept.values()))
+        if state == "not known":
+            raise NotProven
         if state == "none":
             return None
-        if state != "best":
-            raise NotProven
         return frozenset(name for name, given in kept.items() if self.answer.boolean_value(given))
 
     def _lower(self, aim: Term) -> State:
