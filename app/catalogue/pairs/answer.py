@@ -165,5 +165,5 @@ def _why(first: Ranked | None, behind: tuple[Ranked, ...]) -> str:
     if len(alike) < len(weighed):
         return f"Of {len(weighed)} facts the one that names the two most closely counts."
     if len(weighed) > 1:
-        return f"All {len(weighed)} facts say the same."
+        return f"The {len(weighed)} facts say the same."
     return GENERAL if first.fact.is_general else ALONE

@@ -55,7 +55,7 @@ def _of_additive(dose: AdditiveDose) -> Substance:
 
 
 def _of_other(other: CoInfusion) -> Substance:
-    if other.diluent is not None and other.key in {other.diluent.id, *names_of(other.diluent.id)}:
+    if other.diluent is not None and other.key in (*names_of(other.diluent.id), "sodium_chloride"):
         return fluid_substance(other.diluent)
     kind: Kind = "any drug" if other.kind == "drug" else "any fluid"
     drug = drug_substance(other.key, other.contents, kind)

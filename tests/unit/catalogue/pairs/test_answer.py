@@ -193,7 +193,7 @@ def test_facts_that_agree_are_counted_and_one_alone_says_so() -> None:
     rows = [{"a": "x", "b": "y", **MEMORY}, {"a": "y", "b": "x", **MEMORY, "source": "other"}]
     agreed = PairBook(pair_facts_from([{"pair": rows}]))
     assert agreed.answer(drug_substance("x"), drug_substance("y")).decisive.why == (
-        "All 2 facts say the same."
+        "The 2 facts say the same."
     )
     alone = PairBook(pair_facts_from([{"pair": rows[:1]}]))
     assert alone.answer(drug_substance("x"), drug_substance("y")).decisive.why == (
