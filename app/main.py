@@ -32,6 +32,8 @@ from app.web import (
     shift,
 )
 from app.web.fluids import news
+from app.web.pairs import gaps
+from app.web.pairs import page as pairs
 from app.web.proof import measured, receipts, trials
 
 VERSION: Final = "0.1.0"
@@ -44,6 +46,8 @@ PAGES: Final = (
     compare,
     predict,
     catalogue,
+    pairs,
+    gaps,
     news,
     measured,
     trials,

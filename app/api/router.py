@@ -4,7 +4,7 @@ from typing import Annotated
 
 from fastapi import APIRouter, Depends, Header, HTTPException, Request
 
-from app.api import fluids, predict, review, rules
+from app.api import fluids, pairs, predict, review, rules
 from app.security.tokens import token_is_known
 
 
@@ -22,4 +22,5 @@ router = APIRouter(prefix="/api", dependencies=[Depends(known_client)])
 router.include_router(review.router)
 router.include_router(predict.router)
 router.include_router(fluids.router)
+router.include_router(pairs.router)
 router.include_router(rules.router)

@@ -14,7 +14,7 @@ from app.patient.case import Case
 from app.patient.known import NotKnown
 from app.review.pairs.things import Thing, things_of
 from app.review.pairs.told import told_of
-from app.review.pairs.words import NEVER_BOTH, part_headline
+from app.review.pairs.words import line_of
 
 AGE_NOT_TOLD: Final = "to a newborn not both at all, and the age is not told"
 
@@ -80,9 +80,11 @@ def _apart(one: Thing, other: Thing, book: PairBook, *, newborn: bool) -> Apart 
 def _why(answer: PairAnswer) -> str:
     """The reason in words, without an end mark: it stands after a colon."""
     part = answer.decisive
-    said = part_headline(part).removesuffix(".")
+    line = line_of(part)
     if part.verdict == "no data":
         return "nobody has told us of these two"
     if part.verdict == "only if":
-        return f"{lowered(said)}, which nobody here has confirmed"
-    return said.removeprefix("Keep apart: ").removeprefix(f"{NEVER_BOTH}: ")
+        return f"{lowered(line.text.removesuffix('.'))}, which nobody here has confirmed"
+    if part.verdict == "in turn":
+        return lowered(line.text.removesuffix("."))
+    return line.rest.removesuffix(".") or "they are kept apart"

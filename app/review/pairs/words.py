@@ -1,6 +1,7 @@
 """Facts and answers about pairs as a nurse would read them aloud. Pure."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Final
 
@@ -23,6 +24,11 @@ MARKS: Final[Mapping[str, str]] = {
     "any aminoglycoside", "neuromuscular_blocker": "any neuromuscular blocker",
     "iron": "iron by vein",
 }  # fmt: skip
+# Keys that are not their own spelling.
+SPELLED: Final[Mapping[str, str]] = {
+    "amphotericin_b": "amphotericin B", "co_trimoxazole": "co-trimoxazole",
+    "co_amoxiclav": "co-amoxiclav", "piperacillin_tazobactam": "piperacillin-tazobactam",
+}  # fmt: skip
 CONTACTS: Final[Mapping[str, str]] = {
     "same bag": "in one bag", "Y-site": "by Y-site", "in turn": "one after the other in one lumen",
     "any line": "by whatever line", "": "",
@@ -39,33 +45,36 @@ def word_of(word: str, catalogue: Catalogue) -> str:
     fluid = catalogue.get(word)
     if fluid is not None:
         return fluid.name
-    return MARKS.get(word, word.replace("_", " "))
+    return MARKS.get(word) or SPELLED.get(word) or word.replace("_", " ")
 
 
 def fact_sentence(fact: PairFact, catalogue: Catalogue) -> str:
-    """What one fact says: "Keep A and B apart: they precipitate." """
+    """What one fact says: "Keep A and B apart: they precipitate. Flush between." """
     a, b = word_of(fact.a, catalogue), word_of(fact.b, catalogue)
     said = {
         "keep apart": f"keep {a} and {b} apart",
         "in turn": f"{a} and {b} only one after the other",
         "no data": f"of {a} and {b} together nobody knows",
-        "only if": f"{a} and {b} may run together only if",
+        "only if": f"{a} and {b} may run together only if {_condition(fact)}",
         "may run together": f"{a} and {b} may run together",
     }[fact.verdict]
+    because = _sentences(fact.mechanism, "" if fact.verdict == "only if" else fact.condition)
     if fact.verdict == "only if":
-        return opening(_ended(f"{said} {fact.condition or 'the pharmacist confirms it'}"))
-    more = _but_dot("; ".join(filter(None, (fact.mechanism, fact.condition))))
-    return opening(_ended(f"{said}: {more}" if more else said))
+        return opening(f"{said}. {opening(because)}".strip())
+    return opening(f"{said}: {because}" if because else f"{said}.")
 
 
 def seen_sentence(fact: PairFact) -> str:
     """How it was seen: "By Y-site, esmolol 10 mg/mL, in 5% dextrose, for 24 h: label statement."""
-    under = [CONTACTS[fact.contact], fact.strength]
-    under += [f"in {fact.vehicle}" if fact.vehicle else ""]
-    under += [f"for {time_words(fact.hours)}" if fact.hours else ""]
+    under = (
+        CONTACTS[fact.contact],
+        fact.strength,
+        f"in {fact.vehicle}" if fact.vehicle else "",
+        f"for {time_words(fact.hours)}" if fact.hours else "",
+    )
     told = ", ".join(filter(None, under))
     how = fact.how_seen or "how it was seen is not told"
-    return opening(_ended(f"{told}: {how}" if told else how))
+    return opening(f"{told}: {how}." if told else f"{how}.")
 
 
 def source_words(fact: PairFact) -> str:
@@ -91,54 +100,73 @@ def signed_words(note: LocalNote) -> str:
     return f"local note by {note.by}, {note.role}, of {day_words(note.signed_at)}"
 
 
+@dataclass(frozen=True, slots=True)
+class Line:
+    """An answer in a line: what to do, and what more there is to say."""
+
+    lead: str
+    rest: str = ""
+
+    @property
+    def text(self) -> str:
+        """Both, as one reads them aloud."""
+        if not self.rest:
+            return self.lead if self.lead.endswith(".") else f"{self.lead}."
+        return f"{self.lead} {self.rest}"
+
+
 def headline(answer: PairAnswer) -> str:
     """The answer in a line, so that it can be acted upon alone."""
-    return part_headline(answer.decisive)
+    return line_of(answer.decisive).text
 
 
-def part_headline(part: PartAnswer) -> str:
-    """The answer about one part with another in a line."""
+def line_of(part: PartAnswer) -> Line:
+    """The answer about one part with another."""
     if part.note is not None:
-        return f"May run together ({signed_words(part.note)}), if {_but_dot(part.note.conditions)}."
+        conditions = _but_dot(part.note.conditions)
+        return Line(f"May run together ({signed_words(part.note)}):", f"{conditions}.")
     fact = part.counts
     if part.verdict == "no data":
-        more = f" {opening(_ended(fact.condition))}" if fact and fact.condition else ""
-        return f"{NO_DATA}{more}"
+        return Line(NO_DATA, _sentences(fact.condition) if fact else "")
     if fact is None:
-        return "May run together: they are the same thing."
+        return Line("May run together:", "they are the same thing.")
     if fact.scope == "patient":
-        return f"{NEVER_BOTH}: {_because(fact)}"
-    return _verdict_line(fact)
+        return Line(f"{NEVER_BOTH}:", _sentences(fact.mechanism, fact.condition))
+    return _by_fact(fact)
 
 
-def _verdict_line(fact: PairFact) -> str:
+def _by_fact(fact: PairFact) -> Line:
     if fact.verdict == "only if":
-        return f"May run together only if {_ended(fact.condition or 'the pharmacist confirms it')}"
+        return Line("May run together only if", f"{_condition(fact)}.")
     if fact.verdict == "in turn":
-        return f"Only one after the other: {_ended(fact.condition or 'flush fully between')}"
+        said = _sentences(fact.condition or "flush fully between", fact.mechanism)
+        return Line("Only one after the other:", said)
     if fact.verdict == "keep apart":
-        because = _because(fact)
-        return f"Keep apart: {because}" if because else "Keep apart."
-    condition = f": {_but_dot(fact.condition)}" if fact.condition else ""
-    return f"May run together{condition}.{_unseen(fact)}"
+        because = _sentences(fact.mechanism, fact.condition)
+        return Line("Keep apart:" if because else "Keep apart.", because)
+    more = " ".join(filter(None, (_sentences(fact.condition), _unseen(fact))))
+    return Line("May run together:" if fact.condition else "May run together.", more)
 
 
 def _unseen(fact: PairFact) -> str:
     if fact.source.seen:
         return ""
     if fact.source.work == NO_SOURCE:
-        return " By common practice, with no source: confirm with pharmacy."
-    return " By a source from memory: confirm with pharmacy."
+        return "By common practice, with no source: confirm with pharmacy."
+    return "By a source from memory: confirm with pharmacy."
 
 
-def _because(fact: PairFact) -> str:
-    said = "; ".join(filter(None, (fact.mechanism, fact.condition)))
-    return _ended(said) if said else ""
+def _condition(fact: PairFact) -> str:
+    return _but_dot(fact.condition or "the pharmacist confirms it")
+
+
+def _sentences(*parts: str) -> str:
+    """The first part as it stands after a colon, each other as a sentence of its own; what is not
+    told is left out.
+    """
+    told = [f"{_but_dot(part)}." for part in parts if part]
+    return " ".join((*told[:1], *map(opening, told[1:])))
 
 
 def _but_dot(text: str) -> str:
     return text.strip().removesuffix(".")
-
-
-def _ended(text: str) -> str:
-    return f"{_but_dot(text)}."

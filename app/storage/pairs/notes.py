@@ -1,9 +1,11 @@
 """Signed local notes on pairs: rows are only ever added, and a note taken back stays."""
 
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Any, Final
 
-from sqlalchemy import Row, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.catalogue.pairs.local_note import LocalNote, Notes, Withdrawal, notes_on
@@ -15,7 +17,6 @@ NOTES: Final = select(
     PairNoteWithdrawalRow.by, PairNoteWithdrawalRow.role, PairNoteWithdrawalRow.at,
     PairNoteWithdrawalRow.reason,
 ).outerjoin(PairNoteWithdrawalRow, PairNoteWithdrawalRow.note_id == PairNoteRow.id)  # fmt: skip
-NOTE_COLUMNS: Final = 9
 
 
 def read_notes(session: Session, on: date) -> Notes:
@@ -54,7 +55,7 @@ def withdraw_note(session: Session, number: int, taken: Withdrawal) -> bool:
     return True
 
 
-def _note(row: Row[Any]) -> LocalNote:
-    told, taken = row[:NOTE_COLUMNS], row[NOTE_COLUMNS:]
-    withdrawn = None if taken[0] is None else Withdrawal(*taken)
-    return LocalNote(*told, withdrawn=withdrawn)
+def _note(row: Sequence[Any]) -> LocalNote:
+    *told, by, role, at, reason = row
+    withdrawn = None if by is None else Withdrawal(by, role, at, reason)
+    return replace(LocalNote(*told), withdrawn=withdrawn)
