@@ -14,6 +14,7 @@ MAY_BE_SIGNED: Final = ("no data", "only if")
 SAME: Final = "They are the same thing."
 NOBODY: Final = "Nobody has told us of these two."
 ALONE: Final = "It is the only fact we have of the two."
+OLDER: Final = "It is the only fact past the newborn age."
 GENERAL: Final = "It is a general rule; no fact names both."
 NOTED: Final = "This unit's own signed note counts until its review date."
 FOR_NEWBORNS: Final = "The fact about newborns counts."
@@ -21,9 +22,11 @@ FOR_NEWBORNS: Final = "The fact about newborns counts."
 
 @dataclass(frozen=True, slots=True)
 class PartAnswer:
-    """What is known of one part with another. counts: the fact that counts, None with no data, one
-    thing, or a note instead; facts: all; note: the local note that counts; notes: all that were
-    ever signed; why: what was taken, and why.
+    """What is known of one part with another.
+
+    counts: the fact that counts; None with no data, one thing, or a note instead. facts: all, that
+    one first. note: the local note that counts; notes: all that were ever signed. why: what was
+    taken, and why.
     """
 
     one: Substance
@@ -99,6 +102,9 @@ class PairBook:
         return facts_of(self, one, other, newborn=newborn)
 
 
+NO_BOOK: Final = PairBook()
+
+
 def facts_of(
     book: PairBook, one: Substance, other: Substance, *, newborn: bool = False
 ) -> PairAnswer:
@@ -133,8 +139,11 @@ def _part(book: PairBook, one: Substance, other: Substance, *, newborn: bool) ->
     note = book.notes.counting(one, other) if verdict in MAY_BE_SIGNED else None
     if note is not None:
         return PartAnswer(one, other, "may run together", NOTED, None, facts, note, notes)
-    counts = None if first is None else first.fact
-    return PartAnswer(one, other, verdict, _why(first, behind), counts, facts, None, notes)
+    if first is None:
+        return PartAnswer(one, other, verdict, NOBODY, None, facts, None, notes)
+    rest = tuple(fact for fact in facts if fact is not first.fact)
+    why = _why(first, behind)
+    return PartAnswer(one, other, verdict, why, first.fact, (first.fact, *rest), None, notes)
 
 
 def _is_one_thing(one: Substance, other: Substance, first: Ranked | None) -> bool:
@@ -150,10 +159,8 @@ def _that_counts(behind: tuple[Ranked, ...], *, newborn: bool) -> Ranked | None:
     return next((r for r in behind if r.fact.population != NEWBORN), None)
 
 
-def _why(first: Ranked | None, behind: tuple[Ranked, ...]) -> str:
+def _why(first: Ranked, behind: tuple[Ranked, ...]) -> str:
     """Which of the facts was taken, and why."""
-    if first is None:
-        return NOBODY
     if first.fact.population == NEWBORN:
         return FOR_NEWBORNS
     weighed = [r for r in behind if r.fact.population != NEWBORN]
@@ -166,4 +173,6 @@ def _why(first: Ranked | None, behind: tuple[Ranked, ...]) -> str:
         return f"Of {len(weighed)} facts the one that names the two most closely counts."
     if len(weighed) > 1:
         return f"The {len(weighed)} facts say the same."
+    if len(behind) > len(weighed):
+        return OLDER
     return GENERAL if first.fact.is_general else ALONE

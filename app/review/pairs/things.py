@@ -17,6 +17,7 @@ from app.catalogue.pairs.substance import (
     fluid_substance,
     made_up_in,
 )
+from app.cautions.phrases import bag_with_additives
 from app.cautions.shared.substances import Infusion, infusions_of, name_of, substance_of
 from app.intake.fluids import NameBook
 from app.intake.medicines.beside_name import NameReading, read_name
@@ -30,6 +31,8 @@ WHICH_FLUID: Final = "Which fluid this is, is not understood."
 SUGGEST_FROM: Final = 70.0
 SUGGESTIONS: Final = 4
 LONGEST: Final = 120
+# Of these the words mean a fluid, if not which, and no drug.
+FLUIDS_BY_NAME: Final = ("dextrose", "glucose", "sodium_chloride")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +78,11 @@ def read_thing(id_: str, words: str, book: NameBook) -> Thing:
     salts = all("salt" in _entry(dose.key, book) for dose in fluid.doses)
     if fluid.fluid is not None and salts:
         return Thing(id_, written, (_bag(fluid.fluid, fluid.doses, book),))
-    if said.key:
-        return _of_drug(id_, written, said, book)
-    if fluid.candidates and salts:
+    if fluid.candidates and salts and said.key in ("", *FLUIDS_BY_NAME):
         meant = tuple(_bag(each, fluid.doses, book) for each in fluid.candidates)
         return Thing(id_, written, meant, fluid.ask, fluid.choices)
+    if said.key:
+        return _of_drug(id_, written, said, book)
     return Thing(id_, written, (), said.ask or WHICH, _near(written, book))
 
 
@@ -178,7 +181,7 @@ def _meant_order(order: Order, case: Case) -> Iterator[Meant]:
     added = tuple(_of_additive(part, order, case) for part in _additives(order))
     fluids = order.candidates or ((order.fluid,) if order.fluid else ())
     for fluid in fluids:
-        name = fluid.name if order.candidates else name_of(order)
+        name = fluid.name if order.candidates else bag_with_additives(order)
         yield Meant(bag_of(fluid_substance(fluid), added), name)
 
 

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 from urllib.parse import urlencode
 
-from app.review.pairs.things import LONGEST, Thing
+from app.patient.case import Case
+from app.review.pairs.things import LONGEST, Thing, things_of
 
 PAGE: Final = "/co-infusion"
 MOST_THINGS: Final = 8
@@ -41,6 +42,14 @@ def address(words: Iterable[str]) -> str:
     """The page about these things."""
     query = urlencode([("thing", each) for each in words])
     return f"{PAGE}?{query}" if query else PAGE
+
+
+def address_of(case: Case) -> str:
+    """The page about everything that runs in a patient; empty with nothing to pair."""
+    names = words_asked(
+        thing.meant[0].name if len(thing.meant) == 1 else thing.written for thing in things_of(case)
+    )
+    return address(names) if len(names) > 1 else ""
 
 
 def fields_of(things: Sequence[Thing]) -> tuple[Field, ...]:

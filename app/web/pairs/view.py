@@ -163,13 +163,12 @@ class _Pairs:
         catalogue = self.knowledge.catalogue
         names = tuple(word_of(each.key, catalogue) for each in (part.one, part.other))
         keys = (part.one.key, part.other.key)
-        facts = sorted(part.facts, key=lambda fact: fact is not part.counts)
         return PartView(
             title=opening(" with ".join(names)) if several else "",
             sign=SIGNS[part.verdict],
             line=line_of(part),
             why=part.why if part.facts or part.note else "",
-            facts=tuple(fact_view(f, catalogue, counts=f is part.counts) for f in facts),
+            facts=tuple(fact_view(f, catalogue, counts=f is part.counts) for f in part.facts),
             notes=tuple(note_view(note, self.book.notes.on) for note in part.notes),
             may_sign=keys if part.may_be_signed and _may_be_named(keys) else None,
         )
