@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from rapidfuzz import process
+from rapidfuzz import fuzz, process
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
@@ -21,6 +21,7 @@ from app.cautions.phrases import bag_with_additives
 from app.cautions.shared.substances import Infusion, infusions_of, name_of, substance_of
 from app.intake.fluids import NameBook
 from app.intake.medicines.beside_name import NameReading, read_name
+from app.intake.vocabulary import fold
 from app.intake.wording.made_up import Doses
 from app.patient.case import Case
 from app.patient.order import CoInfusion, Order
@@ -140,7 +141,10 @@ def _classes(book: NameBook) -> frozenset[str]:
 def _near(written: str, book: NameBook) -> tuple[str, ...]:
     """The nearest names we know; nothing is guessed, they are only offered."""
     known = (*(fluid.name for fluid in book.catalogue), *_drug_names(book))
-    near = process.extract(written, known, limit=SUGGESTIONS, score_cutoff=SUGGEST_FROM)
+    near = process.extract(
+        written, known, scorer=fuzz.token_sort_ratio, processor=fold, limit=SUGGESTIONS,
+        score_cutoff=SUGGEST_FROM,
+    )  # fmt: skip
     return tuple(name for name, _, _ in near)
 
 

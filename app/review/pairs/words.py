@@ -127,7 +127,7 @@ def line_of(part: PartAnswer) -> Line:
         return Line(f"May run together ({signed_words(part.note)}):", f"{conditions}.")
     fact = part.counts
     if part.verdict == "no data":
-        return Line(NO_DATA, _sentences(fact.condition) if fact else "")
+        return Line(NO_DATA, opening(_sentences(fact.condition)) if fact else "")
     if fact is None:
         return Line("May run together:", "they are the same thing.")
     if fact.scope == "patient":
