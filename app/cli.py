@@ -14,13 +14,15 @@ from typing import Final
 import uvicorn
 from sqlalchemy import Engine
 
+from app.catalogue.pairs.answer import PairBook
 from app.cautions.rule import LEVELS
 from app.intake.errors import InputError, InputErrors
+from app.intake.fluids import name_book
 from app.review.as_text import lines_of
 from app.review.assess import Review
 from app.review.knowledge import Knowledge
 from app.review.lines import as_text as lines_text
-from app.review.lines.pairs import from_table
+from app.review.lines.pairs import from_facts
 from app.review.lines.planned import plan_lines
 from app.review.predict import as_text as predict_text
 from app.review.predict.predict import predict
@@ -234,7 +236,8 @@ def _predict(asked: argparse.Namespace) -> int:
 
 
 def _plan_lines(asked: argparse.Namespace) -> int:
-    pairs = from_table(knowledge_at_hand(read_settings().database_url), now=datetime.now(UTC))
+    known = knowledge_at_hand(read_settings().database_url)
+    pairs = from_facts(name_book(known.catalogue, known.vocabulary), PairBook(known.pairs))
     try:
         told = plan_lines(read_request_file(Path(asked.file)), keep_apart_of=pairs)
     except (InputError, InputErrors) as problem:

@@ -33,6 +33,8 @@ from app.web import (
 )
 from app.web.ahead import page as ahead
 from app.web.fluids import news
+from app.web.pairs import gaps
+from app.web.pairs import page as pairs
 from app.web.proof import measured, receipts, trials, worked
 
 VERSION: Final = "0.1.0"
@@ -47,6 +49,8 @@ PAGES: Final = (
     worked,
     ahead,
     catalogue,
+    pairs,
+    gaps,
     news,
     measured,
     trials,

@@ -1,15 +1,17 @@
 """POST /api/line-plan: which lumen carries what, and when."""
 
-from datetime import UTC, datetime
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Request, Response
 
 from app.api.line_plan_shapes import LinePlanReply, LinePlanRequest
+from app.api.pairs import newest_book
 from app.api.reading import JsonReply, body_of, errors_reply, json_object
 from app.api.shapes import Errors
 from app.intake.errors import InputError, InputErrors
-from app.review.lines.pairs import from_table
+from app.intake.fluids import name_book
+from app.review.knowledge import Knowledge
+from app.review.lines.pairs import from_facts
 from app.review.lines.planned import plan_lines
 from app.review.lines.reply import reply_of
 
@@ -32,7 +34,9 @@ REQUEST_BODY: dict[str, Any] = {
 )
 def line_plan(request: Request, body: Annotated[bytes, Depends(body_of)]) -> Response:
     """Plan lumens over time: the best plan, or what clashes and ways out. Nothing is kept."""
-    pairs = from_table(request.app.state.knowledge, now=datetime.now(UTC))
+    known: Knowledge = request.app.state.knowledge
+    names = name_book(known.catalogue, known.vocabulary)
+    pairs = from_facts(names, newest_book(request))
     try:
         plan = plan_lines(json_object(body), keep_apart_of=pairs)
     except (InputError, InputErrors) as problem:

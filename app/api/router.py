@@ -4,7 +4,7 @@ from typing import Annotated
 
 from fastapi import APIRouter, Depends, Header, HTTPException, Request
 
-from app.api import fluids, line_plan, predict, review, rules
+from app.api import fluids, line_plan, pairs, predict, review, rules
 from app.security.tokens import token_is_known
 
 
@@ -23,4 +23,5 @@ router.include_router(review.router)
 router.include_router(predict.router)
 router.include_router(line_plan.router)
 router.include_router(fluids.router)
+router.include_router(pairs.router)
 router.include_router(rules.router)

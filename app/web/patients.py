@@ -8,6 +8,7 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse
 
+from app.catalogue.pairs.answer import NO_BOOK, PairBook
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.patient.access import Lumen
 from app.patient.case import Case
@@ -17,7 +18,8 @@ from app.patient.snapshot import Snapshot
 from app.review.assess import OrderReview
 from app.review.knowledge import Knowledge
 from app.review.ledger.ledger import ledger_of
-from app.review.workflow import Bedside, review_patient
+from app.review.pairs.noted import notes_in
+from app.review.workflow import Bedside, pair_book, review_patient
 from app.storage.database import reading
 from app.storage.stock import read_stock
 from app.web import show
@@ -39,6 +41,7 @@ from app.web.ahead.address import alone_address, short_of, together_address, why
 from app.web.comparison.asked import MOST_FLUIDS
 from app.web.fluids.news import News, news_of
 from app.web.fluids.shelf import lack_words
+from app.web.pairs.asked import address_of
 from app.web.render import render
 from app.web.show import Aligned
 
@@ -103,6 +106,8 @@ class PatientPage:
     """Everything the page may use. at: the moment of the review, as a receipt of it needs it.
 
     together: what all that runs will do; empty where only one thing does, or nothing can be told.
+    sharing: where it is told what of it may share a lumen, empty with nothing to pair. signed: what
+    local notes say of it.
     """
 
     patient_id: str
@@ -125,6 +130,8 @@ class PatientPage:
     lines: tuple[LineRow, ...]
     others: tuple[Understood, ...]
     news: News
+    sharing: str
+    signed: tuple[str, ...]
 
 
 @router.get("/patients/{patient_id}")
@@ -134,12 +141,15 @@ def patient(request: Request, patient_id: str) -> HTMLResponse:
     with reading(request.app.state.engine) as session:
         bed = review_patient(session, knowledge, patient_id)
         stock = read_stock(session)
+        book = pair_book(session, knowledge)
     if bed is None:
         raise HTTPException(NOT_FOUND, "No such patient is on the unit now.")
-    return render(request, "patients/patient.html", patient_page(bed, knowledge, stock))
+    return render(request, "patients/patient.html", patient_page(bed, knowledge, stock, book))
 
 
-def patient_page(bed: Bedside, knowledge: Knowledge, stock: Stock = NOTHING_TOLD) -> PatientPage:
+def patient_page(
+    bed: Bedside, knowledge: Knowledge, stock: Stock = NOTHING_TOLD, book: PairBook = NO_BOOK
+) -> PatientPage:
     """The page of one reviewed bed."""
     review, case = bed.review, bed.review.case
     findings = findings_of(review, knowledge, stock=stock)
@@ -168,6 +178,8 @@ def patient_page(bed: Bedside, knowledge: Knowledge, stock: Stock = NOTHING_TOLD
         lines=tuple(line_row(line, case) for line in case.patient.access),
         others=understood_others(case),
         news=news_of(stock),
+        sharing=address_of(case),
+        signed=notes_in(case, book),
     )
 
 
