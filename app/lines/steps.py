@@ -76,6 +76,13 @@ class _Clock:
         begun = self._begun(infusion, where, run.start_min, first=True)
         yield replace(begun, do=f"{begun.do}: {run.end_min - run.start_min} min")
         yield Step(run.end_min, where, "end", f"End of {infusion.name}", infusion.id)
+        yield from self._held(infusion, run)
+
+    def _held(self, timed: Infusion, run: Run) -> Iterator[Step]:
+        """What runs now and is not to run yet."""
+        if run.start_min > 0 and timed.stays_on in self.sites:
+            here = timed.stays_on or ""
+            yield Step(0, here, "pause", f"Pause {timed.name}", timed.id)
 
     def _continuous(self, infusion: Infusion, placement: Placement) -> Iterator[Step]:
         where, horizon_min = placement.lumen_id, self.problem.horizon_min
@@ -126,9 +133,10 @@ class _Clock:
     def _stopped_for(self, infusion: Infusion, where: str, at_min: int) -> str | None:
         """What stops at this minute so that a timed infusion may start."""
         for other, placement, clashes in self._others(infusion, where):
-            ended = any(run.end_min == at_min for run in placement.runs)
-            ran_on = at_min == 0 and other.stays_on == where
-            if clashes and other.continuous and (ended or ran_on):
+            ended = other.continuous and any(run.end_min == at_min for run in placement.runs)
+            starts_now = any(run.start_min == 0 for run in placement.runs)
+            ran_on = at_min == 0 and other.stays_on == where and not starts_now
+            if clashes and (ended or ran_on):
                 return other.id
         return None
 

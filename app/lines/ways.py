@@ -29,12 +29,14 @@ LIMIT: Final = 0.1
 class Replacement:
     """Something else to give instead of an infusion, and what that must not meet.
 
-    keep_apart: every pair of the new one, under the id of the one replaced.
+    keep_apart: every pair of the new one, under the id of the one replaced. beside_exclusive: the
+    exclusive ones that it may run beside.
     """
 
     infusion_id: str
     name: str
     keep_apart: tuple[KeepApart, ...] = ()
+    beside_exclusive: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +152,9 @@ class _Changes:
         """Something else instead, with its own pairs."""
         kept = (rule for rule in self.problem.keep_apart if by.infusion_id not in rule.pair)
         renamed = self._with(replace(self.problem.by_id()[by.infusion_id], name=by.name))
-        changed = replace(renamed, keep_apart=(*kept, *by.keep_apart))
+        sharing = (_beside(one, by) for one in renamed.infusions)
+        pairs = (*kept, *by.keep_apart)
+        changed = replace(renamed, infusions=tuple(sharing), keep_apart=pairs)
         way = self._solved("replace", changed, by.infusion_id)
         return None if way is None else replace(way, replacement=by)
 
@@ -174,6 +178,14 @@ class _Changes:
         minutes = _out_of_window_min(self.problem, dose, at.start_min)
         price = way.price + abs(minutes) * PRICE_OF_A_MINUTE_MOVED
         return replace(way, minutes=minutes, price=price)
+
+
+def _beside(one: Infusion, by: Replacement) -> Infusion:
+    """An exclusive infusion, which may or may no longer run beside what is given instead."""
+    shares = one.may_share_with_exclusive - {by.infusion_id}
+    if one.id in by.beside_exclusive:
+        shares |= {by.infusion_id}
+    return replace(one, may_share_with_exclusive=shares)
 
 
 def _moves_min(problem: Problem, dose: Infusion) -> Sequence[int]:

@@ -232,6 +232,22 @@ class PairNoteWithdrawalRow(Base):
     reason: Mapped[str]
 
 
+class LumenToldRow(Base):
+    """What somebody told of a lumen: failed, works, as it was. Only ever added to.
+
+    patient_id: of the unit, which may be loaded anew meanwhile. by: as they wrote it.
+    """
+
+    __tablename__ = "lumen_told"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    patient_id: Mapped[str] = mapped_column(String(ID_LENGTH), index=True)
+    lumen: Mapped[str] = mapped_column(String(ID_LENGTH))
+    state: Mapped[str]
+    at: Mapped[datetime]
+    by: Mapped[str]
+
+
 class SeedRunRow(Base):
     """One loading of seed data that changed or refused something, with what it told."""
 

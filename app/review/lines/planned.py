@@ -1,6 +1,6 @@
 """A line plan for a request: found, checked apart, and explained where lumens are short."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -15,6 +15,8 @@ from app.review.predict.notes import Note
 
 # From the names of infusions by their id to what must be kept apart and why.
 KeepApartOf = Callable[[Mapping[str, str]], tuple[KeepApart, ...]]
+# From the infusions that clash to what might be given instead of each.
+InsteadOf = Callable[[Sequence[str]], Iterable[Replacement]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +56,12 @@ def with_catalogue(asked: LinesAsked, keep_apart_of: KeepApartOf) -> Problem:
 
 
 def planned(
-    problem: Problem, *, notes: tuple[Note, ...] = (), replacements: Iterable[Replacement] = ()
+    problem: Problem, *, notes: tuple[Note, ...] = (), instead_of: InsteadOf | None = None
 ) -> LinePlan:
-    """The best plan of a problem, never shown unless the independent check passes it."""
+    """The best plan of a problem, never shown unless the independent check passes it.
+
+    instead_of: what else may be given, sought only where lumens are short.
+    """
     found = solve(problem)
     wrong = faults(problem, found.plan) if found.plan is not None else ()
     if wrong:
@@ -64,5 +69,6 @@ def planned(
         return LinePlan(problem, held, withheld=wrong, notes=notes)
     solution = with_clash(problem, found)
     steps = steps_of(problem, solution.plan) if solution.plan is not None else ()
+    replacements = () if solution.feasible or instead_of is None else instead_of(solution.clash)
     ways = ways_out(problem, solution, replacements)
     return LinePlan(problem, solution, steps, ways, notes=notes)

@@ -13,6 +13,7 @@ NOT_IN_TIME: Final = (
     "Shorten the list of infusions or their windows."
 )
 NOT_NARROWED: Final = "Which of them clash was not narrowed down in the time allowed."
+PAIR: Final = 2
 NO_CANNULA_HELPS: Final = "New peripheral cannulas do not change that."
 
 
@@ -61,10 +62,13 @@ def _clash(plan: LinePlan) -> str:
     count = len(problem.lumens)
     on = "the one lumen" if count == 1 else f"the {count} lumens"
     least = "; without any one of them the others can" if plan.solution.clash_proven else ""
-    return f"{names} cannot all run on {on} given{least}."
+    together = "both" if len(clash) == PAIR else "all"
+    return f"{names} cannot {together} run on {on} given{least}."
 
 
 def _alone(problem: Problem, infusion: Infusion) -> str:
+    if not problem.lumens:
+        return "there is no lumen"
     if infusion.needs_central and all(lumen.site != "central" for lumen in problem.lumens):
         return "it needs a central lumen and there is none"
     if infusion.needs_central:

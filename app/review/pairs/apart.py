@@ -16,6 +16,8 @@ from app.review.pairs.things import Thing, things_of
 from app.review.pairs.told import told_of
 from app.review.pairs.words import line_of
 
+NOBODY_TOLD: Final = "nobody has told us of these two"
+NOT_CONFIRMED: Final = "which nobody here has confirmed"
 AGE_NOT_TOLD: Final = "to a newborn not both at all, and the age is not told"
 
 
@@ -82,9 +84,9 @@ def _why(answer: PairAnswer) -> str:
     part = answer.decisive
     line = line_of(part)
     if part.verdict == "no data":
-        return "nobody has told us of these two"
+        return NOBODY_TOLD
     if part.verdict == "only if":
-        return f"{lowered(line.text.removesuffix('.'))}, which nobody here has confirmed"
+        return f"{lowered(line.text.removesuffix('.'))}, {NOT_CONFIRMED}"
     if part.verdict == "in turn":
         return lowered(line.text.removesuffix("."))
     return line.rest.removesuffix(".") or "they are kept apart"

@@ -1,0 +1,51 @@
+"""Times and lumens of a plan as they are said at the bedside."""
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+from typing import Final
+
+from app.cautions.phrases import hours_text, listed, opening
+from app.lines.model import Infusion, Run
+from app.lines.steps import Step
+from app.review.lines.bedside.planned import lumen_words
+
+MINUTES_PER_HOUR: Final = 60
+# These say for how long, which the clock says better.
+BEGINS: Final = ("start", "go on", "move", "resume")
+
+
+def at(now: datetime, minutes: int) -> str:
+    """The time of day, so many minutes from now: "10:35"."""
+    return f"{now + timedelta(minutes=minutes):%H:%M}"
+
+
+def long(minutes: int) -> str:
+    """A length of time: "35 min", "2 h 5 min"."""
+    hours, rest = divmod(minutes, MINUTES_PER_HOUR)
+    if not hours or not rest:
+        return hours_text(minutes / MINUTES_PER_HOUR) if minutes else "0 min"
+    return f"{hours} h {rest} min"
+
+
+def runs_words(runs: Iterable[Run], now: datetime, horizon_min: int) -> str:
+    """When something runs: "07:05 to 09:31", "throughout"."""
+    told = tuple(runs)
+    if told == (Run(0, horizon_min),):
+        return "throughout"
+    spans = (f"{at(now, run.start_min)} to {at(now, run.end_min)}" for run in told)
+    return listed(tuple(spans)) or "not at all"
+
+
+def lumen_title(lumen_id: str) -> str:
+    """A lumen as a heading."""
+    return opening(lumen_words(lumen_id))
+
+
+def step_words(step: Step, infusion: Infusion | None, now: datetime) -> str:
+    """One thing to do, with the time at which a dose ends."""
+    said = step.do
+    minutes = None if infusion is None else infusion.duration_min
+    if step.what in BEGINS and minutes is not None and said.endswith(f": {minutes} min"):
+        said = said.removesuffix(f": {minutes} min")
+        return f"{said}, {long(minutes)}, until {at(now, step.at_min + minutes)}."
+    return f"{said}."
