@@ -61,8 +61,10 @@ def _clash(plan: LinePlan) -> str:
         return f"{names} has no place: {_alone(problem, problem.by_id()[clash[0]])}."
     count = len(problem.lumens)
     on = "the one lumen" if count == 1 else f"the {count} lumens"
-    least = "; without any one of them the others can" if plan.solution.clash_proven else ""
-    together = "both" if len(clash) == PAIR else "all"
+    together, rest = "all", "any one of them the others can"
+    if len(clash) == PAIR:
+        together, rest = "both", "either of them the other can"
+    least = f"; without {rest}" if plan.solution.clash_proven else ""
     return f"{names} cannot {together} run on {on} given{least}."
 
 

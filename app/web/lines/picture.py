@@ -1,16 +1,15 @@
 """A plan as lumens over time: for a wide screen and for a hand."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import pairwise
 from typing import Final
 
 from app.lines.model import Plan, Run
 from app.patient.order import CoInfusion, Order
 from app.review.lines.bedside.planned import BedsidePlan
 from app.review.lines.bedside.problem import Bedside, Item
-from app.web.lines.words import MINUTES_PER_HOUR, lumen_title
+from app.web.lines.words import MINUTES_PER_HOUR, gaps_of, lumen_title
 from app.web.pictures.lumens import WIDE, Drawing, Fill, Lane, Row, Span, draw
 
 NARROW: Final = 380.0
@@ -62,22 +61,13 @@ def _lanes(bedside: Bedside, plan: Plan, lumen_id: str) -> Iterator[Lane]:
     for source, every in runs.items():
         items = [item for item in bedside.items if item.source == source]
         name = items[0].name if len(items) == 1 else items[0].name.rpartition(", ")[0]
-        spans = tuple((run.start_min, run.end_min) for run in every)
-        gaps = (
-            _gaps(spans, bedside.problem.horizon_min) if _is_continuous(bedside, items[0]) else ()
-        )
-        yield Lane(name, fill_of(bedside, items[0]), spans, tuple(gaps))
+        continuous = bedside.problem.by_id()[items[0].id].continuous
+        gaps = gaps_of(every, bedside.problem.horizon_min) if continuous else ()
+        yield Lane(name, fill_of(bedside, items[0]), _spans(every), _spans(gaps))
 
 
-def _gaps(spans: tuple[Span, ...], horizon_min: int) -> Iterator[Span]:
-    """Where something that runs all the time stands still."""
-    for (_, end), (start, _) in pairwise(((0, 0), *spans, (horizon_min, horizon_min))):
-        if start > end:
-            yield end, start
-
-
-def _is_continuous(bedside: Bedside, item: Item) -> bool:
-    return bedside.problem.by_id()[item.id].continuous
+def _spans(runs: Iterable[Run]) -> tuple[Span, ...]:
+    return tuple((run.start_min, run.end_min) for run in runs)
 
 
 def fill_of(bedside: Bedside, item: Item) -> Fill:

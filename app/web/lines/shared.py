@@ -1,11 +1,15 @@
 """What the plan keeps apart, two by two, each with its sign, its reason and its page."""
 
 from dataclasses import dataclass
+from typing import Final
 
 from app.cautions.phrases import opening
 from app.review.lines.bedside.problem import Bedside
 from app.review.pairs.apart import NOBODY_TOLD, NOT_CONFIRMED, Apart
 from app.web.pairs.asked import address
+
+# How a pair is drawn of which nobody has told us.
+GAP: Final = "gap"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,5 +43,5 @@ def _view(pair: Apart, names: dict[str, str]) -> ApartView:
 
 def _sign(pair: Apart) -> str:
     if pair.why.startswith(NOBODY_TOLD):
-        return "gap"
+        return GAP
     return "if" if NOT_CONFIRMED in pair.why else "apart"

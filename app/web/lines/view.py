@@ -8,19 +8,19 @@ from typing import Final
 
 from app.cautions.phrases import listed, opening
 from app.lines.model import Plan
-from app.lines.steps import flush_ml
+from app.lines.steps import Step, flush_ml
 from app.patient.access import Lumen
 from app.patient.lumen_told import LumenTold, failed_in
 from app.review.lines.bedside.planned import BedsidePlan, lumen_words, plan_bedside
 from app.review.lines.bedside.problem import Means
 from app.review.lines.bedside.settings import taken
-from app.review.lines.sentences import burden_text, why_not
+from app.review.lines.sentences import why_not
 from app.review.workflow import Bedside as Bed
 from app.web import show
 from app.web.lines.picture import Pictures, lumens_in, pictures_of
-from app.web.lines.shared import ApartView, apart_of
+from app.web.lines.shared import GAP, ApartView, apart_of
 from app.web.lines.ways import WayView, ways_of
-from app.web.lines.words import at, lumen_title, runs_words, step_words
+from app.web.lines.words import at, lumen_title, runs_words, step_words, still_words
 
 PROVEN: Final = "No better plan exists: this is proven."
 NOT_PROVEN: Final = "The best found in the time allowed: a better one may exist."
@@ -43,19 +43,18 @@ class LumenView:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One thing to do on a lumen. kind: how it is marked."""
+    """One thing to do. kind: how it is marked."""
 
-    lumen: str
     words: str
     kind: str
 
 
 @dataclass(frozen=True, slots=True)
 class HourView:
-    """What is to be done at one time."""
+    """What is to be done at one time, lumen by lumen."""
 
     at: str
-    steps: tuple[StepView, ...]
+    lumens: tuple[tuple[str, tuple[StepView, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +70,8 @@ class RunView:
 @dataclass(frozen=True, slots=True)
 class LinesPage:
     """The page. proof: whether it is proven; why: what clashes, in sentences; changes: what moved
-    since a lumen failed; apart: what is kept apart, and why; taken: what was taken for granted.
+    since a lumen failed; apart: what is kept apart, and why; untold: of what nobody has told us;
+    taken: what was taken for granted.
     """
 
     patient_id: str
@@ -91,6 +91,7 @@ class LinesPage:
     flushes: str
     rows: tuple[RunView, ...]
     apart: tuple[ApartView, ...]
+    untold: tuple[ApartView, ...]
     not_planned: tuple[tuple[str, str], ...]
     later: tuple[tuple[str, str], ...]
     notes: tuple[str, ...]
@@ -102,6 +103,7 @@ def lines_page(bed: Bed, means: Means, stands: Mapping[str, LumenTold]) -> Lines
     case, now = bed.review.case, bed.review.case.now
     made = plan_bedside(case, means, failed_in(stands))
     plan, problem = made.found.solution.plan, made.bedside.problem
+    pairs = apart_of(made.bedside)
     return LinesPage(
         patient_id=bed.patient_id,
         bed=bed.bed,
@@ -109,7 +111,7 @@ def lines_page(bed: Bed, means: Means, stands: Mapping[str, LumenTold]) -> Lines
         made_at=at(now, 0),
         until=at(now, problem.horizon_min),
         headline=headline(made),
-        burden="" if plan is None else f"{opening(burden_text(plan))}.",
+        burden="" if plan is None else f"{opening(still_words(problem, plan))}.",
         proof=_proof(made),
         why="" if made.found.solution.feasible else why_not(made.found),
         ways=ways_of(made, bed.patient_id, now),
@@ -119,7 +121,8 @@ def lines_page(bed: Bed, means: Means, stands: Mapping[str, LumenTold]) -> Lines
         hours=tuple(_hours(made, now)),
         flushes=_flushes(made),
         rows=() if plan is None else tuple(_rows(made, plan, now)),
-        apart=apart_of(made.bedside),
+        apart=tuple(pair for pair in pairs if pair.sign != GAP),
+        untold=tuple(pair for pair in pairs if pair.sign == GAP),
         not_planned=made.bedside.not_planned,
         later=made.bedside.later,
         notes=made.bedside.notes,
@@ -176,17 +179,21 @@ def _lumen(one: Lumen, told: LumenTold | None, now: datetime) -> LumenView:
 
 
 def _hours(made: BedsidePlan, now: datetime) -> Iterator[HourView]:
-    infusions = made.bedside.told.by_id()
     for minute, steps in groupby(made.found.steps, key=lambda step: step.at_min):
-        views = tuple(
-            StepView(
-                lumen_title(step.lumen_id),
-                _spoken(step_words(step, infusions.get(step.infusion_id or ""), now), step.what),
-                step.what.replace(" ", "-"),
-            )
-            for step in steps
+        lumens = groupby(steps, key=lambda step: step.lumen_id)
+        yield HourView(
+            at(now, minute),
+            tuple(
+                (lumen_title(lumen), tuple(_step(step, made, now) for step in here))
+                for lumen, here in lumens
+            ),
         )
-        yield HourView(at(now, minute), views)
+
+
+def _step(step: Step, made: BedsidePlan, now: datetime) -> StepView:
+    infusion = made.bedside.told.by_id().get(step.infusion_id or "")
+    words = _spoken(step_words(step, infusion, now), step.what)
+    return StepView(words, step.what.replace(" ", "-"))
 
 
 def _spoken(words: str, what: str) -> str:

@@ -14,8 +14,8 @@ from app.review.lines.bedside.decide import Decision
 from app.review.lines.bedside.pausing import role_of
 from app.review.lines.bedside.planned import BedsidePlan
 from app.review.lines.bedside.problem import Bedside, Item
-from app.review.lines.sentences import change_text, effect_text
-from app.web.lines.words import at, long
+from app.review.lines.sentences import change_text
+from app.web.lines.words import at, long, still_words
 from app.web.pairs.asked import address
 
 REVIEWED: Final = "The review of this order with it finds nothing loud that is new."
@@ -44,7 +44,9 @@ def _ways(made: BedsidePlan, patient_id: str, now: datetime) -> Iterator[WayView
     bedside = made.bedside
     for way in made.found.ways:
         item = bedside.item(way.infusion_id) if way.infusion_id else None
-        effect = f"{effect_text(way)}."
+        effect = _effect(way, bedside)
+        if way.kind == "leave out" and item is not None and role_of(item.of) == "vasoactive":
+            continue
         if way.kind == "move" and item is not None:
             if _may_move(item):
                 yield WayView(_moved(way, item, bedside, now), effect)
@@ -54,6 +56,21 @@ def _ways(made: BedsidePlan, patient_id: str, now: datetime) -> Iterator[WayView
             yield WayView(change, effect, REVIEWED, href, "Review that order")
         else:
             yield WayView(f"{change_text(bedside.problem, way)}.", effect)
+
+
+def _effect(way: Way, bedside: Bedside) -> str:
+    """What the plan is then like."""
+    what = "The rest" if way.kind == "leave out" else "Everything"
+    more = _with_new(way.cannulas) if way.kind != "cannula" else ""
+    by = way.replacement
+    still = still_words(bedside.problem, way.plan, {by.infusion_id: by.name} if by else None)
+    return f"{what} then runs{more}; {still}."
+
+
+def _with_new(cannulas: int) -> str:
+    if not cannulas:
+        return ""
+    return ", with 1 new cannula" if cannulas == 1 else f", with {cannulas} new cannulas"
 
 
 def _may_move(item: Item) -> bool:
@@ -103,9 +120,8 @@ def _figure(value: float | None) -> str:
 
 def _decision(one: Decision, bedside: Bedside) -> WayView:
     names = [next(i.name for i in bedside.items if i.source == source) for source in one.sources]
-    cannulas = one.plan.extra_cannulas
-    rest = f", with {cannulas} new cannulas" if cannulas > 1 else ", with 1 new cannula"
-    effect = f"{opening('everything')} then runs{rest if cannulas else ''}."
+    more = _with_new(one.plan.extra_cannulas)
+    effect = f"Everything then runs{more}; {still_words(bedside.problem, one.plan)}."
     href = address(name.partition(", ")[0] for name in names)
     return WayView(
         f"{one.change}.", effect, f"{opening(one.why)}.", href, "What is known of the two"

@@ -1,15 +1,17 @@
 """Times and lumens of a plan as they are said at the bedside."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime, timedelta
+from itertools import pairwise
 from typing import Final
 
 from app.cautions.phrases import hours_text, listed, opening
-from app.lines.model import Infusion, Run
+from app.lines.model import Infusion, Plan, Problem, Run
 from app.lines.steps import Step
 from app.review.lines.bedside.planned import lumen_words
 
 MINUTES_PER_HOUR: Final = 60
+TIMES: Final = {1: "once", 2: "twice"}
 # These say for how long, which the clock says better.
 BEGINS: Final = ("start", "go on", "move", "resume")
 
@@ -34,6 +36,32 @@ def runs_words(runs: Iterable[Run], now: datetime, horizon_min: int) -> str:
         return "throughout"
     spans = (f"{at(now, run.start_min)} to {at(now, run.end_min)}" for run in told)
     return listed(tuple(spans)) or "not at all"
+
+
+def gaps_of(runs: Iterable[Run], horizon_min: int) -> Iterator[Run]:
+    """Where something that runs all the time stands still."""
+    edges = (Run(0, 0), *runs, Run(horizon_min, horizon_min))
+    for one, other in pairwise(edges):
+        if other.start_min > one.end_min:
+            yield Run(one.end_min, other.start_min)
+
+
+def still_words(problem: Problem, plan: Plan, names: Mapping[str, str] | None = None) -> str:
+    """What stands still, how often and how long, read from the plan itself.
+
+    names: of infusions that something else is given for.
+    """
+    infusions, still = problem.by_id(), list[str]()
+    for placed in plan.placements:
+        infusion = infusions[placed.infusion_id]
+        gaps = tuple(gaps_of(placed.runs, problem.horizon_min)) if infusion.continuous else ()
+        if gaps:
+            often = TIMES.get(len(gaps), f"{len(gaps)} times")
+            length = long(sum(gap.end_min - gap.start_min for gap in gaps))
+            name = (names or {}).get(infusion.id, infusion.name)
+            in_all = " in all" if len(gaps) > 1 else ""
+            still.append(f"{name} stands still {often}, {length}{in_all}")
+    return "; ".join(still) or "nothing is interrupted"
 
 
 def lumen_title(lumen_id: str) -> str:

@@ -22,7 +22,7 @@ TOP: Final = 26.0
 BAR: Final = 22.0
 LANE: Final = 28.0
 WORDS_ABOVE: Final = 18.0
-BETWEEN: Final = 12.0
+BETWEEN: Final = 16.0
 NOTCH: Final = 11.0
 MINUTES_PER_HOUR: Final = 60
 HOURS_WIDE: Final = 1
@@ -82,7 +82,7 @@ class DrawnLane:
 
 @dataclass(frozen=True, slots=True)
 class Notch:
-    """A drawn flush, from the top of its lumen's lanes to their bottom."""
+    """A drawn flush, from the top of its lumen's lanes to the mark under them."""
 
     x: float
     top: float
@@ -91,11 +91,11 @@ class Notch:
 
     @property
     def points(self) -> str:
-        """The mark on top of it."""
-        half = NOTCH / 2
+        """The mark under it."""
+        half, foot = NOTCH / 2, self.bottom + NOTCH
         return (
-            f"{self.x - half:.1f},{self.top - NOTCH:.1f} {self.x + half:.1f},"
-            f"{self.top - NOTCH:.1f} {self.x:.1f},{self.top:.1f}"
+            f"{self.x - half:.1f},{foot:.1f} {self.x + half:.1f},{foot:.1f} "
+            f"{self.x:.1f},{self.bottom:.1f}"
         )
 
 

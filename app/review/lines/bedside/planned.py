@@ -52,18 +52,23 @@ def _before(case: Case, means: Means) -> Plan | None:
 
 
 def _changes(bedside: Bedside, before: Plan | None, after: Plan | None) -> Iterator[str]:
-    """Which infusions are on another lumen than before, and that the rest stays."""
+    """What is on another lumen than before, and that the rest stays."""
     if before is None or after is None:
         return
     was = {placed.infusion_id: placed.lumen_id for placed in before.placements}
-    moved = [p for p in after.placements if was.get(p.infusion_id) != p.lumen_id]
-    for placed in moved:
-        name, there = opening(bedside.item(placed.infusion_id).name), was.get(placed.infusion_id)
-        yield f"{name}: {lumen_words(placed.lumen_id)} instead of {lumen_words(there or '')}."
-    ids = {placed.infusion_id for placed in moved}
-    stay = tuple(item.name for item in bedside.items if item.id not in ids)
+    moved: dict[tuple[str, str], list[str]] = {}
+    stay = []
+    for placed in after.placements:
+        there, name = was.get(placed.infusion_id, ""), bedside.item(placed.infusion_id).name
+        if there == placed.lumen_id:
+            stay.append(name)
+        else:
+            moved.setdefault((placed.lumen_id, there), []).append(name)
+    for (here, there), names in moved.items():
+        instead = f" instead of {lumen_words(there)}" if there else ""
+        yield f"{opening(lumen_words(here))}{instead}: {listed(tuple(names))}."
     if stay:
-        yield f"Where they were: {listed(stay)}."
+        yield f"Where they were: {listed(tuple(stay))}."
 
 
 def lumen_words(lumen_id: str) -> str:
