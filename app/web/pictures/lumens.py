@@ -196,7 +196,7 @@ def _lane(lane: Lane, field: _Field, y: float) -> DrawnLane:
     gaps = tuple(_bar(span, field, top, f"{lane.name}: stands still") for span in lane.gaps)
     placed = DrawnLane(lane.fill, bars, gaps, lane.name, PAD, top + BAR / 2, False, lane.name)
     if field.narrow:
-        return replace(placed, word_y=y + WORDS_ABOVE / 2)
+        return replace(placed, word_x=2 * PAD, word_y=y + WORDS_ABOVE / 2)
     return _named(placed, field)
 
 
