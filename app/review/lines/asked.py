@@ -68,6 +68,7 @@ def _times(reader: Reader) -> Problem:
     flush_min = _whole(reader, "flush_min", SPELL, 0)
     if step_min > horizon_min:
         reader.refuse("step_min", step_min, f"at most the horizon, {horizon_min} min")
+        step_min = 1  # so that no window is blamed for it
     if flush_min > horizon_min:
         reader.refuse("flush_min", flush_min, f"at most the horizon, {horizon_min} min")
     most = _maybe_whole(reader, "most_at_once", AT_ONCE)
