@@ -158,6 +158,7 @@ def test_everything_wrong_is_told_at_once() -> None:
         ("infusions.0.duration_min", 60, "infusions[0].duration_min", "runs throughout"),
         ("infusions.1.stays_on", "p9", "infusions[1].stays_on", "taken as gone"),
         ("infusions.2.latest_end_min", 900, "infusions[2].latest_end_min", "the window is cut"),
+        ("infusions.2.duration_min", 300, "infusions[2].duration_min", "within 240 min"),
         ("infusions.1.rate", 20, "infusions[1].rate", "not known"),
         ("nurse", "me", "nurse", "not known"),
         ("lumens.0.gauge", 20, "lumens[0].gauge", "not known"),

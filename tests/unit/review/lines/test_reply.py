@@ -28,7 +28,7 @@ def test_a_plan_with_a_new_cannula_is_shown_and_is_not_feasible() -> None:
     assert reply["extra_cannulas"] == 1
     assert {one["lumen_id"] for one in reply["plan"]} == {"p1", "new1"}
     assert reply["why_not"]["clash"] == ["lr", "cef", "rbc"]
-    assert reply["why_not"]["smallest_proven"] is True
+    assert reply["why_not"]["minimal_proven"] is True
     assert all({"change", "effect"} <= set(way) for way in reply["ways_out"])
 
 
