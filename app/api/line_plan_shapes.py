@@ -90,7 +90,7 @@ class WhyNotOut(Out):
 
     clash: list[str]
     text: str
-    smallest_proven: bool = Field(description="without any one of them the others can run")
+    minimal_proven: bool = Field(description="without any one of them the others can run")
 
 
 class WayOutOut(Out):

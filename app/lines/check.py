@@ -4,7 +4,7 @@ Shares no reckoning with what makes plans: it paints every minute and looks.
 """
 
 from collections.abc import Iterator
-from itertools import combinations, groupby
+from itertools import chain, combinations, groupby
 from typing import Final
 
 from app.lines.model import MOST_NEW, Infusion, Lumen, Placement, Plan, Problem
@@ -100,13 +100,9 @@ class _Checked:
         return frozenset(stopped)
 
     def _with_flushes(self, one: Infusion) -> Minutes:
-        flush, running = self.problem.flush_min, self.running[one.id]
-        return frozenset(
-            near
-            for at in running
-            for near in range(at - flush, at + flush + 1)
-            if near in self.whole
-        )
+        flush, runs = self.problem.flush_min, self.placed[one.id].runs
+        near = (range(run.start_min - flush, run.end_min + flush) for run in runs)
+        return self.whole.intersection(chain.from_iterable(near))
 
     def _meeting(self, one: Infusion, other: Infusion) -> Iterator[str]:
         if self._told(one, other, "patient"):

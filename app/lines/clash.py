@@ -12,10 +12,11 @@ from app.lines.model import MOST_NEW, Problem, Solution, new_lumens
 from app.lines.solve import Carrying, NotProven
 
 # Past these the search for the smallest gives way to one that merely loses none of its members.
-ROUNDS: Final = 40
+# Questions asked, times the infusions each is about.
+QUESTIONS: Final = 400
 LARGEST: Final = 6
-# The solver’s own count of its work, for each of the two ways.
-LIMIT: Final = 0.2
+# The solver's own count of its work, for each of the two ways.
+LIMIT: Final = 0.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,7 @@ def smallest_clash(problem: Problem, among: Sequence[str]) -> Clash:
 
 def _fewest(carrying: Carrying, order: Sequence[str]) -> Clash | None:
     everything, left_out = frozenset(order), list[frozenset[str]]()
-    for _ in range(ROUNDS):
+    for _ in range(QUESTIONS // max(1, len(order))):
         guess = _touching(left_out, order)
         if guess is None:
             return None

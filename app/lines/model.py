@@ -129,7 +129,7 @@ class Solution:
     plan: the best, or None when no number of cannulas helps. feasible: with the lumens given.
     proven_optimal: nothing better exists, or where plan is None that there is none. barred: two
     that are not both given to this patient. clash: infusions that the lumens given cannot carry
-    together; clash_proven: that no smaller set clashes.
+    together; clash_proven: that without any one of them they can.
     """
 
     plan: Plan | None

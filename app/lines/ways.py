@@ -19,10 +19,13 @@ PRICES: Final[dict[Kind, float]] = {
 PRICE_OF_A_MINUTE_MOVED: Final = 0.1
 # Never offered a pause: seconds count.
 NEVER_PAUSED: Final = "vasoactive"
-# Of a clash larger than this one change tells little; the first few are tried.
+# In a clash of more than these one change hardly ever helps: only cannulas are told of.
 CHANGED: Final = 8
-# The solver's own count of its work, for each change.
-LIMIT: Final = 0.1
+# Questions to the solver, times the infusions each is about; its own count of work for all that
+# ask whether everything fits, and for each plan.
+QUESTIONS: Final = 1200
+LIMIT: Final = 0.25
+LIMIT_OF_A_PLAN: Final = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +71,11 @@ def ways_out(
         return ()
     plan = solution.plan
     changes = _Changes(problem, MOST_NEW + 1 if plan is None else plan.extra_cannulas)
-    members = [one for one in problem.infusions if one.id in solution.clash][:CHANGED]
-    found = [*changes.of_infusions(members, replacements, barred=solution.barred is not None)]
-    if solution.barred is None:
+    members = [one for one in problem.infusions if one.id in solution.clash]
+    barred, found = solution.barred is not None, list[Way]()
+    if len(members) <= CHANGED:
+        found += changes.of_infusions(members, tuple(replacements), barred=barred)
+    if not barred:
         found += changes.of_lumens(members, plan)
     return tuple(sorted(found, key=lambda way: (way.price, *_burden(way.plan))))
 
@@ -79,15 +84,16 @@ def _burden(plan: Plan) -> tuple[int, int]:
     return plan.interruptions, plan.minutes_paused
 
 
-@dataclass(frozen=True, slots=True)
 class _Changes:
     """Changes of one problem. needed: the new cannulas that it takes as it stands."""
 
-    problem: Problem
-    needed: int
+    def __init__(self, problem: Problem, needed: int) -> None:
+        self.problem, self.needed = problem, needed
+        self.questions_left = QUESTIONS // max(1, len(problem.infusions))
+        self.work_left = LIMIT
 
     def of_infusions(
-        self, members: Sequence[Infusion], replacements: Iterable[Replacement], *, barred: bool
+        self, members: Sequence[Infusion], replacements: Sequence[Replacement], *, barred: bool
     ) -> Iterator[Way]:
         """What can be done about each infusion of the clash."""
         for one in members:
@@ -116,13 +122,27 @@ class _Changes:
 
     def _solved(self, kind: Kind, changed: Problem, infusion_id: str | None) -> Way | None:
         """A change with its best plan; None unless that needs fewer cannulas."""
-        if self.needed == 1 and not _fits(changed):
+        if self.needed == 1 and not self._fits(changed):
             return None
-        plan = solve(changed, limit=LIMIT).plan
+        self.questions_left -= 1
+        plan = solve(changed, limit=LIMIT_OF_A_PLAN).plan if self.questions_left >= 0 else None
         if plan is None or plan.extra_cannulas >= self.needed:
             return None
         price = PRICES[kind] + plan.extra_cannulas * PRICES["cannula"]
         return Way(kind, plan, price, infusion_id, cannulas=plan.extra_cannulas)
+
+    def _fits(self, changed: Problem) -> bool:
+        """True when the lumens given are known to carry everything."""
+        self.questions_left -= 1
+        if self.questions_left < 0 or self.work_left <= 0:
+            return False
+        carrying, everything = Carrying(changed, limit=self.work_left), frozenset(changed.by_id())
+        try:
+            return carrying.with_all(everything, everything) is not None
+        except NotProven:
+            return False
+        finally:
+            self.work_left = carrying.left
 
     def _with(self, changed: Infusion) -> Problem:
         others = (changed if one.id == changed.id else one for one in self.problem.infusions)
@@ -164,7 +184,7 @@ class _Changes:
         fewest, most = 0, len(moves_min)
         while fewest < most:
             middle = (fewest + most) // 2
-            if _fits(self._with(_widened(self.problem, dose, moves_min[middle]))):
+            if self._fits(self._with(_widened(self.problem, dose, moves_min[middle]))):
                 most = middle
             else:
                 fewest = middle + 1
@@ -209,12 +229,3 @@ def _widened(problem: Problem, dose: Infusion, minutes: int) -> Infusion:
         earliest_start_min=max(0, earliest - minutes),
         latest_end_min=min(problem.horizon_min, latest + minutes),
     )
-
-
-def _fits(problem: Problem) -> bool:
-    """True when the lumens given are known to carry everything."""
-    everything = frozenset(problem.by_id())
-    try:
-        return Carrying(problem).with_all(everything, everything) is not None
-    except NotProven:
-        return False

@@ -5,9 +5,10 @@ group of infusions at a time, and starts are tried one by one.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import asdict, replace
 from itertools import combinations, product
 from random import Random
+from typing import Any
 
 from app.lines.model import Infusion, KeepApart, Lumen, Problem
 
@@ -64,6 +65,27 @@ def _infusion(r: Random, at: int, count: int, horizon: int, step: int) -> Infusi
 def _with_carrier(r: Random, one: Infusion, infusions: tuple[Infusion, ...]) -> Infusion:
     carriers = [other.id for other in infusions if other.continuous and other.id < one.id]
     return replace(one, beside=r.choice(carriers)) if carriers and r.random() < 0.4 else one
+
+
+def request_of(problem: Problem) -> dict[str, Any]:
+    """A problem without extras as POST /api/line-plan is asked it."""
+    left_out = {"stays_on", "order_id", "beside"}
+    infusions = [
+        {name: value for name, value in asdict(one).items() if name not in left_out}
+        | {
+            "may_share_with_exclusive": sorted(one.may_share_with_exclusive),
+            "role": one.role or None,
+        }
+        for one in problem.infusions
+    ]
+    timing = ("horizon_min", "step_min", "flush_min")
+    return {
+        **{name: getattr(problem, name) for name in timing},
+        "lumens": [asdict(lumen) | {"role": lumen.role or None} for lumen in problem.lumens],
+        "infusions": infusions,
+        "keep_apart": [{"pair": list(r.pair), "scope": r.scope} for r in problem.keep_apart],
+        "use_catalogue": False,
+    }
 
 
 def best_cost(problem: Problem) -> tuple[int, int, int] | None:

@@ -6,6 +6,7 @@ from typing import Any, Final, cast
 
 from app.intake.read import SITES
 from app.intake.request import Problems, Reader, Span
+from app.lines.blood import DONE_WITHIN_MIN, too_long
 from app.lines.meeting import carriers, starts, window
 from app.lines.model import Infusion, KeepApart, Kind, Lumen, Problem, Role, Scope, Site
 from app.review.predict.infusions import MINUTES, WEEK_MIN
@@ -47,7 +48,7 @@ def read_lines(request: Mapping[str, Any]) -> LinesAsked:
     problem = _times(reader)
     lumens = tuple(_lumen(one) for one in _some(reader, "lumens", MOST_LUMENS))
     readers = _some(reader, "infusions", MOST_INFUSIONS)
-    infusions = tuple(_infusion(one, problem) for one in readers)
+    infusions = tuple(_infusion(one) for one in readers)
     _refuse_twice(reader, "lumens", [lumen.id for lumen in lumens])
     _refuse_twice(reader, "infusions", [infusion.id for infusion in infusions])
     problem = replace(problem, lumens=lumens, infusions=infusions)
@@ -68,6 +69,7 @@ def _times(reader: Reader) -> Problem:
     flush_min = _whole(reader, "flush_min", SPELL, 0)
     if step_min > horizon_min:
         reader.refuse("step_min", step_min, f"at most the horizon, {horizon_min} min")
+        step_min = 1  # so that no window is blamed for it
     if flush_min > horizon_min:
         reader.refuse("flush_min", flush_min, f"at most the horizon, {horizon_min} min")
     most = _maybe_whole(reader, "most_at_once", AT_ONCE)
@@ -98,7 +100,7 @@ def _needed(reader: Reader, field: str, read: str | None, accepted: str) -> str:
     return read or ""
 
 
-def _infusion(reader: Reader, problem: Problem) -> Infusion:
+def _infusion(reader: Reader) -> Infusion:
     name = _needed(reader, "id", reader.label("id"), "a name for it")
     kind = cast(Kind, _needed(reader, "kind", reader.choice("kind", KINDS), " or ".join(KINDS)))
     infusion = Infusion(
@@ -174,6 +176,9 @@ def _refuse_names(reader: Reader, problem: Problem, infusion: Infusion) -> None:
     for name in sorted(infusion.may_share_with_exclusive - set(by_id)):
         text = "No infusion given has this id; nothing follows from it."
         reader.ask("may_share_with_exclusive", name, text, minor=True)
+    if too_long(infusion):
+        text = f"Blood is to be in within {DONE_WITHIN_MIN} min of leaving its fridge."
+        reader.ask("duration_min", infusion.duration_min, text)
     latest = infusion.latest_end_min
     if latest is not None and latest > problem.horizon_min:
         text = f"The plan ends at {problem.horizon_min} min, and the window is cut there."

@@ -49,7 +49,7 @@ def _why_not(plan: LinePlan) -> dict[str, Any]:
     return {
         "clash": list(solution.clash),
         "text": why_not(plan),
-        "smallest_proven": solution.clash_proven,
+        "minimal_proven": solution.clash_proven,
     }
 
 

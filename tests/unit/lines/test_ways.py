@@ -2,6 +2,9 @@
 
 from dataclasses import replace
 
+import pytest
+
+from app.lines import ways as module
 from app.lines.check import faults
 from app.lines.clash import with_clash
 from app.lines.model import KeepApart, Problem, Solution
@@ -136,3 +139,18 @@ def test_a_single_lumen_and_one_dose_too_many_for_the_day() -> None:
     asked = problem((P1,), dose("a", 400), dose("b", 400), apart="a b")
     assert "move" not in [way.kind for way in ways(asked)]
     assert kinds(ways(replace(asked, lumens=(P1, P2)))) == []
+
+
+def test_of_a_clash_too_large_to_be_freed_by_one_only_cannulas_are_told(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(module, "CHANGED", 1)
+    assert kinds(ways(TWO_DOSES)) == [("cannula", None)]
+
+
+@pytest.mark.parametrize("name", ["QUESTIONS", "LIMIT"])
+def test_out_of_time_only_what_is_known_already_is_offered(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module, name, 0)
+    assert kinds(ways(TWO_DOSES)) == [("cannula", None)]
