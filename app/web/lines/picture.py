@@ -61,9 +61,16 @@ def _lanes(bedside: Bedside, plan: Plan, lumen_id: str) -> Iterator[Lane]:
     for source, every in runs.items():
         items = [item for item in bedside.items if item.source == source]
         name = items[0].name if len(items) == 1 else items[0].name.rpartition(", ")[0]
-        continuous = bedside.problem.by_id()[items[0].id].continuous
-        gaps = gaps_of(every, bedside.problem.horizon_min) if continuous else ()
+        gaps = _stands_still(bedside, items[0], every)
         yield Lane(name, fill_of(bedside, items[0]), _spans(every), _spans(gaps))
+
+
+def _stands_still(bedside: Bedside, item: Item, runs: list[Run]) -> Iterator[Run]:
+    """Pauses of what runs all the time, and the wait of a bag that is held."""
+    if bedside.problem.by_id()[item.id].continuous:
+        yield from gaps_of(runs, bedside.problem.horizon_min)
+    elif item.runs and runs[0].start_min > 0:
+        yield Run(0, runs[0].start_min)
 
 
 def _spans(runs: Iterable[Run]) -> tuple[Span, ...]:

@@ -111,7 +111,7 @@ def lines_page(bed: Bed, means: Means, stands: Mapping[str, LumenTold]) -> Lines
         made_at=at(now, 0),
         until=at(now, problem.horizon_min),
         headline=headline(made),
-        burden="" if plan is None else f"{opening(still_words(problem, plan))}.",
+        burden=_burden(made),
         proof=_proof(made),
         why="" if made.found.solution.feasible else why_not(made.found),
         ways=ways_of(made, bed.patient_id, now),
@@ -145,6 +145,13 @@ def headline(made: BedsidePlan) -> str:
     if solution.plan is None:
         return f"{short} No number of new cannulas helps."
     return f"{short} The plan below needs {_cannulas(solution.plan.extra_cannulas)}."
+
+
+def _burden(made: BedsidePlan) -> str:
+    plan = made.found.solution.plan
+    if plan is None or not made.bedside.items:
+        return ""
+    return f"{opening(still_words(made.bedside.told, plan))}."
 
 
 def _short_of(lumens: int) -> str:

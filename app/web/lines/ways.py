@@ -63,7 +63,7 @@ def _effect(way: Way, bedside: Bedside) -> str:
     what = "The rest" if way.kind == "leave out" else "Everything"
     more = _with_new(way.cannulas) if way.kind != "cannula" else ""
     by = way.replacement
-    still = still_words(bedside.problem, way.plan, {by.infusion_id: by.name} if by else None)
+    still = still_words(bedside.told, way.plan, {by.infusion_id: by.name} if by else None)
     return f"{what} then runs{more}; {still}."
 
 
@@ -121,7 +121,7 @@ def _figure(value: float | None) -> str:
 def _decision(one: Decision, bedside: Bedside) -> WayView:
     names = [next(i.name for i in bedside.items if i.source == source) for source in one.sources]
     more = _with_new(one.plan.extra_cannulas)
-    effect = f"Everything then runs{more}; {still_words(bedside.problem, one.plan)}."
+    effect = f"Everything then runs{more}; {still_words(bedside.told, one.plan)}."
     href = address(name.partition(", ")[0] for name in names)
     return WayView(
         f"{one.change}.", effect, f"{opening(one.why)}.", href, "What is known of the two"

@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from app.cautions.phrases import hours_text, listed, opening
-from app.lines.model import Infusion, Plan, Problem, Run
+from app.lines.model import Infusion, Placement, Plan, Problem, Run
 from app.lines.steps import Step
 from app.review.lines.bedside.planned import lumen_words
 
@@ -46,22 +46,31 @@ def gaps_of(runs: Iterable[Run], horizon_min: int) -> Iterator[Run]:
             yield Run(one.end_min, other.start_min)
 
 
-def still_words(problem: Problem, plan: Plan, names: Mapping[str, str] | None = None) -> str:
-    """What stands still, how often and how long, read from the plan itself.
+def still_words(told: Problem, plan: Plan, names: Mapping[str, str] | None = None) -> str:
+    """What stands still or is held, how often and how long, read from the plan itself.
 
-    names: of infusions that something else is given for.
+    told: the problem in which only what is connected now stays somewhere. names: of infusions that
+    something else is given for.
     """
-    infusions, still = problem.by_id(), list[str]()
-    for placed in plan.placements:
-        infusion = infusions[placed.infusion_id]
-        gaps = tuple(gaps_of(placed.runs, problem.horizon_min)) if infusion.continuous else ()
-        if gaps:
-            often = TIMES.get(len(gaps), f"{len(gaps)} times")
-            length = long(sum(gap.end_min - gap.start_min for gap in gaps))
-            name = (names or {}).get(infusion.id, infusion.name)
-            in_all = " in all" if len(gaps) > 1 else ""
-            still.append(f"{name} stands still {often}, {length}{in_all}")
-    return "; ".join(still) or "nothing is interrupted"
+    infusions = told.by_id()
+    said = (
+        _still(infusions[p.infusion_id], p, (names or {}).get(p.infusion_id), told.horizon_min)
+        for p in plan.placements
+    )
+    return "; ".join(filter(None, said)) or "nothing is interrupted"
+
+
+def _still(infusion: Infusion, placed: Placement, name: str | None, horizon_min: int) -> str:
+    name = name or infusion.name
+    if not infusion.continuous:
+        held = placed.runs[0].start_min if infusion.stays_on else 0
+        return f"{name} is held for {long(held)}" if held else ""
+    gaps = tuple(gaps_of(placed.runs, horizon_min))
+    if not gaps:
+        return ""
+    often = TIMES.get(len(gaps), f"{len(gaps)} times")
+    length = long(sum(gap.end_min - gap.start_min for gap in gaps))
+    return f"{name} stands still {often}, {length}{' in all' if len(gaps) > 1 else ''}"
 
 
 def lumen_title(lumen_id: str) -> str:

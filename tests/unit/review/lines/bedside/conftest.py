@@ -1,6 +1,6 @@
 """Cases and everything a plan is made with, in one call."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -15,6 +15,7 @@ from app.storage.demo_files import DEMO, Words, read_bed_file, read_case_of, rea
 from tests.conftest import NOW
 
 CaseOf = Callable[..., Case]
+Parts = Mapping[str, Any]
 ONE = ({"id": "left hand", "site": "peripheral"},)
 TWO = (*ONE, {"id": "right hand", "site": "peripheral"})
 CENTRAL = {"id": "neck", "site": "central"}
@@ -43,7 +44,9 @@ def means(knowledge: Knowledge) -> Means:
 def case_of(knowledge: Knowledge) -> CaseOf:
     """case_of(*orders, co=…, access=…, **patient)."""
 
-    def made(*orders: Mapping[str, Any], co: Any = (), access: Any = ONE, **patient: Any) -> Case:
+    def made(
+        *orders: Parts, co: Sequence[Parts] = (), access: Sequence[Parts] = ONE, **patient: object
+    ) -> Case:
         request = {
             "patient": {"age_years": 60, "weight_kg": 70, "access": list(access), **patient},
             "orders": [dict(order) for order in orders],
@@ -64,6 +67,4 @@ def demo(knowledge: Knowledge) -> Mapping[str, Case]:
     assert now is not None
     words = Words(knowledge.catalogue, knowledge.vocabulary, now)
     beds = (read_bed_file(path).bed for path in sorted((DEMO / "patients").glob("*.toml")))
-    return {
-        bed.bed: replace(read_case_of(bed, words), pairs=knowledge.pairs) for bed in beds
-    }
+    return {bed.bed: replace(read_case_of(bed, words), pairs=knowledge.pairs) for bed in beds}

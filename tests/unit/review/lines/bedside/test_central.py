@@ -10,9 +10,7 @@ def test_a_usual_fluid_needs_no_central_lumen(case_of: CaseOf, means: Means) -> 
     assert why_central(case.orders[0], case, means.ruleset) == ""
 
 
-def test_strong_glucose_needs_one_whatever_lumen_is_written(
-    case_of: CaseOf, means: Means
-) -> None:
+def test_strong_glucose_needs_one_whatever_lumen_is_written(case_of: CaseOf, means: Means) -> None:
     for lumen in ("left hand", "neck"):
         strong = {"id": "o1", "fluid": "20% glucose", "rate_ml_h": 40, "lumen": lumen}
         case = case_of(strong, access=(*ONE, CENTRAL))
@@ -26,9 +24,7 @@ def test_nutrition_is_judged_by_its_written_osmolarity(case_of: CaseOf, means: M
         assert bool(why_central(case.co_infusions[0], case, means.ruleset)) == needs
 
 
-def test_a_vasoactive_drug_needs_one_only_where_there_is_one(
-    case_of: CaseOf, means: Means
-) -> None:
+def test_a_vasoactive_drug_needs_one_only_where_there_is_one(case_of: CaseOf, means: Means) -> None:
     without, with_it = case_of(co=[PRESSOR]), case_of(co=[PRESSOR], access=(*ONE, CENTRAL))
     assert why_central(without.co_infusions[0], without, means.ruleset) == ""
     assert "there is a central lumen" in why_central(
