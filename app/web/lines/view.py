@@ -17,8 +17,8 @@ from app.review.lines.bedside.settings import taken
 from app.review.lines.sentences import why_not
 from app.review.workflow import Bedside as Bed
 from app.web import show
+from app.web.lines.apart import GAP, ApartView, apart_of
 from app.web.lines.picture import Pictures, lumens_in, pictures_of
-from app.web.lines.shared import GAP, ApartView, apart_of
 from app.web.lines.ways import WayView, ways_of
 from app.web.lines.words import at, lumen_title, runs_words, step_words, still_words
 

@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from app.cautions.phrases import hours_text, listed, opening
+from app.lines.blood import START_WITHIN_MIN
 from app.lines.model import Infusion, Placement, Plan, Problem, Run
 from app.lines.steps import Step
 from app.review.lines.bedside.planned import lumen_words
@@ -36,6 +37,14 @@ def runs_words(runs: Iterable[Run], now: datetime, horizon_min: int) -> str:
         return "throughout"
     spans = (f"{at(now, run.start_min)} to {at(now, run.end_min)}" for run in told)
     return listed(tuple(spans)) or "not at all"
+
+
+def _fetched(step: Step, infusion: Infusion | None, now: datetime) -> str:
+    """When blood may leave its store for the time planned."""
+    if infusion is None or infusion.kind != "blood" or step.what != "start":
+        return ""
+    earliest = step.at_min - START_WITHIN_MIN
+    return f" Fetch it no earlier than {at(now, earliest)}." if earliest > 0 else " Fetch it now."
 
 
 def gaps_of(runs: Iterable[Run], horizon_min: int) -> Iterator[Run]:
@@ -84,5 +93,6 @@ def step_words(step: Step, infusion: Infusion | None, now: datetime) -> str:
     minutes = None if infusion is None else infusion.duration_min
     if step.what in BEGINS and minutes is not None and said.endswith(f": {minutes} min"):
         said = said.removesuffix(f": {minutes} min")
-        return f"{said}, {long(minutes)}, until {at(now, step.at_min + minutes)}."
+        until = f"{said}, {long(minutes)}, until {at(now, step.at_min + minutes)}."
+        return f"{until}{_fetched(step, infusion, now)}"
     return f"{said}."

@@ -119,8 +119,8 @@ def bedside_of(
         HORIZON_MIN, STEP_MIN, FLUSH_MIN, access.lumens, wished, tuple(apart_by_item(apart, items)),
         MOST_AT_ONCE,
     )  # fmt: skip
-    running = {item.id for item in items if item.runs}
-    told = (one if one.id in running else replace(one, stays_on=None) for one in wished)
+    here = {item.id: item.of.lumen for item in items if item.runs}
+    told = (replace(one, stays_on=here.get(one.id)) for one in wished)
     return Bedside(
         problem=problem,
         told=replace(problem, infusions=tuple(told)),
@@ -246,6 +246,8 @@ def _notes(ones: Iterable[_One], items: tuple[Item, ...]) -> Iterator[str]:
         if len(one.thing.meant) > 1:
             yield f"{opening(one.name)} may mean several fluids: the strictest is taken."
     for item in items:
+        if item.runs and item.of.lumen is None:
+            yield f"{opening(item.name)}: which lumen it runs on is not recorded."
         if item.central:
             yield f"{opening(item.name)} is planned by a central lumen: {item.central}"
 

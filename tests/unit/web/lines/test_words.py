@@ -32,7 +32,10 @@ def test_runs_are_spans_of_the_clock() -> None:
 
 def test_what_begins_says_until_when() -> None:
     start = Step(70, "p", "start", "Start red cells: 120 min", "b")
-    assert step_words(start, BLOOD, NOW) == "Start red cells, 2 h, until 10:15."
+    assert step_words(start, BLOOD, NOW) == (
+        "Start red cells, 2 h, until 10:15. Fetch it no earlier than 07:45."
+    )
+    assert step_words(replace(start, at_min=0), BLOOD, NOW).endswith("Fetch it now.")
     assert step_words(Step(0, "p", "pause", "Pause saline", "f"), FLUID, NOW) == "Pause saline."
 
 

@@ -123,6 +123,15 @@ def test_only_what_is_connected_now_stays_or_moves_in_the_steps(
     assert told == ["left hand", None]
 
 
+def test_what_runs_on_a_lumen_nobody_recorded_is_said(case_of: CaseOf, means: Means) -> None:
+    bedside = bedside_of(
+        case_of(CALCIUM_FLUID | {"lumen": None}), means, prefer={"o1": "left hand"}
+    )
+    assert bedside.problem.infusions[0].stays_on == "left hand"
+    assert bedside.told.infusions[0].stays_on is None
+    assert "Compound sodium lactate: which lumen it runs on is not recorded." in bedside.notes
+
+
 def test_what_salt_solution_spoils_is_flushed_with_glucose(case_of: CaseOf, means: Means) -> None:
     case = case_of(CALCIUM_FLUID, co=[
         {"name": "amphotericin B 50 mg over 4 h", "kind": "drug"}, CEFTRIAXONE,

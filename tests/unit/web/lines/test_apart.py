@@ -1,6 +1,6 @@
 """What is kept apart: barred first, no data last and drawn as a gap."""
 
-from app.web.lines.shared import apart_of
+from app.web.lines.apart import apart_of
 from tests.unit.web.lines.conftest import PlanOf
 
 
