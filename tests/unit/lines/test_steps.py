@@ -98,6 +98,15 @@ def test_blood_that_runs_already_is_left_running() -> None:
     assert first.do == "Leave red cells running: 60 min"
 
 
+def test_a_bag_that_runs_and_waits_for_what_clashes_is_paused_flushed_out_and_resumed() -> None:
+    bag = dose("bag", 60, 0, 240, stays_on="p1")
+    asked = problem((P1,), bag, dose("blood", 90, 0, 90), apart="bag blood", flush_min=5)
+    assert told(asked) == [
+        "0 p1 pause bag", "0 p1 flush", "0 p1 start blood", "90 p1 end blood", "90 p1 flush",
+        "95 p1 resume bag", "155 p1 end bag", "155 p1 flush",
+    ]  # fmt: skip
+
+
 def test_a_new_cannula_is_placed_first() -> None:
     asked = problem((P1,), running("a"), running("b"), apart="a b")
     assert told(asked) == ["0 p1 start a", "0 new1 place", "0 new1 start b"]

@@ -95,6 +95,20 @@ def test_a_given_replacement_is_solved_with_its_own_pairs() -> None:
     assert [way.replacement for way in found if way.kind == "replace"] == [good]
 
 
+def test_a_replacement_may_run_beside_what_shares_with_nothing_else() -> None:
+    asked = problem((P1,), running("lr"), dose("blood", 90, exclusive=True))
+    other = Replacement("lr", "a glucose fluid")
+    saline = Replacement("lr", "saline", beside_exclusive=frozenset({"blood"}))
+    found = ways(asked, other, saline)
+    assert [way.replacement for way in found if way.kind == "replace"] == [saline]
+
+
+def test_a_replacement_does_not_inherit_what_the_replaced_might_share() -> None:
+    blood = dose("blood", 90, exclusive=True, may_share_with_exclusive=frozenset({"saline"}))
+    asked = problem((P1,), running("saline"), blood, running("x"), apart="saline x")
+    assert "replace" not in [way.kind for way in ways(asked, Replacement("saline", "other"))]
+
+
 def test_a_replacement_of_what_does_not_clash_is_not_offered() -> None:
     asked = problem((P1,), running("lr"), dose("blood", 90), running("x"), apart="lr blood")
     assert "replace" not in [way.kind for way in ways(asked, Replacement("x", "y"))]
