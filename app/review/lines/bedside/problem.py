@@ -30,9 +30,9 @@ from app.review.pairs.things import Thing, things_of
 from app.review.running.loads import is_only_listed
 
 GLUCOSE: Final = FlushFluid("dextrose-5", "5% dextrose")
-ONLY_LISTED: Final = "is on the drug list, and nothing says how it is given"
+ONLY_LISTED: Final = "on the drug list, and nothing says how it is given"
 HELD: Final = "its words say that it does not run"
-TO_COME: Final = "is still to come"
+TO_COME: Final = "still to come"
 TOO_LONG: Final = "takes longer than the 4 h that blood may be out of its store"
 Pairs = tuple[Apart, ...]
 

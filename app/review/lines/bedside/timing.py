@@ -30,7 +30,7 @@ from app.review.running.part import dose_times
 MINUTES_PER_HOUR: Final = 60
 NO_RATE: Final = "no rate is written, so when it runs is not known"
 NO_LENGTH: Final = "how long it takes is not written"
-NOT_KNOWN: Final = "runs after another, and when that ends is not known"
+NOT_KNOWN: Final = "it runs after another, and when that ends is not known"
 USUAL_LENGTH: Final = "how long it takes is not written: the usual {minutes} min is taken"
 USUAL_TIMES: Final = "how often it is given is not written: the usual is taken"
 ONCE: Final = "how often it is given is not written: one dose is planned"
@@ -79,7 +79,7 @@ def _of_order(order: Order, case: Case) -> When:
         return _doses(dose_times(often, HORIZON_MIN), minutes, ())
     starts = starts_min(order, case)
     if starts >= HORIZON_MIN:
-        return When(later=f"is due in {hours_text(starts / MINUTES_PER_HOUR)}")
+        return When(later=f"due in {hours_text(starts / MINUTES_PER_HOUR)}")
     ends, how = ends_min(order, order.rate_ml_h, case, starts)
     if ends <= starts:
         return When(why_not=f"{how}: see whether it still runs")

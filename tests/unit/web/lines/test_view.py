@@ -98,7 +98,7 @@ def test_a_failed_lumen_says_what_this_changes(page_of: PageOf) -> None:
 
 
 def test_what_is_not_planned_is_named(page_of: PageOf) -> None:
-    assert ("Cefotaxime", "is on the drug list, and nothing says how it is given") in (
+    assert ("Cefotaxime", "on the drug list, and nothing says how it is given") in (
         page_of("18").not_planned
     )
 
