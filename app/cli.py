@@ -1,4 +1,4 @@
-"""The command `ringside`: serve, migrate, load, review, predict, recompute, check-data."""
+"""The command `ringside`: serve, migrate, load, review, predict, plan-lines, recompute and more."""
 
 import argparse
 import json
@@ -14,11 +14,16 @@ from typing import Final
 import uvicorn
 from sqlalchemy import Engine
 
+from app.catalogue.pairs.answer import PairBook
 from app.cautions.rule import LEVELS
 from app.intake.errors import InputError, InputErrors
+from app.intake.fluids import name_book
 from app.review.as_text import lines_of
 from app.review.assess import Review
 from app.review.knowledge import Knowledge
+from app.review.lines import as_text as lines_text
+from app.review.lines.pairs import from_facts
+from app.review.lines.planned import plan_lines
 from app.review.predict import as_text as predict_text
 from app.review.predict.predict import predict
 from app.review.receipts.reading import read_kept
@@ -36,6 +41,7 @@ from app.storage.seed import OUTCOMES, seed
 
 SOMETHING_LOUD: Final = 1
 FAULTY: Final = 1
+LUMENS_SHORT: Final = 1
 NOT_THE_SAME: Final = 1
 UNREADABLE: Final = 2
 RANK_OF_INFO: Final = LEVELS.index("info")
@@ -104,19 +110,28 @@ def _add_reading_commands(commands: "argparse._SubParsersAction[argparse.Argumen
         help="review the orders in a file",
         description="Exit status: 0 nothing at warning or above, 1 something, 2 not readable.",
     )
-    review.add_argument("file", metavar="FILE", help="JSON as for POST /api/review, or CSV orders")
-    review.add_argument("--json", action="store_true", help="print the JSON reply")
+    _reads_a_file(review, "JSON as for POST /api/review, or CSV orders", _review)
     review.add_argument("--receipts", metavar="FOLDER", help="write a receipt for each finding")
-    review.set_defaults(command=_review)
 
     prediction = commands.add_parser(
         "predict",
         help="predict what infusions do to a patient",
         description="Exit status: 0 predicted, 2 not readable.",
     )
-    prediction.add_argument("file", metavar="FILE", help="JSON as for POST /api/predict")
-    prediction.add_argument("--json", action="store_true", help="print the JSON reply")
-    prediction.set_defaults(command=_predict)
+    _reads_a_file(prediction, "JSON as for POST /api/predict", _predict)
+
+    lines = commands.add_parser(
+        "plan-lines",
+        help="plan which lumen carries what, and when",
+        description="Exit status: 0 the lumens given suffice, 1 they do not, 2 not readable.",
+    )
+    _reads_a_file(lines, "JSON as for POST /api/line-plan", _plan_lines)
+
+
+def _reads_a_file(reading: argparse.ArgumentParser, holds: str, command: Command) -> None:
+    reading.add_argument("file", metavar="FILE", help=holds)
+    reading.add_argument("--json", action="store_true", help="print the JSON reply")
+    reading.set_defaults(command=command)
 
 
 def _serve(asked: argparse.Namespace) -> int:
@@ -126,13 +141,8 @@ def _serve(asked: argparse.Namespace) -> int:
     os.environ.update(environment)  # the app reads its settings by itself
     with _migrated_database(settings):
         pass
-    config = uvicorn.Config(
-        "app.main:create_app",
-        factory=True,
-        host=settings.host,
-        port=settings.port,
-        log_level="warning",
-    )
+    config = uvicorn.Config("app.main:create_app", factory=True, log_level="warning")
+    config.host, config.port = settings.host, settings.port
     config.load()
     listening = config.bind_socket()
     print(f"Ringside: {_address(settings)}", flush=True)
@@ -189,8 +199,7 @@ def _review(asked: argparse.Namespace) -> int:
         if asked.receipts:
             _write_receipts(Path(asked.receipts), file.requests, reviews, knowledge)
     except (InputError, InputErrors) as problem:
-        _complain(problem.errors if isinstance(problem, InputErrors) else (problem,))
-        return UNREADABLE
+        return _unreadable(problem)
     _complain((*file.not_read, *file.left_out))
     print(_as_json(reviews, knowledge) if asked.json else _as_text(reviews))
     if file.not_read or not reviews:
@@ -221,18 +230,27 @@ def _predict(asked: argparse.Namespace) -> int:
         request = read_request_file(Path(asked.file))
         told = predict(request, catalogue=known.catalogue, vocabulary=known.vocabulary, now=now)
     except (InputError, InputErrors) as problem:
-        _complain(problem.errors if isinstance(problem, InputErrors) else (problem,))
-        return UNREADABLE
+        return _unreadable(problem)
     print(predict_text.as_json(told) if asked.json else "\n".join(predict_text.lines_of(told)))
     return 0
+
+
+def _plan_lines(asked: argparse.Namespace) -> int:
+    known = knowledge_at_hand(read_settings().database_url)
+    pairs = from_facts(name_book(known.catalogue, known.vocabulary), PairBook(known.pairs))
+    try:
+        told = plan_lines(read_request_file(Path(asked.file)), keep_apart_of=pairs)
+    except (InputError, InputErrors) as problem:
+        return _unreadable(problem)
+    print(lines_text.as_json(told) if asked.json else "\n".join(lines_text.lines_of(told)))
+    return 0 if told.solution.feasible else LUMENS_SHORT
 
 
 def _recompute(asked: argparse.Namespace) -> int:
     try:
         files = read_receipt_files(Path(asked.file))
     except InputError as problem:
-        _complain((problem,))
-        return UNREADABLE
+        return _unreadable(problem)
     receipts, not_receipts = read_kept(files.documents)
     not_read = (*files.not_read, *not_receipts)
     knowledge = knowledge_at_hand(read_settings().database_url)
@@ -243,6 +261,11 @@ def _recompute(asked: argparse.Namespace) -> int:
     if not_read:
         return UNREADABLE
     return NOT_THE_SAME if any(verdict.state != "same" for verdict in verdicts) else 0
+
+
+def _unreadable(problem: InputError | InputErrors) -> int:
+    _complain(problem.errors if isinstance(problem, InputErrors) else (problem,))
+    return UNREADABLE
 
 
 def _complain(problems: Iterable[object]) -> None:
@@ -265,8 +288,7 @@ def _as_json(reviews: Mapping[str, Review], knowledge: Knowledge) -> str:
         for patient, review in reviews.items()
     }
     named = [{"patient_no": patient, **reply} for patient, reply in replies.items()]
-    shown = replies.get("", {"reviews": named})
-    return json.dumps(shown, ensure_ascii=False, indent=2)
+    return json.dumps(replies.get("", {"reviews": named}), ensure_ascii=False, indent=2)
 
 
 def _check_data(_asked: argparse.Namespace) -> int:

@@ -33,6 +33,9 @@ from app.web import (
 )
 from app.web.ahead import page as ahead
 from app.web.fluids import news
+from app.web.lines import page as lines
+from app.web.pairs import gaps
+from app.web.pairs import page as pairs
 from app.web.proof import measured, receipts, trials, worked
 
 VERSION: Final = "0.1.0"
@@ -46,7 +49,10 @@ PAGES: Final = (
     predict,
     worked,
     ahead,
+    lines,
     catalogue,
+    pairs,
+    gaps,
     news,
     measured,
     trials,

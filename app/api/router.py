@@ -4,7 +4,7 @@ from typing import Annotated
 
 from fastapi import APIRouter, Depends, Header, HTTPException, Request
 
-from app.api import fluids, predict, review, rules
+from app.api import fluids, line_plan, pairs, predict, review, rules
 from app.security.tokens import token_is_known
 
 
@@ -21,5 +21,7 @@ def known_client(request: Request, authorization: Annotated[str | None, Header()
 router = APIRouter(prefix="/api", dependencies=[Depends(known_client)])
 router.include_router(review.router)
 router.include_router(predict.router)
+router.include_router(line_plan.router)
 router.include_router(fluids.router)
+router.include_router(pairs.router)
 router.include_router(rules.router)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from app.catalogue.coinfusion import NO_FACTS, PairFacts
+from app.catalogue.pairs.facts import NO_FACTS, PairFacts
 from app.chemistry.composition import Composition
 from app.patient.known import NotKnown
 from app.patient.order import CoInfusion, Order, Question

@@ -10,7 +10,8 @@ from typing import Final
 from sqlalchemy.orm import Session
 
 from app.catalogue.catalogue import Catalogue
-from app.catalogue.coinfusion import NO_FACTS, PairFacts
+from app.catalogue.pairs.carriers import with_carriers
+from app.catalogue.pairs.facts import NO_FACTS, PairFacts
 from app.catalogue.plasma import Plasma
 from app.catalogue.vehicles.vehicle import NO_VEHICLES, Vehicles
 from app.cautions.assess import Ruleset
@@ -57,9 +58,10 @@ class Knowledge:
 
 
 def _knowledge(catalogue: Catalogue, changes: Iterable[LimitChange], on: date) -> Knowledge:
-    vocabulary, plasma, pairs = read_vocabulary(), read_plasma(), read_pair_facts()
+    vocabulary, plasma = read_vocabulary(), read_plasma()
     # A local catalogue may lack what drugs come in, so carriers are those shipped.
     vehicles = read_vehicles(read_fluids()[0])
+    pairs = with_carriers(read_pair_facts(), vehicles)
     ruleset = Ruleset.of(RULES, limits_in_force(RULES, changes, on=on))
     words = json.dumps(vocabulary.tables, sort_keys=True, default=str)
     parts = f"{catalogue.version} {ruleset.version} {plasma} {words} {pairs.facts} {vehicles}"

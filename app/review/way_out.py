@@ -100,6 +100,21 @@ class WaysOut:
             return ()
         return self._first(found, leaves_some=False) or self._first(found, leaves_some=True)
 
+    def stand_ins(self) -> tuple[Fluid, ...]:
+        """Fluids fit for the same purpose, whatever is found of the order, the nearest first."""
+        if self.order.fluid is None:
+            return ()
+        alike = fluids_alike(self.catalogue, self.order.fluid, False, False, self.stock)
+        return tuple(fluid for fluid in alike if _fits(self.order, fluid))
+
+    def case_with(self, fluid: Fluid) -> Case:
+        """The case with another fluid in the order's place."""
+        return self._try(fluid, drops=False).case
+
+    def brings_nothing(self, fluid: Fluid) -> bool:
+        """True when the review finds nothing loud that is new or worse with another fluid."""
+        return self._brings_none(self._after(self._try(fluid, drops=False)))
+
     def _first(self, found: Found, *, leaves_some: bool) -> tuple[Alternative, ...]:
         """The first few candidates that clear the finding and bring none, each composition once.
 

@@ -11,11 +11,13 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import Engine, make_url
 from sqlalchemy.orm import Session
 
+from app.catalogue.pairs.answer import PairBook
 from app.intake.read import read_case
 from app.review.assess import Review, review
 from app.review.knowledge import Knowledge
 from app.storage.database import connect, current, head, reading
 from app.storage.fluids import count_fluids
+from app.storage.pairs.notes import read_notes
 from app.storage.patients import Bed, Unit, read_bed, read_beds, read_unit
 
 Made = TypeVar("Made")
@@ -62,6 +64,11 @@ def now_in(unit: Unit | None) -> datetime:
 def current_knowledge(session: Session) -> Knowledge:
     """What reviews are made with today."""
     return Knowledge.from_database(session, on=now_in(read_unit(session)).date())
+
+
+def pair_book(session: Session, knowledge: Knowledge) -> PairBook:
+    """What is known of pairs today: the facts, and this unit's signed notes as they stand."""
+    return PairBook(knowledge.pairs, read_notes(session, now_in(read_unit(session)).date()))
 
 
 def knowledge_at_hand(url: str) -> Knowledge:

@@ -7,9 +7,10 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from app.catalogue.catalogue import Catalogue
-from app.catalogue.coinfusion import PairFacts, pair_facts_from
 from app.catalogue.entry import EntryError, fluid_from
 from app.catalogue.fluid import Fluid
+from app.catalogue.pairs.facts import PairFacts
+from app.catalogue.pairs.reading import pair_facts_from
 from app.catalogue.plasma import Plasma, plasma_from
 from app.catalogue.vehicles.reading import vehicles_from
 from app.catalogue.vehicles.vehicle import Vehicle, Vehicles

@@ -200,6 +200,54 @@ class StockRow(Base):
     by: Mapped[str]
 
 
+class PairNoteRow(Base):
+    """A signed local note that two things may run together here. Only ever added to.
+
+    a, b: a drug's key or a fluid's id. by, role: as they wrote it.
+    """
+
+    __tablename__ = "pair_note"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    a: Mapped[str] = mapped_column(String(ID_LENGTH), index=True)
+    b: Mapped[str] = mapped_column(String(ID_LENGTH), index=True)
+    text: Mapped[str]
+    conditions: Mapped[str]
+    by: Mapped[str]
+    role: Mapped[str]
+    signed_at: Mapped[datetime]
+    review_on: Mapped[date]
+
+
+class PairNoteWithdrawalRow(Base):
+    """A note taken back: it stays, and so does this. Only ever added to."""
+
+    __tablename__ = "pair_note_withdrawal"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    note_id: Mapped[int] = mapped_column(ForeignKey("pair_note.id"), unique=True)
+    by: Mapped[str]
+    role: Mapped[str]
+    at: Mapped[datetime]
+    reason: Mapped[str]
+
+
+class LumenToldRow(Base):
+    """What somebody told of a lumen: failed, works, as it was. Only ever added to.
+
+    patient_id: of the unit, which may be loaded anew meanwhile. by: as they wrote it.
+    """
+
+    __tablename__ = "lumen_told"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    patient_id: Mapped[str] = mapped_column(String(ID_LENGTH), index=True)
+    lumen: Mapped[str] = mapped_column(String(ID_LENGTH))
+    state: Mapped[str]
+    at: Mapped[datetime]
+    by: Mapped[str]
+
+
 class SeedRunRow(Base):
     """One loading of seed data that changed or refused something, with what it told."""
 

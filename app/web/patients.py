@@ -1,24 +1,29 @@
 """One patient: what is known and since when, what runs, and what is found."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Final
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import HTMLResponse
 
+from app.catalogue.pairs.answer import NO_BOOK, PairBook
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.patient.access import Lumen
 from app.patient.case import Case
+from app.patient.lumen_told import LumenTold
 from app.patient.observation import Observation
 from app.patient.order import Order
 from app.patient.snapshot import Snapshot
 from app.review.assess import OrderReview
 from app.review.knowledge import Knowledge
 from app.review.ledger.ledger import ledger_of
-from app.review.workflow import Bedside, review_patient
+from app.review.pairs.noted import notes_in
+from app.review.workflow import Bedside, pair_book, review_patient
 from app.storage.database import reading
+from app.storage.lines.told import read_told
 from app.storage.stock import read_stock
 from app.web import show
 from app.web.advice.bag import BagView, bag_view
@@ -46,6 +51,7 @@ from app.web.ahead.address import (
 from app.web.comparison.asked import MOST_FLUIDS
 from app.web.fluids.news import News, news_of
 from app.web.fluids.shelf import lack_words
+from app.web.pairs.asked import address_of
 from app.web.render import render
 from app.web.show import Aligned
 
@@ -80,11 +86,12 @@ class ResultRow:
 
 @dataclass(frozen=True, slots=True)
 class LineRow:
-    """One lumen and what runs by it."""
+    """One lumen and what runs by it. failed: when that was told, empty where it was not."""
 
     name: str
     site: str
     runs: str
+    failed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +121,8 @@ class PatientPage:
 
     together: what all that runs will do; empty where only one order does, which is told with all
     else that runs, or where nothing can be told.
+    sharing: where it is told what of it may share a lumen, empty with nothing to pair. signed: what
+    local notes say of it.
     """
 
     patient_id: str
@@ -136,6 +145,8 @@ class PatientPage:
     lines: tuple[LineRow, ...]
     others: tuple[Understood, ...]
     news: News
+    sharing: str
+    signed: tuple[str, ...]
 
 
 @router.get("/patients/{patient_id}")
@@ -145,12 +156,21 @@ def patient(request: Request, patient_id: str) -> HTMLResponse:
     with reading(request.app.state.engine) as session:
         bed = review_patient(session, knowledge, patient_id)
         stock = read_stock(session)
+        book = pair_book(session, knowledge)
+        told = read_told(session, patient_id)
     if bed is None:
         raise HTTPException(NOT_FOUND, "No such patient is on the unit now.")
-    return render(request, "patients/patient.html", patient_page(bed, knowledge, stock))
+    page = patient_page(bed, knowledge, stock, book, told)
+    return render(request, "patients/patient.html", page)
 
 
-def patient_page(bed: Bedside, knowledge: Knowledge, stock: Stock = NOTHING_TOLD) -> PatientPage:
+def patient_page(
+    bed: Bedside,
+    knowledge: Knowledge,
+    stock: Stock = NOTHING_TOLD,
+    book: PairBook = NO_BOOK,
+    told: Mapping[str, LumenTold] = MappingProxyType({}),
+) -> PatientPage:
     """The page of one reviewed bed."""
     review, case = bed.review, bed.review.case
     findings = findings_of(review, knowledge, stock=stock)
@@ -176,9 +196,11 @@ def patient_page(bed: Bedside, knowledge: Knowledge, stock: Stock = NOTHING_TOLD
         totals=loads_view(review.totals, case.patient) if len(review.orders) > 1 else None,
         together=short_of(together_address(bed.patient_id, case)) if len(review.orders) > 1 else "",
         ledger=ledger_view(ledger_of(case, knowledge.vehicles)),
-        lines=tuple(line_row(line, case) for line in case.patient.access),
+        lines=tuple(line_row(line, case, told.get(line.id)) for line in case.patient.access),
         others=understood_others(case),
         news=news_of(stock),
+        sharing=address_of(case),
+        signed=notes_in(case, book),
     )
 
 
@@ -231,7 +253,7 @@ def _before(one: Observation, patient: Snapshot) -> str:
     return f"{value}, {show.about(one.age(patient.now))}"
 
 
-def line_row(line: Lumen, case: Case) -> LineRow:
+def line_row(line: Lumen, case: Case, told: LumenTold | None = None) -> LineRow:
     """One lumen with everything that is said to run by it."""
     runs = [show.name_text(order.written) for order in case.orders if order.lumen == line.id]
     runs += [other.name for other in case.co_infusions if other.lumen == line.id]
@@ -239,7 +261,14 @@ def line_row(line: Lumen, case: Case) -> LineRow:
         name=line.id,
         site=line.site or "site not known",
         runs="; ".join(runs) or "nothing recorded",
+        failed=_failed(told, case),
     )
+
+
+def _failed(told: LumenTold | None, case: Case) -> str:
+    if told is None or told.state != "failed":
+        return ""
+    return f"failed, told {show.clock(told.at, case.now)}"
 
 
 def _order_row(reviewed: OrderReview, case: Case, stock: Stock, patient_id: str) -> OrderRow:

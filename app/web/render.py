@@ -20,7 +20,7 @@ SEE_OTHER: Final = 303
 
 # Address, word, and the beginnings of the addresses that belong to it.
 PLACES: Final = (
-    ("/", "Shift", ("/patients",)),
+    ("/", "Shift", ("/patients", "/lines")),
     ("/compare", "Compare", ("/compare",)),
     ("/predict", "Predict", ("/predict",)),
     ("/orders/new", "Order", ("/orders",)),

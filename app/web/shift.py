@@ -1,8 +1,8 @@
 """The shift board: every order of the unit reviewed, worst first."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import datetime
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 from functools import partial
 from typing import Final
 
@@ -11,9 +11,11 @@ from fastapi.responses import HTMLResponse
 
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.review.knowledge import Knowledge
+from app.review.lines.bedside.due import AHEAD_MIN, Due, due_of
 from app.review.shift import ShiftRow, shift_of
 from app.review.workflow import Bedside, Kept, now_in, review_unit
 from app.storage.database import reading
+from app.storage.lines.told import read_failed
 from app.storage.patients import read_unit
 from app.storage.stock import read_stock
 from app.web import show
@@ -31,7 +33,8 @@ router: Final = APIRouter(include_in_schema=False)
 class Row:
     """One bed. lead: its worst finding; more: its other loud ones; notes: what may be known.
 
-    lacks: which of its fluids are out or withdrawn.
+    lacks: which of its fluids are out or withdrawn. short: that it has fewer lumens than infusions
+    due soon, in words; empty where it has not.
     """
 
     patient_id: str
@@ -43,11 +46,23 @@ class Row:
     missing: tuple[MissingView, ...]
     orders: tuple[str, ...]
     lacks: tuple[str, ...]
+    short: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What people told: where fluids are, and which lumens failed, by patient."""
+
+    stock: Stock = NOTHING_TOLD
+    failed: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class ShiftPage:
-    """The whole board. first is unfolded; the other groups are one line each until opened."""
+    """The whole board. first is unfolded; the other groups are one line each until opened.
+
+    short: the beds with fewer lumens than infusions due until then.
+    """
 
     moment: str
     results_up_to: str
@@ -59,6 +74,8 @@ class ShiftPage:
     missing: tuple[Row, ...]
     nothing: tuple[Row, ...]
     news: News
+    short: tuple[Row, ...] = ()
+    short_until: str = ""
 
 
 @router.get("/")
@@ -69,8 +86,8 @@ def shift(request: Request) -> HTMLResponse:
     with reading(state.engine) as session:
         unit = read_unit(session)
         beds = review_unit(session, knowledge, state.kept_beds)
-        stock = read_stock(session)
-    view = shift_page(beds, knowledge, now_in(unit), state.kept_rows, stock)
+        told = Told(read_stock(session), read_failed(session))
+    view = shift_page(beds, knowledge, now_in(unit), state.kept_rows, told)
     return render(request, "shift/board.html", view, part="shift/_board.html")
 
 
@@ -79,12 +96,13 @@ def shift_page(
     knowledge: Knowledge,
     now: datetime,
     kept: Kept[Row] | None = None,
-    stock: Stock = NOTHING_TOLD,
+    told: Told | None = None,
 ) -> ShiftPage:
     """The board of these beds at this moment. kept: rows of beds that have not changed."""
+    told = told or Told()
     shift = shift_of((bed, bed.review) for bed in beds)
     kept = kept or Kept()
-    rows = [_kept_row(one, knowledge, stock, kept) for one in shift.rows]
+    rows = [_kept_row(one, knowledge, told, kept) for one in shift.rows]
     loud = [row for row in rows if row.lead]
     quiet = [row for row in rows if not row.lead]
     opened = len(shift.open)
@@ -98,17 +116,26 @@ def shift_page(
         check=tuple(loud[opened:]),
         missing=tuple(r for r in quiet if r.missing),
         nothing=tuple(r for r in quiet if not r.missing),
-        news=news_of(stock),
+        news=news_of(told.stock),
+        short=tuple(sorted((row for row in rows if row.short), key=lambda row: row.bed)),
+        short_until=f"{now + timedelta(minutes=AHEAD_MIN):%H:%M}",
     )
 
 
-def _kept_row(one: ShiftRow[Bedside], knowledge: Knowledge, stock: Stock, kept: Kept[Row]) -> Row:
-    rests_on = knowledge, stock, one.key
-    return kept.get(one.key.patient_id, rests_on, partial(row_of, one, knowledge, stock))
+def _kept_row(one: ShiftRow[Bedside], knowledge: Knowledge, told: Told, kept: Kept[Row]) -> Row:
+    failed = told.failed.get(one.key.patient_id, frozenset())
+    rests_on = knowledge, told.stock, one.key, failed
+    make = partial(row_of, one, knowledge, told.stock, failed)
+    return kept.get(one.key.patient_id, rests_on, make)
 
 
-def row_of(one: ShiftRow[Bedside], knowledge: Knowledge, stock: Stock) -> Row:
-    """One bed's row."""
+def row_of(
+    one: ShiftRow[Bedside],
+    knowledge: Knowledge,
+    stock: Stock,
+    failed: frozenset[str] = frozenset(),
+) -> Row:
+    """One bed's row. failed: its lumens that are out of use."""
     bed, case = one.key, one.review.case
     offers = offers_of(one.review, knowledge, stock)
     found = tuple(row_view(row, case, offers) for row in one.rows)
@@ -126,7 +153,15 @@ def row_of(one: ShiftRow[Bedside], knowledge: Knowledge, stock: Stock) -> Row:
         missing=missing_of(one.review, knowledge.ruleset),
         orders=tuple(order_words(order, case.now) for order in case.orders),
         lacks=tuple(dict.fromkeys(filter(None, lacks))),
+        short=_short(due_of(case, knowledge.vehicles, failed)),
     )
+
+
+def _short(due: Due) -> str:
+    """ "2 lumens, 5 infusions", where there are fewer lumens."""
+    if not due.is_short:
+        return ""
+    return f"{show.count(due.lumens, 'lumen')}, {show.count(due.infusions, 'infusion')}"
 
 
 def headline(to_call: int, to_check: int) -> str:

@@ -19,6 +19,7 @@ from pathlib import Path
 
 from app.main import OBJECTS_BEFORE_COLLECTION
 from app.review.assess import review
+from tests.benchmarks import lines
 from tests.benchmarks.load import load, request_bytes
 from tests.benchmarks.prediction import figures
 from tests.benchmarks.shift import API_REQUEST, as_if_new, forty_beds
@@ -73,6 +74,13 @@ def bench_prediction() -> None:
     ours, theirs = figures(milliseconds, ROUNDS)
     name = "prediction, 24 h, 500 people"
     say(name, ours, "ms", f"500 scipy solutions ({theirs:.0f} ms)", theirs / ours)
+
+
+def bench_lines() -> None:
+    """Line plans of three sizes against the same model as a plain integer program."""
+    for each in lines.figures(milliseconds):
+        for row in lines.rows(each):
+            say(*row)
 
 
 @contextmanager
@@ -159,4 +167,5 @@ SIX = (
 if __name__ == "__main__":
     bench_core()
     bench_prediction()
+    bench_lines()
     bench_server()

@@ -49,7 +49,7 @@ def test_paper_has_every_bed_with_a_box_to_tick(open_page: OpenPage) -> None:
     page = open_page("/")
     page.emulate_media(media="print")
     rows = page.locator(".shift-row")
-    assert rows.count() == 24
+    assert rows.count() == 25
     for row in (rows.first, rows.last):
         expect(row).to_be_visible()
     assert page.evaluate("document.querySelector('.shift-nothing .shift-row').offsetHeight") > 0

@@ -64,6 +64,57 @@ PREDICT_REQUEST: Final[dict[str, Any]] = {
     "losses": [{"kind": "urine", "ml_h": 50}, {"kind": "gastric", "ml_h": 20}],
     "pco2_mode": "constant",
 }
+LINE_PLAN_REQUEST: Final[dict[str, Any]] = {
+    "horizon_min": 720,
+    "step_min": 5,
+    "flush_min": 0,
+    "lumens": [{"id": "p1", "site": "peripheral"}],
+    "infusions": [
+        {
+            "id": "lr",
+            "name": "lactated Ringer's 100 mL/h",
+            "kind": "continuous",
+            "may_pause": True,
+            "max_pause_min": 240,
+        },
+        {
+            "id": "cef",
+            "name": "ceftriaxone",
+            "kind": "intermittent",
+            "duration_min": 60,
+            "earliest_start_min": 120,
+            "latest_end_min": 480,
+        },
+        {
+            "id": "rbc",
+            "name": "red cells",
+            "kind": "blood",
+            "duration_min": 180,
+            "earliest_start_min": 0,
+            "latest_end_min": 720,
+            "exclusive": True,
+            "may_share_with_exclusive": ["ns"],
+            "needs_central": False,
+        },
+    ],
+    "keep_apart": [{"pair": ["lr", "cef"], "scope": "lumen"}],
+    "use_catalogue": False,
+}
+LINE_PLAN: Final = {
+    "feasible",
+    "extra_cannulas",
+    "interruptions",
+    "minutes_paused",
+    "proven_optimal",
+    "plan",
+    "steps",
+    "why_not",
+    "ways_out",
+}
+PLACEMENT: Final = {"infusion_id", "lumen_id", "runs"}
+STEP: Final = {"at_min", "lumen_id", "do"}
+WHY_NOT: Final = {"clash", "text"}
+WAY_OUT: Final = {"change", "effect"}
 PREDICTION: Final = {"assumed", "times_min", "series", "interval", "not_modelled", "notes"}
 ASSUMED: Final = {"name", "value", "unit", "why"}
 SERIES: Final = {

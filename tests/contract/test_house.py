@@ -29,6 +29,7 @@ TESTED_ELSEWHERE: dict[str, str] = {
     "app/catalogue/source.py": "plain data",
     "app/api/shapes.py": "tests/contract/test_interfaces.py",
     "app/api/predict_shapes.py": "tests/contract/test_interfaces.py",
+    "app/api/line_plan_shapes.py": "tests/contract/test_interfaces.py",
 }
 TOP_LEVEL = {
     ".ci", ".git", ".gitignore", "CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "Makefile",
@@ -92,7 +93,7 @@ def test_a_file_has_its_test(path: Path) -> None:
     assert mirror.exists() != (name in TESTED_ELSEWHERE), f"{name}: {relative(mirror)} is missing"
 
 
-CORE = ("chemistry", "catalogue", "patient", "intake", "physiology", "cautions")
+CORE = ("chemistry", "catalogue", "patient", "intake", "physiology", "lines", "cautions")
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ import pytest
 from fastapi.testclient import TestClient
 from jsonschema import Draft202012Validator
 
+from app.api.line_plan_shapes import LinePlanReply, LinePlanRequest
 from app.api.predict_shapes import PredictReply, PredictRequest
 from app.api.shapes import Errors, ReviewReply, ReviewRequest
 from app.catalogue.stock.stock import STATES
@@ -115,6 +116,39 @@ def test_openapi_describes_a_prediction(client: TestClient) -> None:
     schema = post["requestBody"]["content"]["application/json"]["schema"]
     Draft202012Validator(schema).validate(interfaces.PREDICT_REQUEST)
     assert PredictReply.__name__ in str(post["responses"]["200"])
+    assert Errors.__name__ in str(post["responses"]["422"])
+
+
+SHORT_OF_LUMENS = {
+    **interfaces.LINE_PLAN_REQUEST,
+    "infusions": [{**one, "may_pause": False} for one in interfaces.LINE_PLAN_REQUEST["infusions"]],
+}
+BARRED = {
+    **interfaces.LINE_PLAN_REQUEST,
+    "keep_apart": [{"pair": ["lr", "cef"], "scope": "patient"}],
+}
+
+
+@pytest.mark.parametrize("request_", [interfaces.LINE_PLAN_REQUEST, SHORT_OF_LUMENS, BARRED])
+def test_a_line_plan_has_every_name_of_the_interface_and_its_described_shape(
+    client: TestClient, request_: dict[str, Any]
+) -> None:
+    LinePlanRequest.model_validate(request_)
+    reply = client.post("/api/line-plan", json=request_).json()
+    LinePlanReply.model_validate(reply)
+    assert set(reply) >= interfaces.LINE_PLAN
+    assert all(set(one) >= interfaces.PLACEMENT for one in reply["plan"])
+    assert all(set(one) >= interfaces.STEP for one in reply["steps"])
+    assert all(set(one) >= interfaces.WAY_OUT for one in reply["ways_out"])
+    assert reply["feasible"] == (reply["why_not"] is None)
+    assert reply["feasible"] or set(reply["why_not"]) >= interfaces.WHY_NOT
+
+
+def test_openapi_describes_a_line_plan(client: TestClient) -> None:
+    post = client.get("/openapi.json").json()["paths"]["/api/line-plan"]["post"]
+    schema = post["requestBody"]["content"]["application/json"]["schema"]
+    Draft202012Validator(schema).validate(interfaces.LINE_PLAN_REQUEST)
+    assert LinePlanReply.__name__ in str(post["responses"]["200"])
     assert Errors.__name__ in str(post["responses"]["422"])
 
 

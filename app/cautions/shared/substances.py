@@ -1,27 +1,27 @@
 """What runs, as the facts about pairs name it, and which of it meets in one lumen."""
 
 import re
-from collections.abc import Callable
-from functools import cache
 from itertools import combinations
-from operator import attrgetter
 from typing import Final
 
-from app.catalogue.coinfusion import Substance
+from app.catalogue.pairs.substance import (
+    Kind,
+    Substance,
+    bag_of,
+    drug_substance,
+    fluid_substance,
+    made_up_in,
+    marks_of,
+    names_of,
+)
 from app.cautions.phrases import bag_name, infusion_name
 from app.cautions.shared.veins import SHORT_H, hours_to_run
-from app.chemistry.composition import Composition
 from app.patient.case import Case
 from app.patient.once import once_each
-from app.patient.order import CoInfusion, Order
+from app.patient.order import AdditiveDose, CoInfusion, Order
 from app.patient.sharing import Sharing, sharing
 
 Infusion = Order | CoInfusion
-MARKS: Final = {
-    "calcium": "calcium_mmol_l", "potassium": "potassium_mmol_l", "magnesium": "magnesium_mmol_l",
-    "phosphate": "phosphate_mmol_l", "bicarbonate": "bicarbonate_mmol_l", "glucose": "glucose_g_l",
-}  # fmt: skip
-_held: Final[Callable[[Composition], tuple[float, ...]]] = attrgetter(*MARKS.values())
 # Drugs of these are only ever given as an infusion; the others only where the words say so.
 ALWAYS_RUN: Final = (
     "norepinephrine", "vasopressin", "dopamine", "dobutamine", "milrinone", "levosimendan",
@@ -30,8 +30,6 @@ ALWAYS_RUN: Final = (
 RUNS: Final = re.compile(r"/\s*(?:h|hr|hour|min)\b|infus|running|continuous|vriii|friii|pump")
 # A dose of an antibiotic may take four hours; what takes longer is an infusion.
 LONGEST_DOSE_MIN: Final = 240.0
-# What follows the salt in a fluid's id.
-STRENGTH: Final = re.compile(r"-(?:\d.*|concentrate)$")
 PUSHED: Final = re.compile(r"\bbolus|\bpush|\bstat\b|\barrest|\bprn\b|single dose|loading")
 
 
@@ -45,33 +43,23 @@ def substance_of(infusion: Infusion) -> Substance:
     """How facts name an infusion: its fluid and what is in it, or the drug."""
     if isinstance(infusion, CoInfusion):
         return _of_other(infusion)
-    names = {additive.substance for additive in infusion.additives}
+    added = tuple(map(_of_additive, infusion.additives))
     if infusion.fluid is not None:
-        names |= _names_of(infusion.fluid.id)
-    mix = infusion.mix or (infusion.fluid.composition if infusion.fluid else None)
-    return Substance(frozenset(names), _marks_of(mix), "any fluid")
+        return bag_of(fluid_substance(infusion.fluid), added)
+    names = frozenset(part.key for part in added)
+    return Substance(names, marks_of(infusion.mix), "any fluid", parts=added)
+
+
+def _of_additive(dose: AdditiveDose) -> Substance:
+    return drug_substance(dose.substance, marks_of(dose.added))
 
 
 def _of_other(other: CoInfusion) -> Substance:
-    if other.diluent is not None and other.key == other.diluent.id:
-        names = _names_of(other.diluent.id)
-        return Substance(names, _marks_of(other.diluent.composition), "any fluid")
-    names = frozenset({other.key} if other.key else ())
-    kind = "any drug" if other.kind == "drug" else "any fluid"
-    return Substance(names, other.contents - names, kind)  # type: ignore[arg-type]
-
-
-@cache
-def _names_of(fluid_id: str) -> frozenset[str]:
-    """The id and its salt ("sodium_bicarbonate"); glucose and dextrose are one thing in a line."""
-    salt = STRENGTH.sub("", fluid_id).replace("-", "_")
-    return frozenset({fluid_id, fluid_id.replace("glucose-", "dextrose-"), salt})
-
-
-def _marks_of(mix: Composition | None) -> frozenset[str]:
-    if mix is None:
-        return frozenset()
-    return frozenset(mark for mark, held in zip(MARKS, _held(mix), strict=True) if held > 0)
+    if other.diluent is not None and other.key in (*names_of(other.diluent.id), "sodium_chloride"):
+        return fluid_substance(other.diluent)
+    kind: Kind = "any drug" if other.kind == "drug" else "any fluid"
+    drug = drug_substance(other.key, other.contents, kind)
+    return drug if other.diluent is None else made_up_in(drug, fluid_substance(other.diluent))
 
 
 def way_between(case: Case, one: Infusion, other: Infusion) -> Sharing:

@@ -55,7 +55,7 @@ def infusion_part(
         ml_h = giving.day_ml / HOURS_PER_DAY
         pace = f"{number(ml_h)} mL/h{_in(other, carrier)} throughout"
         return Part((running(mix, ml_h, (0.0, ahead_min)),), f"{name}: {pace}", own)
-    ml, minutes = giving.day_ml / giving.doses, _minutes(other, usual)
+    ml, minutes = giving.day_ml / giving.doses, dose_min(other, usual)
     times = dose_times(giving.doses, ahead_min)
     loads = given_at(mix, ml, minutes, times)
     pace = f"{number(ml)} mL{_in(other, carrier)} over {hours_text(minutes / MINUTES_PER_HOUR)}"
@@ -104,7 +104,7 @@ def _in(other: CoInfusion, carrier: Carrier) -> str:
     return ""
 
 
-def _minutes(other: CoInfusion, usual: Vehicle | None) -> float:
+def dose_min(other: CoInfusion, usual: Vehicle | None) -> float:
     """How long one dose takes: as written, as usual, or half an hour."""
     if other.duration_min:
         return other.duration_min

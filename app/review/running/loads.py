@@ -55,7 +55,7 @@ def _parts(
         yield infusion_part(other, vehicles, patient, ahead_min)
     yield from _not_running(case, leave_out)
     for vehicle in vehicles:
-        if _is_only_listed(vehicle, case):
+        if is_only_listed(vehicle, case):
             written = case.patient.medications.detail.get(vehicle.key, vehicle.key)
             yield left_out(opening(written), ON_THE_LIST)
 
@@ -70,7 +70,7 @@ def _not_running(case: Case, leave_out: str | None) -> Iterator[Part]:
             yield left_out(opening(other.name), LATER)
 
 
-def _is_only_listed(vehicle: Vehicle, case: Case) -> bool:
+def is_only_listed(vehicle: Vehicle, case: Case) -> bool:
     """A drug of the list that only goes into a vein, and of which nothing says how it runs."""
     if not vehicle.only_by_vein or vehicle.key not in case.patient.medications:
         return False

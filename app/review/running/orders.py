@@ -33,10 +33,10 @@ def order_part(order: Order, case: Case, ahead_min: float) -> Part:
     doses = doses_a_day(order, case)
     if doses and order.volume_ml is not None:
         return flow.doses(order.volume_ml, doses, ahead_min)
-    starts = _starts_min(order, case)
+    starts = starts_min(order, case)
     if starts >= ahead_min:
         return left_out(name, f"is due in {hours_text(starts / MINUTES_PER_HOUR)}, later than this")
-    ends, how = _ends(order, order.rate_ml_h, case, starts)
+    ends, how = ends_min(order, order.rate_ml_h, case, starts)
     if ends <= starts:
         return left_out(name, how)
     return flow.between(starts, min(ends, ahead_min), how)
@@ -108,14 +108,14 @@ def _insulin_units_ml(order: Order, case: Case) -> float:
     return sum(units) / order.volume_ml
 
 
-def _starts_min(order: Order, case: Case) -> float:
+def starts_min(order: Order, case: Case) -> float:
     """Minutes until it starts; 0 for what runs."""
     if order.starts_at is None:
         return 0.0
     return max((order.starts_at - case.now).total_seconds() / SECONDS_PER_MINUTE, 0.0)
 
 
-def _ends(order: Order, ml_h: float, case: Case, starts: float) -> tuple[float, str]:
+def ends_min(order: Order, ml_h: float, case: Case, starts: float) -> tuple[float, str]:
     """When it ends, minutes from now, and how that is known."""
     if goes_on(order, case):
         return float("inf"), "its bag taken to be renewed"

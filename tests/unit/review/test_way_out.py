@@ -267,3 +267,26 @@ def test_asked_of_a_whole_review_the_offers_are_those_of_each_finding_alone(
     for one in (*found, *reversed(found)):
         alone = alternatives(one, reviewed.case.orders[0], reviewed.case, catalogue, ruleset)
         assert at_once.alternatives(one) == alone, one.rule.id
+
+
+def test_stand_ins_are_reviewed_in_the_orders_place(
+    beside_blood: Review, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    order = beside_blood.case.orders[0]
+    ways_out = WaysOut(order, beside_blood.case, catalogue, ruleset)
+    fluids = {fluid.id: fluid for fluid in ways_out.stand_ins()}
+    assert order.fluid is not None
+    assert order.fluid.id not in fluids
+    assert ways_out.case_with(fluids[SALINE]).orders[0].fluid is fluids[SALINE]
+    assert ways_out.brings_nothing(fluids[SALINE])
+    for fluid in fluids.values():
+        more = loud(review(ways_out.case_with(fluid), ruleset)) - loud(beside_blood)
+        assert not (more and ways_out.brings_nothing(fluid)), fluid.id
+
+
+def test_what_is_no_one_fluid_has_no_stand_in(
+    review_of: ReviewOf, catalogue: Catalogue, ruleset: Ruleset
+) -> None:
+    reviewed = review_of(maintenance("the green bag"))
+    ways_out = WaysOut(reviewed.case.orders[0], reviewed.case, catalogue, ruleset)
+    assert ways_out.stand_ins() == ()

@@ -93,7 +93,7 @@ def test_every_bed_of_the_unit_is_reviewed_at_the_units_moment(
 ) -> None:
     with reading(ward) as session:
         bedsides = review_unit(session, knowledge)
-    assert [bedside.bed for bedside in bedsides] == [f"{number:02d}" for number in range(1, 25)]
+    assert [bedside.bed for bedside in bedsides] == [f"{number:02d}" for number in range(1, 26)]
     assert {bedside.review.case.now for bedside in bedsides} == {NOW}
     assert all(bedside.review.orders for bedside in bedsides)
 

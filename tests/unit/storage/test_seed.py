@@ -49,7 +49,7 @@ def rows(engine: Engine) -> dict[str, list[tuple[object, ...]]]:
 
 def test_everything_is_loaded_at_first(engine: Engine, folder: Path) -> None:
     told = load(engine, folder)
-    files = len(list((folder / "fluids").iterdir())) + len(("unit", "stock")) + 24
+    files = len(list((folder / "fluids").iterdir())) + len(("unit", "stock")) + 25
     assert outcomes(told) == {"loaded": files}
 
 
@@ -127,7 +127,7 @@ def test_a_faulty_bed_is_refused_and_the_others_are_loaded(engine: Engine, folde
     assert [line.file for line in refused] == ["bed-03.toml"]
     assert "orders[1].rate_ml_h: '8o' is not accepted; accepted: a number" in refused[0].detail
     with reading(engine) as session:
-        assert len(read_beds(session, "harbour-ward")) == 23
+        assert len(read_beds(session, "harbour-ward")) == 24
 
 
 def test_a_changed_bed_replaces_the_old_one(engine: Engine, folder: Path) -> None:
@@ -171,7 +171,7 @@ def test_a_faulty_unit_is_refused_and_its_beds_are_not_touched(
     (folder / "demo" / "unit.toml").write_text("zone = 3\n", encoding="utf-8")
     assert [t.file for t in load(engine, folder) if t.outcome != "unchanged"] == ["unit.toml"]
     with reading(engine) as session:
-        assert len(read_beds(session, "harbour-ward")) == 24
+        assert len(read_beds(session, "harbour-ward")) == 25
 
 
 def told_of(engine: Engine, fluid_id: str) -> str:

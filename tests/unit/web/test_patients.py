@@ -32,7 +32,7 @@ def potassium(value: float, taken: str) -> dict[str, object]:
 
 def test_every_demo_patient_has_a_page(client: TestClient) -> None:
     addresses = set(re.findall(r'href="(/patients/[^"]+)"', client.get("/").text))
-    assert len(addresses) == 24
+    assert len(addresses) == 25
     assert {client.get(address).status_code for address in addresses} == {200}
 
 

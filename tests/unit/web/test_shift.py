@@ -180,7 +180,7 @@ def test_other_knowledge_shows_at_once(own: FastAPI) -> None:
         assert "Nothing found that needs" not in client.get("/").text
         knowledge = own.state.knowledge
         own.state.knowledge = replace(knowledge, ruleset=knowledge.ruleset.only(()))
-        assert "Nothing found (24)" in client.get("/").text
+        assert "Nothing found (25)" in client.get("/").text
 
 
 def test_what_is_told_of_stock_shows_at_once_in_ways_out_and_beside_orders(

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import Final
 
-from app.catalogue.coinfusion import PairFact, Substance
+from app.catalogue.pairs.fact import PairFact
+from app.catalogue.pairs.substance import Substance
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.phrases import bag_name, infusion_name, listed, number, opening, short
@@ -121,7 +122,7 @@ def drugs_in_one_bag(situation: Situation, _: Limits) -> Iterator[Finding]:
     order = situation.order
     doses = {dose.substance: dose for dose in order.additives if dose.substance != NUTRITION}
     for one, other in combinations(doses.values(), 2):
-        fact = situation.case.pairs.between(_substance(one), _substance(other))
+        fact = situation.case.pairs.in_one_bag(_substance(one), _substance(other))
         level = _level_in_one_bag(one, other, fact)
         if level is None:
             continue
@@ -136,7 +137,7 @@ def drugs_in_one_bag(situation: Situation, _: Limits) -> Iterator[Finding]:
 
 
 def _known(fact: PairFact | None) -> str:
-    if fact is not None and fact.mechanism:
+    if fact is not None and fact.verdict != "may run together" and fact.mechanism:
         return fact.mechanism
     if fact is not None and fact.verdict == "may run together":
         return "they may run together by Y-site; nothing is known of them in one bag"
@@ -148,11 +149,13 @@ def _level_in_one_bag(
 ) -> Level | None:
     if _calcium_rules_speak(one, other):
         return None
-    if fact is not None and fact.verdict == "keep apart":
+    if fact is not None and fact.never_at_once:
         return "warning"
     if one.substance in USUAL_TOGETHER and other.substance in USUAL_TOGETHER:
         return "info" if fact is not None and fact.verdict == "only if" else None
-    return "info" if fact is not None and fact.verdict == "may run together" else "warning"
+    if fact is None or fact.verdict != "may run together":
+        return "warning"
+    return None if fact.contact == "same bag" else "info"
 
 
 def _calcium_rules_speak(one: AdditiveDose, other: AdditiveDose) -> bool:

@@ -85,7 +85,7 @@ def _must_be_apart(case: Case, one: Infusion, other: Infusion) -> bool:
         # A fluid can pause for a transfusion; a running drug cannot.
         return not (isinstance(one, Order) or isinstance(other, Order) or _both_blood(one, other))
     fact = case.pairs.between(substance_of(one), substance_of(other))
-    return fact is not None and fact.verdict == "keep apart"
+    return fact is not None and fact.never_at_once
 
 
 def _blood(infusion: Infusion) -> bool:

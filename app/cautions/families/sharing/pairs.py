@@ -4,7 +4,7 @@ from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from app.catalogue.coinfusion import PairFact
+from app.catalogue.pairs.fact import PairFact
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
 from app.cautions.phrases import listed, opening, short
@@ -26,7 +26,6 @@ from app.patient.sharing import Sharing
 
 LABELS: Final = Source("Labels of the drugs named; each pair carries its own source")
 NUTRITION: Final = "parenteral_nutrition"
-ANY_KIND: Final = ("any drug", "any fluid")
 # Where nothing known of a pair is itself worth saying: drugs that act within minutes or that
 # precipitate easily. Of the rest, plain fluids above all, no row means no known trouble.
 MATTER: Final = (
@@ -42,14 +41,24 @@ def clashing_pairs(case: Case, _: Limits) -> Iterator[Finding]:
         way = way_between(case, one, other)
         if way not in SHARED or _has_its_own_rule(one, other):
             continue
-        fact = case.pairs.between(substance_of(one), substance_of(other))
+        first, second = substance_of(one), substance_of(other)
+        fact = case.pairs.between(first, second)
         if fact is not None:
-            yield from _said(one, other, way, fact)
+            disputed = case.pairs.is_disputed(first, second)
+            yield from _said(one, other, way, _Clash(fact, disputed))
 
 
-def _said(one: Infusion, other: Infusion, way: Sharing, fact: PairFact) -> Iterator[Finding]:
+@dataclass(frozen=True, slots=True)
+class _Clash:
+    """The fact that counts. disputed: another source says that they may run together."""
+
+    fact: PairFact
+    disputed: bool
+
+
+def _said(one: Infusion, other: Infusion, way: Sharing, clash: _Clash) -> Iterator[Finding]:
     """What a fact means here; nothing where they may run together."""
-    level = _level(way, fact, one, other)
+    fact, level = clash.fact, _level(way, clash, one, other)
     if level is None:
         return
     names = f"{opening(short(name_of(one)))} {HOW[way]} {short(name_of(other))}"
@@ -61,28 +70,31 @@ def _said(one: Infusion, other: Infusion, way: Sharing, fact: PairFact) -> Itera
         level,
         summary,
         f"{_verdict(fact)} {_place(one, way)} Source: {fact.source.work}"
-        f"{'' if fact.source.seen else ', from memory'}.",
+        f"{'' if fact.source.seen else ', from memory'}."
+        f"{' Another source says that they may run together.' if clash.disputed else ''}",
         figures={"verdict": fact.verdict, "line": way},
         order_ids=order_ids_of(one, other),
     )
 
 
-def _level(way: Sharing, fact: PairFact, one: Infusion, other: Infusion) -> Level | None:
-    """Loud for a pair named in itself; a rule about any drug or fluid is general, and quieter.
+def _level(way: Sharing, clash: _Clash, one: Infusion, other: Infusion) -> Level | None:
+    """Loud for a pair named in itself; a rule about any drug or fluid is general, and quieter, and
+    so are sources that differ.
 
     Two doses on one lumen are given in turn unless it is written that they run together.
     """
-    if fact.verdict != "keep apart":
+    fact = clash.fact
+    if not fact.never_at_once:
         return "info" if way == "together" and fact.verdict == "only if" else None
     doses = is_dose(one) and is_dose(other)
     if doses and not _written_together(one, other):
         return "info" if way == "together" else None
-    if fact.a in ANY_KIND or fact.b in ANY_KIND:
+    if fact.is_general:
         if NUTRITION in (fact.a, fact.b):
             return None
         pushed = isinstance(one, Order) and is_dose(other)
         return "info" if pushed else "warning"
-    return "critical" if way == "together" else "warning"
+    return "critical" if way == "together" and not clash.disputed else "warning"
 
 
 def _written_together(one: Infusion, other: Infusion) -> bool:

@@ -3,7 +3,7 @@
 from dataclasses import fields, replace
 
 from app.catalogue.catalogue import Catalogue
-from app.catalogue.coinfusion import NO_FACTS
+from app.catalogue.pairs.facts import NO_FACTS
 from app.catalogue.vehicles.vehicle import NO_VEHICLES
 from app.review.knowledge import Knowledge
 from app.review.receipts.versions import versions_of

@@ -5,7 +5,15 @@ from typing import Any
 import pytest
 
 from app.catalogue.catalogue import Catalogue
-from app.catalogue.coinfusion import NO_FACTS, PairFacts, Substance, pair_facts_from
+from app.catalogue.pairs.facts import NO_FACTS, PairFacts
+from app.catalogue.pairs.reading import pair_facts_from
+from app.catalogue.pairs.substance import (
+    PLAIN_FLUID,
+    Substance,
+    bag_of,
+    fluid_substance,
+    made_up_in,
+)
 from app.intake.vocabulary import Vocabulary
 from app.storage.seed_files import read_pair_facts
 
@@ -55,7 +63,7 @@ def test_bicarbonate_keeps_apart_from_whatever_holds_calcium(facts: PairFacts) -
 def test_ceftriaxone_and_calcium_past_the_newborn_age_is_a_matter_of_order(
     facts: PairFacts,
 ) -> None:
-    assert verdict(facts, drug("ceftriaxone"), RINGERS) == "only if"
+    assert verdict(facts, drug("ceftriaxone"), RINGERS) == "in turn"
 
 
 def test_a_drug_with_a_fluid_that_no_row_names_is_not_made_up(facts: PairFacts) -> None:
@@ -68,27 +76,61 @@ def test_of_two_rows_that_name_it_alike_the_stricter_counts() -> None:
     assert verdict(facts, drug("x"), drug("y")) == "keep apart"
 
 
-@pytest.mark.parametrize(
-    ("entry", "says"),
-    [
-        (pair(verdict="probably fine"), "x and y: verdict must be one of"),
-        (pair(source=""), "x and y: source is missing"),
-        (pair(note="n"), "x and y: unknown key 'note'"),
-    ],
-)
-def test_a_row_that_is_not_right_is_named(entry: dict[str, Any], says: str) -> None:
-    with pytest.raises(ValueError, match=says):
-        pair_facts_from([{"pair": [entry]}])
-
-
-def test_every_fact_has_its_source_and_no_two_say_different_things_of_one_pair(
+def test_where_sources_differ_both_are_kept_and_shown_and_the_stricter_counts(
     facts: PairFacts,
 ) -> None:
-    said: dict[tuple[frozenset[str], str], str] = {}
+    insulin, norepinephrine = drug("insulin"), drug("norepinephrine", "vasoactive")
+    behind = [ranked.fact for ranked in facts.behind(insulin, norepinephrine)]
+    assert {fact.verdict for fact in behind} == {"keep apart", "may run together"}
+    assert len({fact.source.work for fact in behind}) == 2
+    assert verdict(facts, insulin, norepinephrine) == "keep apart"
+    assert facts.is_disputed(insulin, norepinephrine)
+    assert not facts.is_disputed(drug("milrinone"), drug("furosemide"))
+    assert not facts.is_disputed(drug("meropenem"), SALINE)
+
+
+def test_every_fact_has_its_source_and_no_source_says_two_things_of_one_contact(
+    facts: PairFacts,
+) -> None:
+    said: dict[tuple[object, ...], str] = {}
     for fact in facts.facts:
         assert fact.source.work
-        key = (frozenset((fact.a, fact.b)), fact.population)
+        pair = frozenset((fact.a, fact.b))
+        key = (pair, fact.population, fact.contact, fact.source.work)
         assert said.setdefault(key, fact.verdict) == fact.verdict, key
+
+
+def test_of_a_bag_with_a_salt_in_it_every_part_is_asked_about(
+    facts: PairFacts, catalogue: Catalogue
+) -> None:
+    dextrose = catalogue.get("dextrose-5")
+    assert dextrose is not None
+    amphotericin = drug("amphotericin_b")
+    bag = bag_of(fluid_substance(dextrose), [drug("potassium_chloride", "potassium")])
+    assert verdict(facts, amphotericin, fluid_substance(dextrose)) == "may run together"
+    assert verdict(facts, amphotericin, bag) == "keep apart"
+    assert verdict(facts, bag, amphotericin) == "keep apart"
+
+
+def test_of_a_drug_s_diluent_only_what_may_never_meet_is_told(facts: PairFacts) -> None:
+    in_saline = made_up_in(drug("meropenem"), SALINE)
+    assert verdict(facts, in_saline, drug("amphotericin_b")) == "keep apart"
+    assert verdict(facts, in_saline, drug("esmolol")) == "no row"
+
+
+def test_what_is_said_of_one_bag_yields_to_what_was_seen_by_y_site(facts: PairFacts) -> None:
+    amiodarone = drug("amiodarone")
+    assert verdict(facts, amiodarone, SALINE) == "only if"
+    in_bag = facts.in_one_bag(amiodarone, SALINE)
+    assert in_bag is not None
+    assert in_bag.verdict == "keep apart"
+    assert facts.in_one_bag(drug("meropenem"), SALINE) is None
+
+
+def test_newborns_have_facts_of_their_own_that_reach_the_whole_patient(facts: PairFacts) -> None:
+    behind = [ranked.fact for ranked in facts.behind(drug("ceftriaxone"), RINGERS)]
+    (own,) = [fact for fact in behind if fact.population == "newborn"]
+    assert (own.verdict, own.scope, own.contact) == ("keep apart", "patient", "any line")
 
 
 def test_every_word_of_a_fact_is_one_that_a_case_can_hold(
@@ -98,4 +140,5 @@ def test_every_word_of_a_fact_is_one_that_a_case_can_hold(
     marks = {mark for entry in drugs.values() for mark in entry.get("also", ())}
     known = {fluid.id for fluid in catalogue} | set(drugs) | marks
     known |= {"any drug", "any fluid", "potassium", "magnesium", "calcium", "phosphate", "glucose"}
+    known |= {PLAIN_FLUID}
     assert {word for fact in facts.facts for word in (fact.a, fact.b)} <= known

@@ -1,0 +1,1 @@
+"""A line plan asked for, found, checked and told."""

@@ -1,0 +1,25 @@
+"""What is known of pairs, among infusions that are given by name."""
+
+from collections.abc import Mapping
+
+from app.catalogue.pairs.answer import PairBook
+from app.intake.fluids import NameBook
+from app.lines.model import KeepApart
+from app.review.lines.planned import KeepApartOf
+from app.review.pairs.apart import keep_apart
+from app.review.pairs.things import read_thing
+
+
+def from_facts(names: NameBook, pairs: PairBook) -> KeepApartOf:
+    """A function from names by id to every two of them that must be kept apart, and why.
+
+    Kept apart: what a fact keeps apart, what may share a lumen only on a condition nobody has
+    confirmed, what nobody has told us of, and a name that is not understood.
+    """
+
+    def keep_apart_of(written: Mapping[str, str]) -> tuple[KeepApart, ...]:
+        things = [read_thing(one, words, names) for one, words in written.items()]
+        apart = keep_apart(things, pairs)
+        return tuple(KeepApart((one.a_id, one.b_id), one.scope, one.why) for one in apart)
+
+    return keep_apart_of

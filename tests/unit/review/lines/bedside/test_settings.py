@@ -1,0 +1,16 @@
+"""What a plan takes for granted is told, each with its figure."""
+
+from app.review.lines.bedside import settings
+
+
+def test_every_figure_is_told_and_that_no_source_stands_behind_it() -> None:
+    said = " ".join(settings.taken())
+    for figure in ("12 h ahead", "5 min", "at most 3", "60 min before", "4 h in all", "90 min"):
+        assert figure in said
+    assert "common practice with no source" in said
+
+
+def test_the_limits_of_blood_are_those_that_plans_are_checked_against() -> None:
+    said = " ".join(settings.taken())
+    assert "within 30 min of leaving its store" in said
+    assert "done within 4 h" in said
