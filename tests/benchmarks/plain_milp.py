@@ -173,9 +173,14 @@ class _Program:
             self.at_most(fluid.max_pause_min, dict.fromkeys(more.values(), 1.0))
 
     def _met(self, fluid: Infusion, one: Infusion) -> int:
-        met = self.variable()
-        for here, there in self._shared(fluid, one):
-            self.at_most(1, {here: 1, there: 1, met: -1})
+        """1 when both are on one lumen, and only then: none may be feigned to bridge a gap."""
+        met, theirs = self.variable(), self.on[one.id]
+        for lumen, here in self.on[fluid.id].items():
+            if lumen in theirs:
+                self.at_most(1, {here: 1, theirs[lumen]: 1, met: -1})
+                self.at_most(1, {met: 1, here: 1, theirs[lumen]: -1})
+            else:
+                self.at_most(1, {met: 1, here: 1})
         return met
 
     def _begins(self, one: Infusion, more: int) -> int:
