@@ -22,6 +22,7 @@ from app.web.advice.understood import (
     understood_words,
 )
 from app.web.fluids.shelf import lack_words
+from app.web.pairs.asked import address_of
 from app.web.prediction.asked import order_address
 
 
@@ -54,7 +55,7 @@ class Panel:
 
     depends: findings for only some of the fluids the name may mean. faults: nothing was reviewed.
     at: the moment of the review, as a receipt of it needs it. lack: that the fluid ordered is out
-    or withdrawn.
+    or withdrawn. sharing: where it is told what may share a lumen, empty with nothing to pair.
     """
 
     headline: str
@@ -71,6 +72,7 @@ class Panel:
     faults: tuple[FaultLine, ...] = ()
     at: str = ""
     lack: str = ""
+    sharing: str = ""
 
 
 EMPTY = Panel("Write an order, and what is found appears here.")
@@ -114,6 +116,7 @@ def panel_of(
         loads=loads_view(ours.loads, case.patient),
         totals=_totals(review, ours),
         at=case.now.isoformat(),
+        sharing=address_of(case),
         lack=lack_words(ours.order.fluid, stock, case.now),
     )
 

@@ -147,3 +147,13 @@ def test_a_patient_shows_the_note_that_speaks_of_what_runs(ward: TestClient) -> 
     assert "Local note.</b> 0.9% sodium chloride with paracetamol" in (
         ward.get("/patients/bed-11").text
     )
+
+
+def test_an_order_with_something_beside_it_leads_to_what_may_share_a_lumen(
+    client: TestClient,
+) -> None:
+    typed = {"fluid": "LR", "volume": "1000", "rate": "80", "with": "ceftriaxone 1 g"}
+    text = client.post("/orders/review", data=typed).text
+    assert "/co-infusion?thing=lactated+Ringer%27s&amp;thing=ceftriaxone" in text
+    alone = client.post("/orders/review", data={**typed, "with": ""}).text
+    assert "/co-infusion" not in alone
