@@ -159,4 +159,18 @@ LOADS: Final = {
     "glucose_mg_kg_min",
 }
 RULE: Final = {"id", "title", "trigger", "limits", "level", "sources", "status"}
-PAGES: Final = ("/", "/orders/new", "/compare", "/catalogue", "/rules", "/rules/measured", "/about")
+PAIR: Final = {"a", "b", "verdict", "scope", "keep_apart", "text", "why", "parts", "newborn"}
+FACT: Final = {
+    "a", "b", "verdict", "counts", "contact", "strength", "vehicle", "hours", "condition",
+    "mechanism", "how_seen", "population", "scope", "source",
+}  # fmt: skip
+PAGES: Final = (
+    "/",
+    "/orders/new",
+    "/compare",
+    "/catalogue",
+    "/co-infusion",
+    "/rules",
+    "/rules/measured",
+    "/about",
+)

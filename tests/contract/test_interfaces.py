@@ -59,6 +59,17 @@ def test_openapi_describes_stock(client: TestClient) -> None:
     assert told["properties"]["state"]["enum"] == list(STATES)
 
 
+def test_two_things_in_one_lumen_are_told_with_every_field(client: TestClient) -> None:
+    sent = {"a": "ceftriaxone", "b": "lactated-ringers"}
+    told = client.get("/api/co-infusion", params=sent).json()
+    assert set(told) >= interfaces.PAIR
+    facts = [fact for part in told["parts"] for fact in part["facts"]]
+    assert facts
+    for fact in facts:
+        assert set(fact) == interfaces.FACT
+        assert set(fact["source"]) == {"work", "seen", "note"}
+
+
 def test_what_is_missing_is_told_with_what_it_would_change(client: TestClient) -> None:
     patient = {**interfaces.REVIEW_REQUEST["patient"], "observations": []}
     request = {**interfaces.REVIEW_REQUEST, "patient": patient}

@@ -118,11 +118,11 @@ class PairFacts:
 def _in_order(found: tuple[Ranked, ...]) -> tuple[Ranked, ...]:
     by_y_site = {ranked.closeness for ranked in found if ranked.fact.contact == "Y-site"}
 
-    def place(ranked: Ranked) -> tuple[int, bool, int]:
+    def _place(ranked: Ranked) -> tuple[int, bool, int]:
         yields = ranked.is_of_a_bag and ranked.closeness in by_y_site
         return -ranked.closeness, yields, ranked.fact.strictness
 
-    return tuple(sorted(found, key=place))
+    return tuple(sorted(found, key=_place))
 
 
 def _differ(first: Ranked, behind: Iterable[Ranked]) -> bool:

@@ -19,8 +19,9 @@ from app.catalogue.pairs.substance import (
 )
 from app.cautions.phrases import bag_with_additives
 from app.cautions.shared.substances import Infusion, infusions_of, name_of, substance_of
-from app.intake.fluids import NameBook
+from app.intake.fluids import FluidReading, NameBook
 from app.intake.medicines.beside_name import NameReading, read_name
+from app.intake.pace.cut import cut_rate_words
 from app.intake.vocabulary import fold
 from app.intake.wording.made_up import Doses
 from app.patient.case import Case
@@ -75,7 +76,7 @@ def read_thing(id_: str, words: str, book: NameBook) -> Thing:
     if exact is not None:
         return Thing(id_, written, (exact,))
     said = read_name(written, book)
-    fluid = book.read(written)
+    fluid = _fluid(written, book)
     salts = all("salt" in _entry(dose.key, book) for dose in fluid.doses)
     if fluid.fluid is not None and salts:
         return Thing(id_, written, (_bag(fluid.fluid, fluid.doses, book),))
@@ -85,6 +86,12 @@ def read_thing(id_: str, words: str, book: NameBook) -> Thing:
     if said.key:
         return _of_drug(id_, written, said, book)
     return Thing(id_, written, (), said.ask or WHICH, _near(written, book))
+
+
+def _fluid(written: str, book: NameBook) -> FluidReading:
+    """What it means as a fluid; its rate says nothing of what it is."""
+    reading = book.read(written)
+    return reading if reading.is_read else book.read(cut_rate_words(fold(written))[0].strip())
 
 
 def _exact(written: str, book: NameBook) -> Meant | None:

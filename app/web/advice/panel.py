@@ -23,6 +23,7 @@ from app.web.advice.understood import (
 )
 from app.web.ahead.order import NOT_AHEAD, OrderAhead, order_ahead
 from app.web.fluids.shelf import lack_words
+from app.web.pairs.asked import address_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,8 @@ class Panel:
 
     depends: findings for only some of the fluids the name may mean. faults: nothing was reviewed.
     at: the moment of the review, as a receipt of it needs it. lack: that the fluid ordered is out
-    or withdrawn. ahead: what it will do over hours.
+    or withdrawn. ahead: what it will do over hours. sharing: where it is told what may share a
+    lumen, empty with nothing to pair.
     """
 
     headline: str
@@ -71,6 +73,7 @@ class Panel:
     at: str = ""
     lack: str = ""
     ahead: OrderAhead = NOT_AHEAD
+    sharing: str = ""
 
 
 EMPTY = Panel("Write an order, and what is found appears here.")
@@ -114,6 +117,7 @@ def panel_of(
         loads=loads_view(ours.loads, case.patient),
         totals=_totals(review, ours),
         at=case.now.isoformat(),
+        sharing=address_of(case),
         lack=lack_words(ours.order.fluid, stock, case.now),
         ahead=order_ahead(ours.order, case),
     )

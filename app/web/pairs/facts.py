@@ -15,6 +15,7 @@ from app.review.pairs.words import (
     source_words,
     time_words,
 )
+from app.web.show import sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,8 +71,8 @@ def note_view(note: LocalNote, on: date) -> NoteView:
     state = note.state(on)
     return NoteView(
         number=note.number,
-        text=note.text,
-        conditions=note.conditions,
+        text=sentence(note.text),
+        conditions=sentence(note.conditions),
         signed=f"{note.by}, {note.role}, {day_words(note.signed_at)}",
         review=day_words(note.review_on),
         counts=state == "counts",

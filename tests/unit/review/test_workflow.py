@@ -21,15 +21,18 @@ from app.review.workflow import (
     is_ready,
     knowledge_at_hand,
     now_in,
+    pair_book,
     review_patient,
     review_request,
     review_unit,
 )
 from app.storage.database import connect, migrate, reading, transaction
 from app.storage.demo_files import DEMO
+from app.storage.pairs.notes import sign_note
 from app.storage.patients import Unit
 from app.storage.seed import seed
 from app.storage.tables import ObservationRow, OrderRow, UnitRow
+from tests.unit.review.pairs.conftest import signed
 
 NOW = datetime(2031, 3, 4, 7, 5, tzinfo=UTC)
 REQUEST: dict[str, Any] = {
@@ -75,6 +78,17 @@ def clock() -> datetime:
 def follow_the_clock(engine: Engine) -> None:
     with transaction(engine) as session:
         session.execute(update(UnitRow).values(fixed_now=None))
+
+
+def test_what_is_known_of_pairs_holds_the_notes_of_the_unit_s_own_day(engine: Engine) -> None:
+    with transaction(engine) as session:
+        seed(session, now=NOW, demo=True)
+        number = sign_note(session, signed("meropenem", "furosemide"))
+    with reading(engine) as session:
+        book = pair_book(session, current_knowledge(session))
+    assert book.notes.on == NOW.date()
+    assert [note.number for note in book.notes] == [number]
+    assert len(book.facts.facts) > 300
 
 
 def test_a_unit_that_stands_still_has_its_own_moment_in_its_own_zone() -> None:

@@ -217,10 +217,10 @@ RULES: Final = (
         title="Two infusions that clash in one lumen",
         trigger="Two infusions on the same lumen that the table keeps apart: critical where the "
         "lumen is named for both or they are written together, warning where the patient has one "
-        "lumen; info for two doses, for a dose into a fluid's line by a rule about any fluid, and "
-        "for pairs allowed on a condition. Drugs that act within minutes or precipitate easily are "
-        "a warning when nothing is known of them together; two drugs that may run together by a "
-        "source from memory are info.",
+        "lumen or sources differ; info for two doses, for a dose into a fluid's line by a rule "
+        "about any fluid, and for pairs allowed on a condition. Drugs that act within minutes or "
+        "precipitate easily are a warning when nothing is known of them together; two drugs that "
+        "may run together by a source from memory are info.",
         unless="they run one after the other with a flush, or on other lumens; plain fluids with "
         "drugs they usually carry are left alone; blood, ceftriaxone with calcium and nutrition "
         "have their own rules",

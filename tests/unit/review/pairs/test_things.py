@@ -21,6 +21,9 @@ SALINE = {"fluid": "0.9% sodium chloride", "rate_ml_h": 80}
         ("FFP", "plasma", "plasma"),
         ("bicarb 8.4%", "sodium-bicarbonate-8.4", "8.4% sodium bicarbonate"),
         ("amphotericin", "amphotericin_b", "amphotericin B"),
+        ("lactated Ringer's 100 mL/h", "lactated-ringers", "lactated Ringer's (US)"),
+        ("dextrose 5% 50 mL/h", "dextrose-5", "5% dextrose (US)"),
+        ("norepinephrine 0.1 mcg/kg/min", "norepinephrine", "norepinephrine"),
         ("calcium", "calcium", "anything that holds calcium"),
         ("opioid", "opioid", "any opioid"),
     ],
@@ -51,6 +54,7 @@ def test_an_ambiguous_name_means_each_and_is_asked_about(thing: ThingOf) -> None
     assert len(read.meant) > 2
     assert read.ask
     assert read.name == "“ringers”"
+    assert len(thing("ringers 100 mL/h").meant) == len(read.meant)
     assert thing("dextrose saline").meant[0].substance.kind == "any fluid"
 
 

@@ -1,0 +1,5 @@
+"""A database of one's own."""
+
+from tests.unit.conftest import engine
+
+__all__ = ["engine"]
