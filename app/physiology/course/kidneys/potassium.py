@@ -11,7 +11,8 @@ from app.physiology.course.state import Start, State
 # (6 mmol/h for each mmol/L; from memory).
 POTASSIUM_KEPT_MMOL_L: Final = 4.0
 # A potassium that was high at the start goes on coming down once salt reaches where it is passed:
-# in full when the fluid outside cells has grown by so much (no source).
+# in full when the fluid outside cells has grown by so much (no source). Failing kidneys bring none
+# down: the body goes on making it.
 FLOWS_AT: Final = 0.05
 
 
@@ -19,7 +20,7 @@ def pass_potassium(state: State, start: Start, minutes: float) -> None:
     """Potassium above normal goes with chloride; none that only mends a low one."""
     kept: Values | float = max(start.subject.potassium_mmol_l, POTASSIUM_KEPT_MMOL_L)
     high = kept - POTASSIUM_KEPT_MMOL_L
-    if high:
+    if high and not start.subject.kidneys_fail:
         flows = (state.ecf / start.ecf - 1) / FLOWS_AT
         kept = kept - high * np.minimum(np.maximum(flows, 0.0), 1.0)
     over = np.maximum(state.potassium - kept * state.ecf, 0.0)
