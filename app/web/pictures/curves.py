@@ -20,6 +20,7 @@ HOUR_STEPS: Final = (0.25, 0.5, 1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 24.0)
 PAST_OF_AHEAD: Final = 0.6
 DIGITS: Final = 9
 MINUTES_PER_HOUR: Final = 60.0
+END_AWAY: Final = 6.0
 
 Point = tuple[float, float]
 
@@ -85,6 +86,11 @@ class Track:
     end_y: float
     assumed: bool = False
     name_y: float = 0.0
+
+    @property
+    def end_x(self) -> float:
+        """Where the word at its end begins: beside the last point drawn."""
+        return self.line[-1][0] + END_AWAY
 
     @property
     def line_points(self) -> str:

@@ -39,8 +39,8 @@ def sodium_may_fall_too_fast(situation: Situation, limits: Limits) -> Iterator[F
         "warning",
         f"Sodium {number(course.newest)} mmol/L would be down {-course.total:.0f} mmol/L in a "
         f"day; at most {limits[name]:g} is the usual aim.",
-        f"{course.history}; the orders may {course.ahead}, with unseen losses and half the urine "
-        "counted.",
+        f"{course.history}; the orders may {course.ahead}, with insensible losses and half the "
+        "urine counted.",
         figures={
             "sodium_mmol_l": sodium,
             "change_24h_mmol_l": round(course.total, 1),
@@ -78,7 +78,7 @@ RULES: Final = (
         id="na-fall-forecast",
         title="Sodium may fall too fast",
         trigger="Highest sodium of the last 24 h above 145 mmol/L and measured fall plus forecast "
-        "within 24 h above 10 mmol/L (child 12), unseen losses and half the urine "
+        "within 24 h above 10 mmol/L (child 12), insensible losses and half the urine "
         "counted; said once, of the order that lowers it most.",
         unless="the salt came within 48 h, diabetes insipidus, or sodium moves with glucose",
         do=_fall_advice(defaults(FALL_LIMITS)),

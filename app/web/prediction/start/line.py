@@ -7,12 +7,15 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final
 
+from app.cautions.phrases import listed
+from app.physiology.course.telling.withheld import LOW_GLUCOSE_MMOL_L
 from app.web.pictures.curves import Curve
 from app.web.prediction.asked import MINUTES_PER_HOUR
 from app.web.prediction.bag.potassium import PotassiumWords
 from app.web.prediction.panels import QUANTITIES, Quantity, cell_at, curves_of, matters, read_to
 from app.web.prediction.sodium.words import SodiumWords
 from app.web.prediction.start.drawn import Tried
+from app.web.prediction.start.standing import NO_RESULT
 from app.web.show import capital, clock, duration, number
 
 TOLD: Final = ("potassium_mmol_l", "sodium_mmol_l", "glucose_mmol_l")
@@ -58,6 +61,7 @@ def line_words(
         sodium.again,
         "" if potassium is None else potassium.again,
         *_insulin(tried, insulin),
+        *_lacking(tried),
     ]
     again = [one for one in samples if one] or [NO_SAMPLE]
     return tuple(one for one in (*told, *again, _call(tried)) if one)
@@ -159,6 +163,16 @@ def _insulin(tried: Tried, insulin: bool) -> Iterator[str]:
             f"While insulin runs, potassium and glucose again {_by(tried, WITH_INSULIN_H).lower()} "
             "(common practice, no source)."
         )
+
+
+def _lacking(tried: Tried) -> Iterator[str]:
+    """Samples to take before anything can be told, and after a glucose that was low."""
+    names = {quantity.key: quantity.name for quantity in QUANTITIES}
+    lacks = [names[key] for key in TOLD if tried.begins[key].why_none.startswith(NO_RESULT)]
+    if lacks:
+        yield f"{listed((lacks[0], *map(str.lower, lacks[1:])))} now: there is no result to go by."
+    if tried.subject.glucose_mmol_l < LOW_GLUCOSE_MMOL_L:
+        yield "Glucose again in 15 min."
 
 
 def _call(tried: Tried) -> str:

@@ -18,6 +18,7 @@ WORKED_OUT: Final = "worked out"
 BY_SIZE: Final = "by size"
 GAS_PLACES: Final = MappingProxyType({"bicarbonate_mmol_l": 1, "ph": 2})
 NOT_PREDICTED: Final = "Not predicted."
+NO_RESULT: Final = "no result"
 # Results that a series may begin with, the best first.
 RESULTS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     {
@@ -155,10 +156,10 @@ def _gas_word(key: str, subject: Subject, person: Person) -> str:
 def _why_none(key: str, name: str, person: Person, asking: Asking) -> str:
     """Why a series with no usable result is not shown; empty where it may be."""
     if name in person.old:
-        lacks = f"no result in time (the last, {number(person.results.get(name), 2)}, is "
+        lacks = f"{NO_RESULT} in time (the last, {number(person.results.get(name), 2)}, is "
         lacks += f"{person.old[name]} old)"
     else:
-        lacks = "no result"
+        lacks = NO_RESULT
     against = [one for one in CONTRADICTED.get(key, ()) if one in person.conditions]
     if against and name not in person.old:
         return f"{lacks}, and {against[0].replace('_', ' ')} is on record"

@@ -105,3 +105,19 @@ def test_long_words_of_a_limit_are_cut_and_whole_in_the_title() -> None:
 def test_a_picture_without_a_curve_is_refused() -> None:
     with pytest.raises(ValueError, match="curve"):
         draw([], [], [], TENTH)
+
+
+def test_a_curve_that_stops_has_its_word_where_it_stops() -> None:
+    (track,) = draw([RISE], [], [], TENTH, ahead_h=16).tracks
+    whole = draw([RISE], [], [], TENTH)
+    assert track.end_x == pytest.approx(track.line[-1][0] + 6)
+    assert track.end_x < whole.tracks[0].end_x
+    assert whole.tracks[0].end_x == pytest.approx(whole.right + 6)
+
+
+def test_a_start_that_is_assumed_and_a_turn_are_drawn_as_such() -> None:
+    peak = Curve("", (0.0, 2.0, 8.0), (4.0, 7.6, 6.0), (4.0, 7, 5), (4, 8, 7), assumed=True)
+    plot = draw([peak], [], [], TENTH)
+    assert plot.tracks[0].assumed
+    assert [turn.text for turn in plot.turns] == ["7.6 at 2 h"]
+    assert draw([RISE], [], [], TENTH).turns == ()

@@ -64,3 +64,17 @@ def test_sodium_is_named_where_no_heading_does() -> None:
     assert sodium_lead(("A may pass +8.",)) == "Sodium: A may pass +8."
     assert sodium_lead(("Sodium falls.",)) == "Sodium falls."
     assert sodium_lead(()) == ""
+
+
+def test_what_has_no_result_is_to_be_measured_now(tried_of: TriedOf, knowledge: Knowledge) -> None:
+    asked = tried_of(SALINE, asking=Asking(frozenset({"potassium", "sodium"})))
+    said = words(asked, knowledge)
+    assert "Potassium and sodium now: there is no result to go by." in said
+    assert NO_SAMPLE not in said
+
+
+def test_a_low_glucose_is_measured_again_soon(tried_of: TriedOf, knowledge: Knowledge) -> None:
+    low = words(tried_of(SALINE, results={**KNOWN, "glucose": 1.8}), knowledge)
+    assert "Glucose again in 15 min." in low
+    assert NO_SAMPLE not in low
+    assert "Glucose again" not in " ".join(words(tried_of(SALINE, results=KNOWN), knowledge))
