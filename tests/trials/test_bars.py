@@ -19,6 +19,9 @@ MISSED_IN_VIEW = {
     "potassium_mmol_l": 0.5,
     # Two arms of hours of surgery, with chemistry from memory.
     "ph": 0.04,
+    # One arm: a bolus of strong saline is spread over plasma and interstitium at once, so that
+    # plasma, which in life is the saltier of the two at first, draws too little.
+    "plasma_volume_ml": 6.0,
 }
 # A twentieth of a bar: less could not be seen on the page.
 SHARE_OF_BAR = 0.05

@@ -8,8 +8,10 @@ chloride and the buffers were chosen with scheingraber1999 and mcfarlane1994 in 
 those two groups of ours.csv are no longer held out; nor are mannitol_korea1992,
 mannitol_japan1986 and manninen1987, in view when potassium was let out of cells by osmoles. The
 lag of water through cell walls and the salt of an osmotic diuresis were chosen with hs75_women2005
-and neuro2011 in view, within what is known of them. The widths of the
-bands: from the SDs between people that each names, no wider, so that four of five measured changes
+and neuro2011 in view, within what is known of them; what the far part of the interstitium takes,
+so that a fifth to a quarter of what is kept stays in plasma, with jarvela2003 in view. How kidneys
+pass salt was set from the urine of reid2003. The widths of the bands:
+from the SDs between people that each names, no wider, so that four of five measured changes
 lie inside, those of held-out groups counted. The rest is textbook size or from memory, as each
 says.
 """

@@ -78,9 +78,14 @@ class State:
 
 @dataclass(frozen=True, slots=True)
 class Decay:
-    """Share of each left, gone or gained after a step; worked out once for each length of step."""
+    """Share of each gone or gained after a step; worked out once for each length of step. excess:
+    times the rate, before it is slowed; sodium_l and filtered_l: cleared of it, and filtered, L.
+    """
 
     glucose_gone: Values
+    excess: Values
+    sodium_l: Values
+    filtered_l: Values
     mannitol_gone: Values
     acid_gone: Values
     water_gained: Values
@@ -241,10 +246,13 @@ def decay_of(start: Start, drawn: Drawn, minutes: float) -> Decay:
     """What is left after so many minutes."""
     known = start.decays.get(minutes)
     if known is None:
-        passes = start.passes * minutes
+        passes, kg = start.passes * minutes, start.subject.weight_kg
         known = start.decays[minutes] = Decay(
             glucose_gone=_gone(drawn["glucose_per_min"] * start.uses * minutes),
             acid_gone=_gone(passes / (drawn["acid_h"] * MINUTES_PER_HOUR)),
+            excess=drawn["excess_per_min"] * passes * start.defends.salt,
+            sodium_l=drawn["natriuresis_l_kg_min"] * passes * start.defends.salt * kg,
+            filtered_l=start.filtered * minutes,
             mannitol_gone=_gone(LN2 / drawn["mannitol_min"] * passes),
             water_gained=_gone(minutes / drawn["water_lag_min"]),
             albumin_gone=_gone(drawn["albumin_escape_per_h"] * minutes / MINUTES_PER_HOUR),

@@ -159,7 +159,8 @@ class Person:
         pull = M["albumin_pull_ml_g"] * gained / 1000
         above = y[PLASMA] - self.s.plasma_l - pull
         near = y[ECF] - self.ecf0 - pull - above - y[FAR]
-        out = M["out_per_min"] * self.leaks * (1 + 4 * abs(above) / self.s.plasma_l)
+        moved = (4 if above > 0 else 8) * abs(above) / self.s.plasma_l
+        out = M["out_per_min"] * self.leaks * (1 + moved)
         d[PLASMA] += M["back_per_min"] * near - out * above
         d[FAR] += M["far_in_per_min"] * near - M["far_back_per_min"] * y[FAR]
         escaped = M["albumin_escape_per_h"] / 60 * gained
@@ -203,7 +204,7 @@ class Person:
         d[CHLORIDE] -= lacks * ecf * passes / (60 * M["acid_h"])
         spare = max(base - max(self.base0, usual["bicarbonate"] + 2.5), 0)
         self._lose(d, spare * filtered / 200, (170, 30, 0))
-        flows = min(max((ecf / self.ecf0 - 1) / 0.05, 0), 1)
+        flows = 0.0 if self.failing else min(max((ecf / self.ecf0 - 1) / 0.05, 0), 1)
         kept = max(s.potassium_mmol_l, 4.0)
         kaliuresis = filtered * max(y[POTASSIUM] / ecf - kept + (kept - 4.0) * flows, 0)
         d[[POTASSIUM, CHLORIDE]] -= kaliuresis

@@ -7,7 +7,7 @@ import numpy as np
 from app.physiology.course.flow import take
 from app.physiology.course.loads import PASSED, Salt, Urine
 from app.physiology.course.parameters import Drawn
-from app.physiology.course.state import Start, State
+from app.physiology.course.state import Start, State, decay_of
 
 # Chloride in a litre passed, mmol for each mmol/L that plasma has over a normal one; at most this.
 CHLORIDE_FOLLOWS: Final = 4.0
@@ -22,15 +22,15 @@ def pass_excess(state: State, start: Start, drawn: Drawn, minutes: float) -> Non
     (reid2003: half the urine after saline).
     """
     defends, usual = start.defends, start.subject.usual
-    excess = np.maximum(state.ecf - start.ecf * defends.ecf_share, 0.0)
+    most = start.ecf if defends.ecf_share == 1 else start.ecf * defends.ecf_share
+    excess = np.maximum(state.ecf - most, 0.0)
     if not excess.any():
         return
     sodium = state.sodium / state.ecf
     as_plasma = np.maximum(sodium / usual["sodium"], defends.saltier)
     higher = state.chloride / state.ecf - sodium - defends.chloride
     slowed = 1 + np.maximum(higher, 0.0) / drawn["chloride_halves_mmol_l"]
-    pace = drawn["excess_per_min"] * start.passes * defends.salt / slowed
-    litres = excess * (1 - np.exp(-pace * minutes))
+    litres = excess * (1 - np.exp(-decay_of(start, drawn, minutes).excess / slowed))
     chloride = np.maximum(PASSED.chloride * as_plasma + CHLORIDE_FOLLOWS * higher, 0.0)
     chloride = np.minimum(chloride, CHLORIDE_MOST)
     take(state, start, Urine(PASSED.sodium * as_plasma, PASSED.potassium, chloride), litres)
@@ -42,6 +42,5 @@ def pass_sodium(state: State, start: Start, drawn: Drawn, minutes: float) -> Non
     over = np.maximum(state.sodium - defends.sodium * state.ecf, 0.0)
     if not over.any():
         return
-    cleared = drawn["natriuresis_l_kg_min"] * start.passes * defends.salt * start.subject.weight_kg
-    passed = over * (1 - np.exp(-minutes * cleared / state.ecf))
+    passed = over * (1 - np.exp(-decay_of(start, drawn, minutes).sodium_l / state.ecf))
     take(state, start, STRONG, passed / STRONG.sodium)

@@ -37,7 +37,7 @@ def pass_urine(
         pass_excess(state, start, drawn, minutes)
         pass_sodium(state, start, drawn, minutes)
         pass_acid_or_base(state, start, drawn, minutes)
-        pass_potassium(state, start, minutes)
+        pass_potassium(state, start, drawn, minutes)
         pass_water(state, start, drawn, osmoles_l, minutes)
     mannitol, glucose = _spilt(state, start, drawn, minutes)
     if not (mannitol.any() or glucose.any()):
@@ -66,4 +66,4 @@ def _spilt(state: State, start: Start, drawn: Drawn, minutes: float) -> tuple[Va
     over = np.maximum(state.glucose - kept * state.ecf, 0.0)
     if not over.any():
         return mannitol, over
-    return mannitol, over * cleared(state, start, minutes)
+    return mannitol, over * cleared(state, start, drawn, minutes)

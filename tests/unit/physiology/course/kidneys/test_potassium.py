@@ -37,3 +37,9 @@ def test_half_a_mmol_for_each_kg_in_an_hour_raises_it_by_about_six_tenths() -> N
 def test_a_low_one_that_is_mended_is_not_passed_again() -> None:
     mid = potassium(2.8, Load(POTASSIUM, 0.1, 0, 60))
     assert mid[24] > 2.9
+
+
+@pytest.mark.parametrize("ill", ["acute_kidney_injury", "severe_kidney_failure", "anuria"])
+def test_a_high_one_hardly_comes_down_where_kidneys_fail(ill: str) -> None:
+    mid = potassium(6.1, Load(SALINE, 1.0, 0, 960), ill)
+    assert min(mid) > 5.95
