@@ -9,8 +9,8 @@ from app.intake.request import Problems, Reader, Span
 from app.lines.blood import DONE_WITHIN_MIN, too_long
 from app.lines.meeting import carriers, starts, window
 from app.lines.model import Infusion, KeepApart, Kind, Lumen, Problem, Role, Scope, Site
-from app.review.predict.infusions import MINUTES, WEEK_MIN
 from app.review.predict.notes import Note, notes_of_questions
+from app.review.predict.pace import MINUTES, WEEK_MIN
 
 USUAL_HORIZON_MIN: Final = 720
 USUAL_STEP_MIN: Final = 5

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
+from app.patient.case import Case
 from app.patient.order import Order
 from app.review.assess import OrderReview, Review
 from app.review.knowledge import Knowledge
@@ -102,17 +103,9 @@ def panel_of(
         findings=findings,
         depends=depends,
         missing=missing,
-        questions=tuple(
-            q
-            for q in questions_of(case, (order_id,))
-            if q.choices != named.meanings or not q.choices
-        ),
+        questions=_questions(case, order_id, named),
         order=understood_order(ours.order),
-        words=(
-            *understood_words(case.patient.conditions),
-            *understood_words(case.patient.medications),
-            *understood_others(case),
-        ),
+        words=_words(case),
         bag=bag_view(ours.order),
         loads=loads_view(ours.loads, case.patient),
         totals=_totals(review, ours),
@@ -120,6 +113,22 @@ def panel_of(
         sharing=address_of(case),
         lack=lack_words(ours.order.fluid, stock, case.now),
         ahead=order_ahead(ours.order, case),
+    )
+
+
+def _questions(case: Case, order_id: str, named: Named) -> tuple[Asked, ...]:
+    """What is asked of the order; not again what its name leaves open."""
+    asked = questions_of(case, (order_id,))
+    return tuple(q for q in asked if q.choices != named.meanings or not q.choices)
+
+
+def _words(case: Case) -> tuple[Understood, ...]:
+    """What was written of the patient, as understood."""
+    patient = case.patient
+    return (
+        *understood_words(patient.conditions),
+        *understood_words(patient.medications),
+        *understood_others(case),
     )
 
 
