@@ -12,7 +12,8 @@ from app.intake.vocabulary import Vocabulary
         ("Potassium, Plasma", "potassium"), ("K (ABG)", "potassium"), ("S/Na", "sodium"),
         ("Potassium SerPl-sCnc", "potassium"), ("B.U.N.", "urea"), ("Lac (VBG)", "lactate"),
         ("eGFR (CKD-EPI 2021)", "egfr"), ("Calcium (ionised)", "calcium_ionised"),
-        ("pottasium", "potassium"), ("sodum", "sodium"), ("Spot urine sodium", "urine_sodium"), ("Urine K", "urine_potassium"),
+        ("pottasium", "potassium"), ("sodum", "sodium"),
+        ("Spot urine sodium", "urine_sodium"), ("Urine K", "urine_potassium"),
     ],
 )  # fmt: skip
 def test_a_name_means_its_result(vocabulary: Vocabulary, name: str, key: str) -> None:
