@@ -49,7 +49,7 @@ def wall_of(tried: Tried) -> Wall:
     return Wall(
         sentence=f"{amount(asked.volume_ml, 'mL')}{of} in {takes}: {told}.",
         keys=tuple(one.quantity.key for one in ranked),
-        names=MappingProxyType({} if alone else {b.mark: b.called for b in asked.bags}),
+        names=MappingProxyType({} if alone else {b.mark: b.fluid.name for b in asked.bags}),
     )
 
 
