@@ -113,8 +113,8 @@ def day(moment: datetime) -> str:
 
 
 def clock_and_day(moment: datetime) -> str:
-    """A moment in full, for paper: "Tue 4 Mar 2031, 07:05"."""
-    return f"{day(moment)} {moment:%Y}, {moment:%H:%M}"
+    """A moment in full with its zone, for paper: "Tue 4 Mar 2031, 07:05 UTC"."""
+    return f"{day(moment)} {moment:%Y}, {moment:%H:%M %Z}".strip()
 
 
 def duration(length: timedelta | None) -> str:

@@ -40,7 +40,7 @@ from app.physiology.course.within.plasma import trade_with_interstitium
 
 # Longest step, min, for predictions up to so many minutes.
 STEPS_MIN: Final = (
-    (60.0, 1.0), (120.0, 2.0), (240.0, 3.0), (720.0, 10.0), (float("inf"), 15.0),
+    (60.0, 1.0), (120.0, 2.5), (240.0, 5.0), (720.0, 10.0), (float("inf"), 15.0),
 )  # fmt: skip
 PERCENT: Final = 100.0
 # Red cells are water for seven tenths, and follow osmolality.

@@ -306,3 +306,11 @@ def test_other_pages_lead_here_with_what_they_show(client: TestClient, path: str
     assert 'role="img"' in answer.text
     told = re.split(r'id="(?:course|ahead)"', answer.text)[-1]
     assert ("Bed 04" in told) == ("bed-04" in path)
+
+
+def test_on_a_wall_what_is_critical_stands_before_the_pictures(client: TestClient) -> None:
+    client.cookies.set("look", "projector")
+    html = client.get(f"{TYPED}&potassium=40&result_potassium=6.2&age=50").text
+    wall = html[html.index('id="wall"') : html.index('class="predict-rest"')]
+    assert wall.index("level-critical") < wall.index("<svg")
+    assert "Supports your judgement" in wall

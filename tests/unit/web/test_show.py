@@ -116,3 +116,7 @@ def test_counts_agree_with_their_nouns() -> None:
 )  # fmt: skip
 def test_a_change_has_its_sign(value: float, places: int, text: str) -> None:
     assert show.signed(value, places) == text
+
+
+def test_a_moment_on_paper_is_told_in_full_with_its_zone() -> None:
+    assert show.clock_and_day(datetime(2031, 3, 4, 7, 5, tzinfo=UTC)) == "Tue 4 Mar 2031, 07:05 UTC"

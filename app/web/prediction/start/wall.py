@@ -20,7 +20,7 @@ NOT_ON_A_WALL: Final = ("osmolality_mosm_kg", "interstitial_volume_ml", "intrace
 @dataclass(frozen=True, slots=True)
 class Wall:
     """sentence: what differs most. keys: of the two pictures, the largest difference first.
-    names: the fluid of each line, by its mark.
+    names: the fluid of each line, by its mark; none for one alone.
     """
 
     sentence: str
@@ -49,7 +49,7 @@ def wall_of(tried: Tried) -> Wall:
     return Wall(
         sentence=f"{amount(asked.volume_ml, 'mL')}{of} in {takes}: {told}.",
         keys=tuple(one.quantity.key for one in ranked),
-        names=MappingProxyType({"" if alone else b.mark: b.called for b in asked.bags}),
+        names=MappingProxyType({} if alone else {b.mark: b.fluid.name for b in asked.bags}),
     )
 
 

@@ -52,7 +52,7 @@ def test_potassium_that_stops_the_heart_is_drawn_no_further() -> None:
 
 
 def test_blood_that_has_run_out_is_drawn_no_further() -> None:
-    found = withheld(person(), Load(SALINE, 3.0, 0, 240), losses=(Loss("blood", 1800),))
+    found = withheld(person(), Load(SALINE, 3.0, 0, 240), losses=(Loss("blood", 2400),))
     assert 0 < found["haematocrit"].from_min < 240
 
 
