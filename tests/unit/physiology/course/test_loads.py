@@ -51,7 +51,7 @@ def test_insulin_is_given_as_evenly_as_its_volume() -> None:
     ("loss", "salt"),
     [
         (Loss("urine", 1), LOST["urine"]),
-        (Loss("urine", 1, sodium_mmol_l=10), Salt(10, 40, 50)),
+        (Loss("urine", 1, sodium_mmol_l=10), Salt(10, 40, 37.5)),
         (Loss("urine", 1, sodium_mmol_l=0, potassium_mmol_l=0), Salt(0, 0, 0)),
         (Loss("gastric", 1, sodium_mmol_l=20), Salt(20, 10, 130)),
         (Loss("gastric", 1, sodium_mmol_l=140, potassium_mmol_l=5), Salt(140, 5, 145)),
