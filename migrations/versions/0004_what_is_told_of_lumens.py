@@ -21,9 +21,7 @@ def upgrade():
         sa.PrimaryKeyConstraint("id", name=op.f("pk_lumen_told")),
     )
     with op.batch_alter_table("lumen_told", schema=None) as batch_op:
-        batch_op.create_index(
-            batch_op.f("ix_lumen_told_patient_id"), ["patient_id"], unique=False
-        )
+        batch_op.create_index(batch_op.f("ix_lumen_told_patient_id"), ["patient_id"], unique=False)
 
 
 def downgrade():
