@@ -5,43 +5,8 @@ from typing import Any
 
 from app.lines.model import KeepApart
 from app.review.lines.planned import LinePlan, plan_lines
+from tests.contract.interfaces import LINE_PLAN_REQUEST as REQUEST
 
-REQUEST: dict[str, Any] = {
-    "horizon_min": 720,
-    "step_min": 5,
-    "flush_min": 0,
-    "lumens": [{"id": "p1", "site": "peripheral"}],
-    "infusions": [
-        {
-            "id": "lr",
-            "name": "lactated Ringer's 100 mL/h",
-            "kind": "continuous",
-            "may_pause": True,
-            "max_pause_min": 240,
-        },
-        {
-            "id": "cef",
-            "name": "ceftriaxone",
-            "kind": "intermittent",
-            "duration_min": 60,
-            "earliest_start_min": 120,
-            "latest_end_min": 480,
-        },
-        {
-            "id": "rbc",
-            "name": "red cells",
-            "kind": "blood",
-            "duration_min": 180,
-            "earliest_start_min": 0,
-            "latest_end_min": 720,
-            "exclusive": True,
-            "may_share_with_exclusive": ["ns"],
-            "needs_central": False,
-        },
-    ],
-    "keep_apart": [{"pair": ["lr", "cef"], "scope": "lumen"}],
-    "use_catalogue": False,
-}
 LR, CEF, RBC = range(3)
 
 
