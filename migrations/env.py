@@ -2,7 +2,8 @@
 
 from alembic import context
 
-from app.storage.tables import Base, UtcTime
+from app.storage.all_tables import Base
+from app.storage.tables import UtcTime
 
 
 def as_plain_type(kind, thing, _context):

@@ -19,7 +19,7 @@ from app.cautions.limits import LimitChange, limits_in_force
 from app.cautions.registry import RULES
 from app.intake.vocabulary import Vocabulary
 from app.storage.fluids import read_catalogue
-from app.storage.limits import read_limit_changes
+from app.storage.changes.limits import read_limit_changes
 from app.storage.seed_files import (
     read_fluids,
     read_pair_facts,

@@ -9,7 +9,7 @@ from app.cautions.limits import LimitChange
 from app.cautions.registry import RULES
 from app.review.knowledge import Knowledge
 from app.storage.database import reading, transaction
-from app.storage.limits import add_limit_change
+from app.storage.changes.limits import add_limit_change
 from app.storage.seed import seed
 
 NOW = datetime(2031, 3, 4, 7, 5, tzinfo=UTC)

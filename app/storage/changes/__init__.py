@@ -1,0 +1,1 @@
+"""What people changed of content, and when."""

@@ -1,0 +1,14 @@
+"""Accounts, sessions, tokens of machines."""
+
+revision = "0007"
+down_revision = "0006"
+branch_labels = None
+depends_on = None
+
+
+def upgrade():
+    pass
+
+
+def downgrade():
+    pass

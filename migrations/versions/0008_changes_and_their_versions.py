@@ -1,0 +1,14 @@
+"""Drafts, decisions, and every version of a fluid."""
+
+revision = "0008"
+down_revision = "0007"
+branch_labels = None
+depends_on = None
+
+
+def upgrade():
+    pass
+
+
+def downgrade():
+    pass
