@@ -18,8 +18,8 @@ from app.cautions.assess import Ruleset
 from app.cautions.limits import LimitChange, limits_in_force
 from app.cautions.registry import RULES
 from app.intake.vocabulary import Vocabulary
-from app.storage.fluids import read_catalogue
 from app.storage.changes.limits import read_limit_changes
+from app.storage.fluids import read_catalogue
 from app.storage.seed_files import (
     read_fluids,
     read_pair_facts,

@@ -8,8 +8,8 @@ from sqlalchemy import Engine
 from app.cautions.limits import LimitChange
 from app.cautions.registry import RULES
 from app.review.knowledge import Knowledge
-from app.storage.database import reading, transaction
 from app.storage.changes.limits import add_limit_change
+from app.storage.database import reading, transaction
 from app.storage.seed import seed
 
 NOW = datetime(2031, 3, 4, 7, 5, tzinfo=UTC)

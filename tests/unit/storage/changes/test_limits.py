@@ -5,8 +5,8 @@ from datetime import date
 from sqlalchemy import Engine
 
 from app.cautions.limits import LimitChange
-from app.storage.database import reading, transaction
 from app.storage.changes.limits import add_limit_change, read_limit_changes
+from app.storage.database import reading, transaction
 
 FIRST = LimitChange(
     rule_id="k-hyper", name="potassium_high_mmol_l", value=5.8, from_day=date(2031, 3, 1),
