@@ -1,17 +1,22 @@
 """A database of one's own, and the whole app over a freshly loaded demo unit."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from fastapi import FastAPI
+from fastapi.testclient import TestClient
 from sqlalchemy import Engine
 
 from app.main import create_app
+from app.security.acts import Role
 from app.settings import read_settings
 from app.storage.database import connect, migrate, transaction
 from app.storage.seed import seed
+from tests.people import Clients
+
+ClientAs = Callable[..., TestClient]
 
 
 @pytest.fixture
@@ -34,3 +39,27 @@ def app(tmp_path_factory: pytest.TempPathFactory) -> FastAPI:
         seed(session, now=datetime(2031, 3, 4, tzinfo=UTC), demo=True)
     engine.dispose()
     return create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
+
+
+@pytest.fixture
+def clients() -> Iterator[Clients]:
+    """clients(app, role, …): a browser signed in over any app; with no role, signed out."""
+    made = Clients()
+    with made.opened:
+        yield made
+
+
+@pytest.fixture
+def client_as(app: FastAPI, clients: Clients) -> ClientAs:
+    """client_as(Role.NURSE, …): a browser in which somebody in these roles is signed in."""
+
+    def opened(*roles: Role, **how: object) -> TestClient:
+        return clients(app, *roles, **how)
+
+    return opened
+
+
+@pytest.fixture
+def signed_out(app: FastAPI, clients: Clients) -> TestClient:
+    """A browser in which nobody is signed in."""
+    return clients(app)

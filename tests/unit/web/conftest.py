@@ -1,6 +1,6 @@
 """Clients of the app, as a browser without script and as htmx are."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import UTC, datetime
 
 import pytest
@@ -13,34 +13,38 @@ from app.main import create_app
 from app.settings import read_settings
 from app.storage.database import transaction
 from app.storage.seed import seed
+from tests.people import EVERYDAY, Clients
+from tests.unit.conftest import ClientAs
 
 Tell = Callable[..., Response]
 HTMX = {"HX-Request": "true"}
 
 
 @pytest.fixture
-def client(app: FastAPI) -> Iterator[TestClient]:
-    """A browser without script."""
-    with TestClient(app, raise_server_exceptions=False) as client:
-        yield client
+def client(client_as: ClientAs) -> TestClient:
+    """A browser without script, of somebody who is nurse, prescriber and pharmacist."""
+    return client_as(*EVERYDAY)
 
 
 @pytest.fixture
-def htmx(app: FastAPI) -> Iterator[TestClient]:
-    """htmx in a browser, asking for parts."""
-    with TestClient(app, raise_server_exceptions=False, headers=HTMX) as client:
-        yield client
+def htmx(client_as: ClientAs) -> TestClient:
+    """htmx in a browser, asking for parts; of somebody who is nurse, prescriber and pharmacist."""
+    return client_as(*EVERYDAY, headers=HTMX)
 
 
 @pytest.fixture
-def ward(engine: Engine) -> Iterator[TestClient]:
-    """A browser on a demo unit that this test alone changes."""
+def own_app(engine: Engine) -> FastAPI:
+    """The whole app over a demo unit that this test alone changes."""
     with transaction(engine) as session:
         seed(session, now=datetime(2031, 3, 4, tzinfo=UTC), demo=True)
     url = engine.url.render_as_string(hide_password=False)
-    app = create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
-    with TestClient(app, raise_server_exceptions=False) as client:
-        yield client
+    return create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
+
+
+@pytest.fixture
+def ward(own_app: FastAPI, clients: Clients) -> TestClient:
+    """A browser on a demo unit that this test alone changes."""
+    return clients(own_app, *EVERYDAY)
 
 
 @pytest.fixture

@@ -1,0 +1,1 @@
+"""Accounts, their sessions, tokens of machines, and tries to sign in."""

@@ -1,0 +1,23 @@
+"""Who asks for a page."""
+
+from typing import Final
+
+from fastapi import HTTPException, Request
+
+from app.security.person import Person
+
+SIGNED_OUT: Final = 401
+
+
+def person_of(request: Request) -> Person | None:
+    """The person signed in, None when nobody is."""
+    person = getattr(request.state, "person", None)
+    return person if isinstance(person, Person) else None
+
+
+def signed_in(request: Request) -> Person:
+    """The person signed in; whoever is not is asked to."""
+    person = person_of(request)
+    if person is None:
+        raise HTTPException(SIGNED_OUT, "Sign in first.")
+    return person
