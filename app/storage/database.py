@@ -12,6 +12,8 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, Engine, create_engine, event, make_url, text
 from sqlalchemy.orm import Session
 
+from app.storage.audit.chain import key_of
+
 MIGRATIONS: Final = Path(__file__).resolve().parents[2] / "migrations"
 BUSY_TIMEOUT_MS: Final = 5000
 PRAGMAS: Final = (
@@ -21,12 +23,16 @@ PRAGMAS: Final = (
     "synchronous=NORMAL",
 )
 FOR_WRITING: Final = "for_writing"
+TRAIL_KEY: Final = "trail_key"
 
 
-def connect(url: str) -> Engine:
-    """An engine for this address; an SQLite file's folder is made when it is missing."""
+def connect(url: str, *, secret: str = "") -> Engine:
+    """An engine for this address; an SQLite file's folder is made when it is missing.
+
+    secret: seals the trail of what is written through it; without one the seal is left as it is.
+    """
     address = make_url(url)
-    engine = create_engine(address)
+    engine = create_engine(address, execution_options={TRAIL_KEY: key_of(secret)})
     if address.get_backend_name() == "sqlite":
         if address.database and address.database != ":memory:":
             Path(address.database).parent.mkdir(parents=True, exist_ok=True)

@@ -7,10 +7,10 @@ from datetime import datetime
 from typing import Any, Final
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from app.canonical import HASH, digest, plain
 from app.catalogue.entry import EntryError, fluid_from
 from app.catalogue.fluid import Fluid
 from app.intake.errors import InputError
-from app.review.receipts.canonical import HASH, digest, plain
 from app.review.receipts.receipt import SCHEMA, Receipt
 
 # What a receipt must have to be read at all, and of which kind.

@@ -10,13 +10,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
+from app.canonical import HASH, canonical, digest, plain
 from app.catalogue.document import document_of
 from app.catalogue.source import Source
 from app.cautions.assess import Found
 from app.cautions.rule import Limit
 from app.review.as_text import USUAL_CAUTION
 from app.review.assess import Review
-from app.review.receipts.canonical import HASH, canonical, digest, plain
 from app.review.receipts.understood import fluids_of, understood_of
 
 SCHEMA: Final = "ringside-receipt-1"

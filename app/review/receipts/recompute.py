@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any, Final, Literal
 
+from app.canonical import HASH, canonical
 from app.catalogue.catalogue import Catalogue
 from app.intake.errors import InputError, InputErrors
 from app.review.knowledge import Knowledge
-from app.review.receipts.canonical import HASH, canonical
 from app.review.receipts.reading import Kept
 from app.review.receipts.receipt import Receipt, key_of, receipts_of
 from app.review.receipts.versions import versions_of

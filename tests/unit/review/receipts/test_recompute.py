@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from app.canonical import digest
 from app.catalogue.catalogue import Catalogue
 from app.review.knowledge import Knowledge
-from app.review.receipts.canonical import digest
 from app.review.receipts.reading import kept
 from app.review.receipts.receipt import Receipt
 from app.review.receipts.recompute import Verdict, differences, recomputed

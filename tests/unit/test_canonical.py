@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from app.review.receipts.canonical import canonical, digest, number_text, plain
+from app.canonical import canonical, digest, number_text, plain
 
 
 @pytest.mark.parametrize(
