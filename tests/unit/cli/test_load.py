@@ -1,0 +1,19 @@
+"""`ringside load`."""
+
+import pytest
+
+from app.cli import main
+
+
+def test_loading_before_migrating_says_what_to_do(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["load"]) == 2
+    assert "ringside migrate" in capsys.readouterr().err
+
+
+def test_without_demo_mode_no_bed_is_loaded(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.delenv("RINGSIDE_DEMO")
+    main(["migrate"])
+    main(["load"])
+    assert "bed-" not in capsys.readouterr().out

@@ -1,0 +1,70 @@
+"""`ringside serve`."""
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+
+import pytest
+
+from app.cli import main
+
+
+def test_serving_an_unmigrated_database_says_what_to_do(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["serve"]) == 2
+    assert "ringside migrate" in capsys.readouterr().err
+
+
+def test_serving_on_an_open_address_is_refused_outside_demo_mode(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("RINGSIDE_DEMO", "0")
+    assert main(["serve", "--host", "0.0.0.0"]) == 2
+    assert "HOST: '0.0.0.0' is not accepted" in capsys.readouterr().err
+
+
+OK = 200
+
+
+TRIES = 300
+
+
+def answered(address: str) -> int:
+    """The status an address answers with, once it listens: the address is printed just before."""
+    for _ in range(TRIES):
+        try:
+            with urllib.request.urlopen(address, timeout=30) as reply:
+                return int(reply.status)
+        except urllib.error.URLError:
+            time.sleep(0.1)
+    raise AssertionError(f"{address} never answered")
+
+
+def test_a_served_unit_answers_at_the_address_printed() -> None:
+    main(["migrate"])
+    main(["load"])
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    served = subprocess.Popen(
+        [sys.executable, "-c", "from app.cli import main; main()", "serve", "--port", str(port)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env=dict(os.environ),
+    )
+    try:
+        assert served.stdout is not None
+        line = served.stdout.readline()
+        assert line == f"Ringside: http://127.0.0.1:{port}\n"
+        assert answered(f"http://127.0.0.1:{port}/healthz") == OK
+    finally:
+        served.send_signal(signal.SIGINT)
+        said = served.communicate(timeout=30)[1]
+    assert said == ""
