@@ -22,7 +22,7 @@ def versions_of(knowledge: Knowledge) -> dict[str, str]:
     program text that runs them.
     """
     return {
-        "program": _of_program(),
+        "program": program_version(),
         "ruleset": knowledge.ruleset.version,
         "catalogue": knowledge.catalogue.version,
         "vocabulary": _of_words(knowledge.vocabulary),
@@ -32,7 +32,7 @@ def versions_of(knowledge: Knowledge) -> dict[str, str]:
 
 
 @cache
-def _of_program() -> str:
+def program_version() -> str:
     """Of every source file that decides what is found."""
     files = sorted(path for part in DECIDES for path in (APP / part).rglob("*.py"))
     texts = (f"{path.relative_to(APP).as_posix()}\n{path.read_text('utf-8')}" for path in files)

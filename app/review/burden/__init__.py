@@ -1,0 +1,1 @@
+"""How much is said, and how much of it is worth saying."""
