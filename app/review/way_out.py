@@ -100,11 +100,14 @@ class WaysOut:
             return ()
         return self._first(found, leaves_some=False) or self._first(found, leaves_some=True)
 
-    def stand_ins(self) -> tuple[Fluid, ...]:
-        """Fluids fit for the same purpose, whatever is found of the order, the nearest first."""
+    def stand_ins(self, *, premixed: bool = False) -> tuple[Fluid, ...]:
+        """Fluids fit for the same purpose, whatever is found of the order, the nearest first.
+
+        premixed: those that hold potassium as made, for an order that has it put in.
+        """
         if self.order.fluid is None:
             return ()
-        alike = fluids_alike(self.catalogue, self.order.fluid, False, False, self.stock)
+        alike = fluids_alike(self.catalogue, self.order.fluid, premixed, False, self.stock)
         return tuple(fluid for fluid in alike if _fits(self.order, fluid))
 
     def case_with(self, fluid: Fluid) -> Case:

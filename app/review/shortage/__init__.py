@@ -1,0 +1,1 @@
+"""A loss of fluids rehearsed: who is affected, what is nearest, how long what is left lasts."""
