@@ -32,6 +32,7 @@ from app.storage.seed_files import (
     read_vehicles,
     read_vocabulary,
 )
+from app.storage.shortage.seeding import read_counts_file
 
 T = TypeVar("T")
 FAULTS: Final = (
@@ -120,6 +121,7 @@ def _demo_faults(folder: Path, catalogue: Catalogue, vocabulary: Vocabulary) -> 
     faults: list[SeedFault] = []
     unit = _tried(faults, "unit.toml", lambda: read_unit_file(folder / "unit.toml"))
     _tried(faults, "stock.toml", lambda: read_stock_file(folder / "stock.toml", catalogue))
+    _tried(faults, "counts.toml", lambda: read_counts_file(folder / "counts.toml", catalogue))
     yield from faults
     if unit is None or unit.fixed_now is None:
         return

@@ -1,0 +1,1 @@
+"""Bags counted, and plans kept for a shortage."""
