@@ -32,7 +32,7 @@ class NotMigrated(Exception):
 @contextmanager
 def migrated_database(settings: Settings) -> Iterator[Engine]:
     """The database, if it is at this release; raises NotMigrated."""
-    engine = connect(settings.database_url)
+    engine = connect(settings.database_url, secret=settings.trail_secret)
     try:
         if current(engine) != head():
             raise NotMigrated

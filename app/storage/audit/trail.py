@@ -1,5 +1,6 @@
 """Write one act into the trail, in the transaction of what was done: both are kept, or neither."""
 
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Final
 
@@ -27,6 +28,19 @@ class NoTrail(Exception):
         return "The trail of acts has lost its head row: run `ringside verify-audit`."
 
 
+@dataclass(frozen=True, slots=True)
+class Done:
+    """One act. subject: "kind:id", ids only and no word of a patient. at: the real clock."""
+
+    at: datetime
+    who: str
+    account_id: str
+    act: str
+    subject: str
+    before: Document | None = None
+    after: Document | None = None
+
+
 def record(  # noqa: PLR0913 - who, what, when, before and after are what an act is
     session: Session,
     *,
@@ -38,28 +52,33 @@ def record(  # noqa: PLR0913 - who, what, when, before and after are what an act
     before: Document | None = None,
     after: Document | None = None,
 ) -> None:
-    """Add one act. subject: "kind:id", ids only and no word of a patient. at: the real clock.
+    """Add one act: see Done. Give before and after as the fields that changed, or as the whole.
 
-    Give before and after as the fields that were changed, or the whole document. Raises NoTrail.
+    Raises NoTrail.
     """
-    connection = session.connection()
+    add(session, Done(at, who, account_id, act, subject, before, after))
+
+
+def add(session: Session, done: Done, *, seal_anew: bool = False) -> None:
+    """Add one act. seal_anew: seal although the seal does not stand. Raises NoTrail."""
+    key: bytes = session.connection().get_execution_options().get(TRAIL_KEY, b"")
     found = session.execute(LOCKED_HEAD).first()
     if found is None:
         raise NoTrail
     head = Head(*found)
-    link = Link(
-        head.count + 1, at, who, account_id, act, subject,
-        document_text(before), document_text(after), head.last,
-    )  # fmt: skip
-    sha256 = hash_of(link)
-    key: bytes = connection.get_execution_options().get(TRAIL_KEY, b"")
-    session.execute(
-        insert(TrailRow).values(
-            seq=link.seq, at=at, who=who, account_id=account_id, act=act, subject=subject,
-            before=link.before, after=link.after, previous=link.previous, sha256=sha256,
-        )
-    )  # fmt: skip
-    moved = {"count": link.seq, "last": sha256}
-    if key and seal_stands(head, key):
-        moved |= {"sealed": link.seq, "seal": seal_of(link.seq, sha256, key)}
+    link = _link(done, head)
+    row = {name: getattr(link, name) for name in Link.__dataclass_fields__}
+    session.execute(insert(TrailRow).values(**row))
+    moved = {"count": link.seq, "last": link.sha256}
+    if key and (seal_anew or seal_stands(head, key)):
+        moved |= {"sealed": link.seq, "seal": seal_of(link.seq, link.sha256, key)}
     session.execute(update(TrailHeadRow).where(TrailHeadRow.id == HEAD).values(**moved))
+
+
+def _link(done: Done, head: Head) -> Link:
+    before, after = document_text(done.before), document_text(done.after)
+    link = Link(
+        head.count + 1, done.at, done.who, done.account_id, done.act, done.subject,
+        before, after, head.last,
+    )  # fmt: skip
+    return replace(link, sha256=hash_of(link))
