@@ -12,6 +12,10 @@ DEFAULT_DATABASE_URL: Final = f"sqlite:///{ROOT / 'var' / 'ringside.db'}"
 DEFAULT_HOST: Final = "127.0.0.1"
 DEFAULT_PORT: Final = 8000
 HIGHEST_PORT: Final = 65535
+DEFAULT_IDLE_MINUTES: Final = 15.0
+LONGEST_IDLE_MINUTES: Final = 240.0
+DEFAULT_SESSION_HOURS: Final = 12.0
+LONGEST_SESSION_HOURS: Final = 24.0
 SHORTEST_SECRET: Final = 16
 DEMO_TOKEN: Final = "demo"
 LOOPBACK: Final = frozenset({"127.0.0.1", "::1", "localhost"})
@@ -20,10 +24,15 @@ NO: Final = frozenset({"", "0", "no", "false", "off"})
 DATABASES: Final = ("sqlite:///", "postgresql")
 SETTINGS_HELP: Final = {
     "RINGSIDE_DATABASE_URL": "where the data is kept; default: SQLite under ./var/",
-    "RINGSIDE_SECRET": "signs what a browser keeps; at least 16 characters",
-    "RINGSIDE_DEMO": "1: the demo unit, and the machine token `demo`",
-    "RINGSIDE_API_TOKENS": "bearer tokens of machine clients, separated by commas",
-    "HOST": "address to listen on; default 127.0.0.1",
+    "RINGSIDE_SECRET": "signs what a browser keeps and seals the trail; at least 16 characters",
+    "RINGSIDE_DEMO": "1: the demo unit, its sign-ins, and the machine token `demo`",
+    "RINGSIDE_API_TOKENS": "bearer tokens of machine clients, separated by commas; they open all",
+    "RINGSIDE_OPEN_READING": "1: fluids, pairs and rules are read without signing in; "
+    "default: as RINGSIDE_DEMO",
+    "RINGSIDE_IDLE_MINUTES": "minutes without a touch after which a session locks; default 15",
+    "RINGSIDE_SESSION_HOURS": "hours after which one signs in anew; default 12",
+    "RINGSIDE_HTTPS": "1: browsers come by https; default: 1 where HOST is not loopback",
+    "HOST": "address to listen on; default 127.0.0.1; others once there is an account",
     "PORT": "port to listen on; default 8000",
 }
 
@@ -44,36 +53,79 @@ class SettingError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
+class Lasting:
+    """A length of time that may be set: what it is when unset, and at most."""
+
+    unit: str
+    usual: float
+    longest: float
+
+
+IDLE_MINUTES: Final = Lasting("minutes", DEFAULT_IDLE_MINUTES, LONGEST_IDLE_MINUTES)
+SESSION_HOURS: Final = Lasting("hours", DEFAULT_SESSION_HOURS, LONGEST_SESSION_HOURS)
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
-    """How this server runs. secret and api_tokens stay out of every printed form."""
+    """How this server runs. secret and api_tokens stay out of every printed form.
+
+    trail_secret: the secret only when one is set; one made up at start could seal nothing.
+    """
 
     database_url: str = field(default=DEFAULT_DATABASE_URL, repr=False)
     secret: str = field(default="", repr=False)
+    trail_secret: str = field(default="", repr=False)
     demo: bool = False
     api_tokens: frozenset[str] = field(default=frozenset(), repr=False)
     host: str = DEFAULT_HOST
     port: int = DEFAULT_PORT
+    open_reading: bool = False
+    idle_minutes: float = DEFAULT_IDLE_MINUTES
+    session_hours: float = DEFAULT_SESSION_HOURS
+    https: bool = False
+    oidc_issuer: str = ""
 
 
 def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
     """The settings the environment asks for. Raises SettingError naming the variable."""
     given = os.environ if environ is None else environ
     demo = _yes_or_no(given, "RINGSIDE_DEMO")
+    host = given.get("HOST", "").strip() or DEFAULT_HOST
     return Settings(
         database_url=_database_url(given),
         secret=_secret(given),
+        trail_secret=given.get("RINGSIDE_SECRET", ""),
         demo=demo,
         api_tokens=_tokens(given, demo=demo),
-        host=_host(given, demo=demo),
+        host=host,
         port=_port(given),
+        open_reading=_yes_or_no(given, "RINGSIDE_OPEN_READING", unset=demo),
+        idle_minutes=_lasting(given, "RINGSIDE_IDLE_MINUTES", IDLE_MINUTES),
+        session_hours=_lasting(given, "RINGSIDE_SESSION_HOURS", SESSION_HOURS),
+        https=_yes_or_no(given, "RINGSIDE_HTTPS", unset=not demo and host not in LOOPBACK),
     )
 
 
-def _yes_or_no(given: Mapping[str, str], variable: str) -> bool:
+def _yes_or_no(given: Mapping[str, str], variable: str, *, unset: bool = False) -> bool:
     value = given.get(variable, "").strip().lower()
     if value not in YES | NO:
         raise SettingError(variable, value, "1 or 0")
-    return value in YES
+    return value in YES if value else unset
+
+
+def _lasting(given: Mapping[str, str], variable: str, lasts: Lasting) -> float:
+    """A length of time. One that is too long would leave patients on an empty desk's screen."""
+    text = given.get(variable, "").strip()
+    if not text:
+        return lasts.usual
+    accepted = f"{lasts.unit} above 0, at most {lasts.longest:g}"
+    try:
+        value = float(text)
+    except ValueError:
+        raise SettingError(variable, text, accepted) from None
+    if not 0 < value <= lasts.longest:
+        raise SettingError(variable, text, accepted)
+    return value
 
 
 def _database_url(given: Mapping[str, str]) -> str:
@@ -103,15 +155,6 @@ def _tokens(given: Mapping[str, str], *, demo: bool) -> frozenset[str]:
     words = given.get("RINGSIDE_API_TOKENS", "").split(",")
     tokens = {word.strip() for word in words if word.strip()}
     return frozenset(tokens | {DEMO_TOKEN}) if demo else frozenset(tokens)
-
-
-def _host(given: Mapping[str, str], *, demo: bool) -> str:
-    """Loopback only, unless all that can be seen is the invented demo unit."""
-    host = given.get("HOST", "").strip() or DEFAULT_HOST
-    if host not in LOOPBACK and not demo:
-        accepted = f"{', '.join(sorted(LOOPBACK))}; any address with RINGSIDE_DEMO=1"
-        raise SettingError("HOST", host, accepted)
-    return host
 
 
 def _port(given: Mapping[str, str]) -> int:

@@ -6,6 +6,7 @@ together, and tries every route signed out, in a wrong role and in a right one.
 
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 from typing import Final
@@ -38,8 +39,32 @@ ADMITS: Final[Mapping[Address, Need]] = MappingProxyType(
         ("GET", "/api/compare"): Scope.CATALOGUE,
         ("GET", "/api/co-infusion"): Scope.CATALOGUE,
         ("GET", "/api/rules"): Scope.RULES,
-        # every page
+        # every page, and coming in
         ("POST", "/look"): Open.ALL,
+        ("GET", "/sign-in"): Open.ALL,
+        ("POST", "/sign-in"): Open.ALL,
+        ("POST", "/sign-out"): Open.ALL,
+        ("GET", "/who-may"): Open.ALL,
+        # one's own account
+        ("GET", "/account"): Open.SIGNED_IN,
+        ("POST", "/account/password"): Open.SIGNED_IN,
+        ("POST", "/account/lock"): Open.SIGNED_IN,
+        ("POST", "/account/sign-out-everywhere"): Open.SIGNED_IN,
+        ("GET", "/account/watch"): Open.SIGNED_IN,
+        ("GET", "/account/here"): Open.SIGNED_IN,
+        # what the administrator keeps
+        ("GET", "/accounts"): Act.MANAGE_ACCOUNTS,
+        ("POST", "/accounts"): Act.MANAGE_ACCOUNTS,
+        ("GET", "/accounts/tokens"): Act.MANAGE_TOKENS,
+        ("POST", "/accounts/tokens"): Act.MANAGE_TOKENS,
+        ("POST", "/accounts/tokens/{token_id}/end"): Act.MANAGE_TOKENS,
+        ("GET", "/accounts/{account_id}"): Act.MANAGE_ACCOUNTS,
+        ("POST", "/accounts/{account_id}/roles"): Act.MANAGE_ACCOUNTS,
+        ("POST", "/accounts/{account_id}/password"): Act.MANAGE_ACCOUNTS,
+        ("POST", "/accounts/{account_id}/unlock"): Act.MANAGE_ACCOUNTS,
+        ("POST", "/accounts/{account_id}/end"): Act.MANAGE_ACCOUNTS,
+        ("POST", "/accounts/{account_id}/open"): Act.MANAGE_ACCOUNTS,
+        ("POST", "/accounts/{account_id}/sessions/end"): Act.MANAGE_ACCOUNTS,
         # patients and their orders
         ("GET", "/"): Act.SEE_PATIENTS,
         ("GET", "/patients/{patient_id}"): Act.SEE_PATIENTS,
@@ -76,4 +101,52 @@ ADMITS: Final[Mapping[Address, Need]] = MappingProxyType(
     }
 )
 
+# Asked for by an open page itself: nobody is there because of it.
+UNATTENDED: Final[frozenset[Address]] = frozenset(
+    {("GET", "/stock/news"), ("GET", "/account/watch")}
+)
+
 PARAMETER: Final = re.compile(r"\{\w+\}")
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What the table says of a request. template: empty when there is no such address.
+
+    need: None when the address is not answered by this method; methods: those it is answered by.
+    """
+
+    template: str = ""
+    need: Need | None = None
+    methods: Mapping[str, Need] = field(default_factory=dict)
+
+
+class Gate:
+    """The table, made ready to be asked at every request."""
+
+    def __init__(self, admits: Mapping[Address, Need] = ADMITS) -> None:
+        by_path: dict[str, dict[str, Need]] = {}
+        for (method, path), need in admits.items():
+            by_path.setdefault(path, {})[method] = need
+        self._plain = {path: needs for path, needs in by_path.items() if "{" not in path}
+        self._patterns = [(_pattern(path), path) for path in by_path if "{" in path]
+        self._by_path = by_path
+
+    def find(self, method: str, path: str) -> Found:
+        """What a request needs. A path that names an address in full comes before a pattern."""
+        template = self._template(path)
+        if template is None:
+            return Found()
+        methods = self._by_path[template]
+        asked = "GET" if method == "HEAD" else method
+        return Found(template, methods.get(asked), methods)
+
+    def _template(self, path: str) -> str | None:
+        if path in self._plain:
+            return path
+        return next((whole for pattern, whole in self._patterns if pattern.fullmatch(path)), None)
+
+
+def _pattern(template: str) -> re.Pattern[str]:
+    literal = PARAMETER.split(template)
+    return re.compile("[^/]+".join(map(re.escape, literal)))

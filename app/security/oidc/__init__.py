@@ -1,0 +1,1 @@
+"""Signing in by the house's own sign-in: OpenID Connect, code flow with proof of possession."""
