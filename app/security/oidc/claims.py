@@ -27,7 +27,7 @@ CLOCKS_DIFFER_S: Final = 60
 LONGEST_NAME: Final = 80
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass
 class NotBelieved(Exception):
     """What was sent is not from the house's sign-in, or not for us, or not for this browser."""
 

@@ -40,7 +40,6 @@ class Stood:
     again: str = field(default="", repr=False)
 
 
-@dataclass(frozen=True, slots=True)
 class StandsNoMore(Exception):
     """The house was asked again and no longer stands for the person."""
 

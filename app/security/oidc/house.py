@@ -12,7 +12,7 @@ LOOPBACK: Final = frozenset({"127.0.0.1", "::1", "localhost"})
 USUAL_GROUPS_CLAIM: Final = "groups"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass
 class HouseError(Exception):
     """Something told of the house's sign-in that cannot be used."""
 

@@ -18,7 +18,7 @@ MOST_BYTES: Final = 1024 * 1024
 BAD_ANSWER: Final = 400
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass
 class OutOfReach(Exception):
     """The house's sign-in does not answer, or not as OpenID Connect has it."""
 
@@ -76,14 +76,13 @@ def described(house: House, fetch: Fetch = fetched) -> Provider:
     document = fetch(f"{house.issuer.rstrip('/')}{DESCRIBED_AT}", "")
     if document.get("issuer") != house.issuer:
         raise OutOfReach(f"it calls itself {document.get('issuer')!r}, not {house.issuer!r}")
+    named = "userinfo_endpoint" in document
     try:
         return Provider(
             _address(document, "authorization_endpoint"),
             _address(document, "token_endpoint"),
             _address(document, "jwks_uri"),
-            _address(document, "end_session_endpoint")
-            if "end_session_endpoint" in document
-            else "",
+            _address(document, "userinfo_endpoint") if named else "",
         )
     except HouseError as error:
         raise OutOfReach(str(error)) from error
