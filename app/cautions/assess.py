@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from app.cautions.rule import Finding, Limits, NotAssessed, Rule, in_one_line
+from app.cautions.switches import SwitchedOff
 from app.patient.case import Case, Situation
 from app.patient.known import NotKnown
 from app.patient.order import Order
@@ -29,23 +30,34 @@ class Assessment:
 
 @dataclass(frozen=True, slots=True)
 class Ruleset:
-    """Rules with the limits in force, and a version that names both."""
+    """Rules with the limits in force, and a version that names both.
+
+    switched_off: rules that the hospital has switched off; they are in no other field.
+    """
 
     order_rules: tuple[Rule, ...]
     patient_rules: tuple[Rule, ...]
     limits: Mapping[str, Limits]
     version: str
+    switched_off: tuple[SwitchedOff, ...] = ()
 
     @staticmethod
-    def of(rules: Iterable[Rule], limits: Mapping[str, Limits]) -> "Ruleset":
-        """The active rules split by what they look at."""
-        active = tuple(rule for rule in rules if rule.status == "active")
+    def of(
+        rules: Iterable[Rule],
+        limits: Mapping[str, Limits],
+        switched_off: Iterable[SwitchedOff] = (),
+    ) -> "Ruleset":
+        """The active rules that are not switched off, split by what they look at."""
+        off = tuple(switched_off)
+        silent = {one.rule.id for one in off}
+        active = tuple(r for r in rules if r.status == "active" and r.id not in silent)
         text = repr([(r.id, r.trigger, sorted(limits[r.id].items())) for r in active])
         return Ruleset(
             order_rules=tuple(r for r in active if r.for_order),
             patient_rules=tuple(r for r in active if r.for_patient),
             limits=limits,
             version=hashlib.sha256(text.encode()).hexdigest()[:12],
+            switched_off=off,
         )
 
     def only(self, rule_ids: Iterable[str]) -> "Ruleset":

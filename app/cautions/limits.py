@@ -1,30 +1,58 @@
-"""Default limits and a hospital's dated changes give the limits in force."""
+"""Limits as shipped and a hospital's own give the limits in force; a new one must make sense."""
 
+import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from datetime import date
+from typing import Final
 
-from app.cautions.rule import Rule
+from app.catalogue.changes.change import LimitValue
+from app.catalogue.entry import EntryError
+from app.cautions.phrases import number
+from app.cautions.rule import Limit, Rule
 
-
-@dataclass(frozen=True, slots=True)
-class LimitChange:
-    """A local change of one limit: from a day on, with a reason and a name."""
-
-    rule_id: str
-    name: str
-    value: float
-    from_day: date
-    reason: str
-    by: str
+# A limit further off than this many times the shipped one is a slip of the pen, or another unit
+# (common practice, no source).
+TIMES: Final = 10.0
+# A limit shipped as nothing may be raised to this much, in its own unit.
+FROM_NOTHING: Final = 10.0
+HIGHEST: Final = {
+    "pH": 14.0, "%": 100.0, "of body weight": 1.0, "of the urine": 1.0, "of the range": 1.0,
+}  # fmt: skip
 
 
 def limits_in_force(
-    rules: Iterable[Rule], changes: Iterable[LimitChange] = (), *, on: date
+    rules: Iterable[Rule], local: Iterable[LimitValue] = ()
 ) -> Mapping[str, Mapping[str, float]]:
-    """Limits by rule id and name on a day: defaults, then each change whose day has come."""
+    """Limits by rule id and name: as shipped, then those the hospital has of its own.
+
+    One of a rule or a limit that the release no longer knows is left alone.
+    """
     in_force = {rule.id: {limit.name: limit.value for limit in rule.limits} for rule in rules}
-    for change in sorted(changes, key=lambda c: c.from_day):
-        if change.from_day <= on and change.name in in_force.get(change.rule_id, {}):
-            in_force[change.rule_id][change.name] = change.value
+    for one in local:
+        if one.value is not None and one.name in in_force.get(one.rule_id, {}):
+            in_force[one.rule_id][one.name] = one.value
     return in_force
+
+
+def span_of(limit: Limit) -> tuple[float, float]:
+    """The least and the most that makes sense for a limit, in its own unit."""
+    least = 0.0 if not limit.value else limit.value / TIMES
+    most = limit.value * TIMES if limit.value else FROM_NOTHING
+    return least, min(most, HIGHEST.get(limit.unit, math.inf))
+
+
+def limit_value_from(written: str, limit: Limit, in_force: float) -> float:
+    """A new value as written. Raises EntryError for what is no number, makes no sense, or is what
+    counts already.
+    """
+    least, most = span_of(limit)
+    accepted = f"a number from {number(least)} to {number(most)} {limit.unit}, such as 5.2"
+    text = written.strip().removesuffix(limit.unit).strip().replace(" ", "")
+    try:
+        value = float(text)
+    except ValueError:
+        raise EntryError("value", written, accepted) from None
+    if not math.isfinite(value) or not least <= value <= most:
+        raise EntryError("value", written, accepted)
+    if value == in_force:
+        raise EntryError("value", written, f"another value than the one in force; {accepted}")
+    return value

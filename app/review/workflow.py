@@ -62,8 +62,8 @@ def now_in(unit: Unit | None) -> datetime:
 
 
 def current_knowledge(session: Session) -> Knowledge:
-    """What reviews are made with today."""
-    return Knowledge.from_database(session, on=now_in(read_unit(session)).date())
+    """What reviews are made with now: content counts by the clock, wherever the unit stands."""
+    return Knowledge.at(session, datetime.now(UTC))
 
 
 def pair_book(session: Session, knowledge: Knowledge) -> PairBook:

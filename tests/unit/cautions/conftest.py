@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from datetime import date
 from typing import Any
 
 import pytest
@@ -19,7 +18,7 @@ from app.review.assess import Review, review
 from app.storage.seed_files import read_pair_facts
 from tests.conftest import NOW
 
-DEFAULTS = limits_in_force(RULES, on=date(2031, 3, 4))
+DEFAULTS = limits_in_force(RULES)
 PAIRS = read_pair_facts()
 RULESET = Ruleset.of(RULES, DEFAULTS)
 

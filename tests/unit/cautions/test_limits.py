@@ -1,37 +1,67 @@
-from datetime import date
+import pytest
 
-from app.cautions.limits import LimitChange, limits_in_force
+from app.catalogue.changes.change import LimitValue
+from app.catalogue.entry import EntryError
+from app.cautions.limits import limit_value_from, limits_in_force, span_of
 from app.cautions.registry import RULE_BY_ID, RULES
 
 HIGH = "potassium_high_mmol_l"
-TODAY = date(2031, 3, 4)
+LIMIT = next(limit for limit in RULE_BY_ID["k-hyper"].limits if limit.name == HIGH)
 
 
-def change(value: float, day: date, name: str = HIGH) -> LimitChange:
-    return LimitChange("k-hyper", name, value, day, "local policy", "M. Pharmacist")
-
-
-def in_force(*changes: LimitChange) -> float:
-    return limits_in_force(RULES, changes, on=TODAY)["k-hyper"][HIGH]
+def in_force(*local: LimitValue) -> float:
+    return limits_in_force(RULES, local)["k-hyper"][HIGH]
 
 
 def test_without_changes_the_shipped_limits_hold() -> None:
     shipped = {limit.name: limit.value for limit in RULE_BY_ID["k-hyper"].limits}
-    assert limits_in_force(RULES, on=TODAY)["k-hyper"] == shipped
+    assert limits_in_force(RULES)["k-hyper"] == shipped
 
 
-def test_a_change_holds_from_its_day_on() -> None:
-    assert in_force(change(6.0, TODAY)) == 6.0
-    assert in_force(change(6.0, date(2031, 3, 5))) == 5.5
-
-
-def test_the_latest_change_holds_whatever_the_order_they_come_in() -> None:
-    first, second = change(6.0, date(2031, 1, 1)), change(5.8, date(2031, 2, 1))
-    assert in_force(second, first) == in_force(first, second) == 5.8
+def test_a_value_of_the_hospital_holds_and_none_of_its_own_is_the_shipped_one() -> None:
+    assert in_force(LimitValue("k-hyper", HIGH, 6.0)) == 6.0
+    assert in_force(LimitValue("k-hyper", HIGH, None)) == 5.5
 
 
 def test_a_limit_or_rule_that_is_gone_is_left_alone() -> None:
-    gone = change(1.0, TODAY, name="no_such_limit")
-    other = LimitChange("no-such-rule", HIGH, 1.0, TODAY, "", "")
+    gone, other = LimitValue("k-hyper", "no_such_limit", 1.0), LimitValue("no-such", HIGH, 1.0)
     assert in_force(gone, other) == 5.5
-    assert "no-such-rule" not in limits_in_force(RULES, (other,), on=TODAY)
+    assert "no-such" not in limits_in_force(RULES, (other,))
+
+
+@pytest.mark.parametrize(
+    ("written", "value"), [("5.2", 5.2), (" 5.2 mmol/L ", 5.2), ("6", 6.0), ("0.55", 0.55)]
+)
+def test_a_value_is_read_with_or_without_its_unit(written: str, value: float) -> None:
+    assert limit_value_from(written, LIMIT, 5.5) == value
+
+
+@pytest.mark.parametrize(
+    "written", ["", "five", "-5", "nan", "inf", "1e400", "0", "0.5", "56", "5,2", "5.2 mg/dL"]
+)
+def test_what_makes_no_sense_is_refused_with_what_is_accepted(written: str) -> None:
+    with pytest.raises(EntryError) as told:
+        limit_value_from(written, LIMIT, 5.5)
+    assert told.value.field == "value"
+    assert told.value.value == written
+    assert "from 0.55 to 55 mmol/L" in told.value.accepted
+
+
+def test_the_value_in_force_is_no_change() -> None:
+    with pytest.raises(EntryError, match="another value"):
+        limit_value_from("5.5", LIMIT, 5.5)
+    assert limit_value_from("5.5", LIMIT, 6.0) == 5.5
+
+
+def test_no_limit_of_the_release_lies_outside_what_is_accepted_for_it() -> None:
+    for rule in RULES:
+        for limit in rule.limits:
+            least, most = span_of(limit)
+            assert least <= limit.value <= most, (rule.id, limit.name)
+            assert least < most
+
+
+def test_a_share_never_exceeds_the_whole() -> None:
+    shares = [limit for rule in RULES for limit in rule.limits if limit.unit == "of body weight"]
+    assert shares
+    assert all(span_of(limit)[1] <= 1 for limit in shares)

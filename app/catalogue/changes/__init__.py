@@ -1,0 +1,1 @@
+"""What the unit itself changes in fluids, limits and rules: drafted, approved, dated, kept."""

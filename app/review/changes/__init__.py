@@ -1,0 +1,1 @@
+"""Changes of content: drafted, laid beside what is in force, decided, and read at a moment."""

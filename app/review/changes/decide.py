@@ -1,0 +1,123 @@
+"""Deciding a draft: approved by a second person, sent back, or withdrawn; kept and recorded."""
+
+from dataclasses import dataclass
+from typing import Final, Protocol
+
+from sqlalchemy.orm import Session
+
+from app.catalogue.changes.allowed import (
+    NotAllowed,
+    refuse,
+    why_not_approved,
+    why_not_sent_back,
+    why_not_withdrawn,
+)
+from app.catalogue.changes.change import Decision, Signature, Verdict
+from app.catalogue.changes.history import Filed
+from app.catalogue.changes.terms import LONGEST_REASON
+from app.catalogue.pairs.local_note import needed
+from app.review.changes.meanwhile import began_from, content_at, meanwhile
+from app.review.knowledge import Past
+from app.storage.audit.trail import record
+from app.storage.changes.records import add_decision
+
+ACTS: Final[dict[Verdict, str]] = {
+    "approved": "approve-change", "sent back": "send-back-change", "withdrawn": "withdraw-change",
+}  # fmt: skip
+NOT_REPLAYED: Final = "it was not replayed on past orders"
+OVER_THE_CAP: Final = "its replay is over the cap of findings for 100 orders"
+
+
+class Replayed(Protocol):
+    """What approving needs to know of a replay."""
+
+    @property
+    def name(self) -> str:
+        """What a decision keeps of it."""
+
+    @property
+    def is_over_cap(self) -> bool:
+        """Whether the findings for 100 orders would be over the unit's cap."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What somebody had before them when they decided. seen: when their page was made."""
+
+    seen: str
+    reason: str = ""
+    replay: Replayed | None = None
+
+
+def reason_needed(replay: Replayed | None) -> str:
+    """Why an approval needs a written reason; empty when it needs none."""
+    if replay is None:
+        return NOT_REPLAYED
+    return OVER_THE_CAP if replay.is_over_cap else ""
+
+
+def approve(session: Session, number: int, reading: Reading, by: Signature) -> Filed:
+    """Approve a draft: it counts from its moment on, or from now.
+
+    Raises LookupError, NotAllowed, EntryError where a reason must be written, DecidedMeanwhile.
+    """
+    past, filed = _found(session, number)
+    refuse(why_not_approved(filed, by, past.history))
+    subject = filed.change.subject
+    since = meanwhile(past, subject, began_from(reading.seen, by.at), by.at)
+    if since is not None:
+        raise NotAllowed(
+            "What is in force, or drafted, changed while you read. Look at it again, then decide."
+        )
+    why = reason_needed(reading.replay)
+    reason = reading.reason
+    if why or reason.strip():
+        accepted = f"why it is approved although {why}" if why else "a reason"
+        reason = needed({"reason": reason}, "reason", LONGEST_REASON, accepted)
+    replay = reading.replay.name if reading.replay else ""
+    decided = _decide(session, filed, Decision(number, "approved", by, reason, replay))
+    record(
+        session, at=by.at, who=by.name, account_id=by.account_id, act=ACTS["approved"],
+        subject=subject, before=content_at(past, subject, by.at).as_data(),
+        after=filed.change.content.as_data(),
+    )  # fmt: skip
+    return decided
+
+
+def send_back(session: Session, number: int, reason: str, by: Signature) -> Filed:
+    """Send a draft back to who wrote it. Raises as approve() does."""
+    past, filed = _found(session, number)
+    refuse(why_not_sent_back(filed, by, past.history))
+    told = needed({"reason": reason}, "reason", LONGEST_REASON, "what is to be done differently")
+    return _decide(session, filed, Decision(number, "sent back", by, told))
+
+
+def withdraw(session: Session, number: int, reason: str, by: Signature) -> Filed:
+    """Withdraw a draft, or an approved change before its moment. Raises as approve() does."""
+    past, filed = _found(session, number)
+    refuse(why_not_withdrawn(filed, by, past.history))
+    told = needed({"reason": reason}, "reason", LONGEST_REASON, "why it is withdrawn")
+    return _decide(session, filed, Decision(number, "withdrawn", by, told))
+
+
+def _found(session: Session, number: int) -> tuple[Past, Filed]:
+    past = Past.of(session)
+    filed = past.history.get(number)
+    if filed is None:
+        raise LookupError(number)
+    return past, filed
+
+
+def _decide(session: Session, filed: Filed, decision: Decision) -> Filed:
+    """Keep a decision and record it."""
+    add_decision(session, decision, before=len(filed.decisions))
+    by = decision.signed
+    after = Filed(filed.change, (*filed.decisions, decision))
+    told: dict[str, str] = {"verdict": decision.verdict}
+    if after.counts_from is not None:
+        told["counts_from"] = after.counts_from.isoformat()
+    record(
+        session, at=by.at, who=by.name, account_id=by.account_id, act=ACTS[decision.verdict],
+        subject=f"change:{decision.change}", after=told,
+    )  # fmt: skip
+    return after
