@@ -6,21 +6,21 @@ from contextlib import asynccontextmanager
 from typing import Final
 
 import anyio.to_thread
-from fastapi import FastAPI
+from fastapi import Depends, FastAPI
 from fastapi.staticfiles import StaticFiles
 from sqlalchemy import Engine
 from starlette.middleware import Middleware
 
 from app.api import health
 from app.api.router import router as api
-from app.review.knowledge import Knowledge
-from app.review.workflow import Bedside, Kept, current_knowledge
+from app.review.workflow import Bedside, Kept
 from app.security.headers import Guard
 from app.settings import Settings, read_settings
 from app.storage.database import connect, current, reading
 from app.storage.patients import read_unit
 from app.web import (
     about,
+    at_hand,
     catalogue,
     compare,
     errors,
@@ -75,16 +75,19 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         lifespan=_settled,
         middleware=[Middleware(Guard, refuse=errors.refuse)],
     )
-    app.state.settings = settings or read_settings()
-    app.state.engine = connect(app.state.settings.database_url)
-    app.state.knowledge, app.state.unit_name = _loaded(app.state.engine)
+    app.state.settings = given = settings or read_settings()
+    app.state.engine = connect(given.database_url, secret=given.trail_secret)
+    at_hand.begin(app.state, app.state.engine)
+    app.state.unit_name = _unit_name(app.state.engine)
     app.state.kept_beds, app.state.kept_rows = Kept[Bedside](), Kept[shift.Row]()
     errors.install(app)
     app.mount("/static", StaticFiles(directory=render.STATIC), name="static")
     app.include_router(health.router)
-    app.include_router(api)
+    # Content that was approved meanwhile counts from its moment on, without a restart.
+    fresh = [Depends(at_hand.fresh)]
+    app.include_router(api, dependencies=fresh)
     for page in PAGES:
-        app.include_router(page.router)
+        app.include_router(page.router, dependencies=fresh)
     return app
 
 
@@ -100,13 +103,10 @@ async def _settled(_app: FastAPI) -> AsyncIterator[None]:
     gc.set_threshold(*before)
 
 
-def _loaded(engine: Engine) -> tuple[Knowledge, str]:
-    """What reviews are made with, and the unit's name; from the seed before anything is loaded."""
+def _unit_name(engine: Engine) -> str:
+    """The unit's name, or that nothing is loaded yet."""
     if current(engine) is None:
-        return Knowledge.from_seed(), "No unit loaded"
+        return "No unit loaded"
     with reading(engine) as session:
         unit = read_unit(session)
-        knowledge = current_knowledge(session)
-    if not len(knowledge.catalogue):
-        knowledge = Knowledge.from_seed()
-    return knowledge, unit.name if unit else "No unit loaded"
+    return unit.name if unit else "No unit loaded"

@@ -10,6 +10,8 @@ from app.intake.vocabulary import Vocabulary
 from app.storage.seed_files import read_fluids, read_vehicles, read_vocabulary
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
+# Content counts by the real clock, so what a test loads was loaded before anybody ran it.
+LOADED = datetime(2026, 1, 1, tzinfo=UTC)
 
 
 @pytest.fixture(scope="session")

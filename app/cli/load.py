@@ -7,8 +7,9 @@ from datetime import UTC, datetime
 
 from app.cli.parts import FAULTY, Commands, migrated_database
 from app.settings import read_settings
+from app.storage.changes.release import OUTCOMES
 from app.storage.database import transaction
-from app.storage.seed import OUTCOMES, seed
+from app.storage.seed import seed
 
 
 def add(commands: Commands) -> None:

@@ -1,21 +1,24 @@
-"""The catalogue as the database has it."""
+"""The catalogue as the database has it, at any moment."""
+
+from datetime import datetime
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.changes.versions import documents_at
 from app.catalogue.entry import fluid_from
-from app.storage.tables import FluidRow
+from app.storage.changes.records import read_history
+from app.storage.changes.tables import FluidVersionRow
+from app.storage.changes.versions import read_versions
 
 
-def read_catalogue(session: Session) -> Catalogue:
-    """Every fluid in the database, by id. Raises EntryError for a row that is not readable."""
-    rows = session.execute(select(FluidRow.id, FluidRow.document)).all()
-    # Sorted here and not by the database, whose order of letters is a local setting.
-    documents = sorted(((row.id, row.document) for row in rows), key=lambda pair: pair[0])
-    return Catalogue(tuple(fluid_from(document, file_id=key) for key, document in documents))
+def read_catalogue(session: Session, moment: datetime) -> Catalogue:
+    """Every fluid in force at a moment, by id. Raises EntryError for a row that is not readable."""
+    documents = documents_at(read_versions(session), read_history(session), moment)
+    return Catalogue(tuple(fluid_from(found, file_id=key) for key, found in documents.items()))
 
 
 def count_fluids(session: Session) -> int:
-    """How many fluids are loaded."""
-    return session.scalar(select(func.count()).select_from(FluidRow)) or 0
+    """How many fluids were ever loaded."""
+    return session.scalar(select(func.count(FluidVersionRow.fluid_id.distinct()))) or 0

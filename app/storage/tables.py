@@ -55,17 +55,6 @@ class Base(DeclarativeBase):
     }
 
 
-class FluidRow(Base):
-    """One catalogue entry as its file (or a page) has it."""
-
-    __tablename__ = "fluid"
-
-    id: Mapped[str] = mapped_column(String(ID_LENGTH), primary_key=True)
-    document: Mapped[Document]
-    sha256: Mapped[str] = mapped_column(String(SHA256_LENGTH))
-    loaded_at: Mapped[datetime]
-
-
 class UnitRow(Base):
     """One unit. fixed_now: the moment the demo unit stands still at; None follows the clock."""
 
@@ -168,20 +157,6 @@ class CoInfusionRow(Base):
     name: Mapped[str]
     kind: Mapped[str | None]
     lumen: Mapped[str | None]
-
-
-class LimitChangeRow(Base):
-    """A local change of one limit: from a day on, with a reason and a name. Only ever added to."""
-
-    __tablename__ = "limit_change"
-
-    id: Mapped[int] = mapped_column(primary_key=True)
-    rule_id: Mapped[str] = mapped_column(String(ID_LENGTH), index=True)
-    name: Mapped[str] = mapped_column(String(ID_LENGTH))
-    value: Mapped[float]
-    from_day: Mapped[date]
-    reason: Mapped[str]
-    by: Mapped[str]
 
 
 class StockRow(Base):

@@ -4,7 +4,6 @@ import socket
 import threading
 import time
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
 
 import pytest
 import uvicorn
@@ -15,6 +14,7 @@ from app.main import create_app
 from app.settings import Settings
 from app.storage.database import connect, migrate, transaction
 from app.storage.seed import seed
+from tests.conftest import LOADED
 
 # Longer than the pause after which typing is sent.
 AFTER_THE_LAST_KEY_MS = 400
@@ -40,7 +40,7 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     engine = connect(url)
     migrate(engine)
     with transaction(engine) as session:
-        seed(session, now=datetime(2031, 3, 4, tzinfo=UTC), demo=True)
+        seed(session, now=LOADED, demo=True)
     engine.dispose()
     listener = socket.create_server(("127.0.0.1", 0))
     app = create_app(Settings(database_url=url, demo=True))

@@ -8,7 +8,6 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Final
@@ -20,6 +19,7 @@ from app.main import create_app
 from app.settings import Settings
 from app.storage.database import connect, migrate, transaction
 from app.storage.seed import seed
+from tests.conftest import LOADED
 
 FOLDER: Final = Path(__file__).resolve().parents[2] / "static" / "pictures"
 CHROMIUM: Final = "/usr/bin/chromium"
@@ -53,7 +53,7 @@ def served(folder: Path) -> Iterator[str]:
     engine = connect(url)
     migrate(engine)
     with transaction(engine) as session:
-        seed(session, now=datetime(2031, 3, 4, tzinfo=UTC), demo=True)
+        seed(session, now=LOADED, demo=True)
     engine.dispose()
     with socket.create_server(("127.0.0.1", 0)) as listener:
         app = create_app(Settings(database_url=url, demo=True))

@@ -1,7 +1,6 @@
 """A database of one's own, and the whole app over a freshly loaded demo unit."""
 
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -14,6 +13,7 @@ from app.security.acts import Role
 from app.settings import read_settings
 from app.storage.database import connect, migrate, transaction
 from app.storage.seed import seed
+from tests.conftest import LOADED
 from tests.people import Clients
 
 ClientAs = Callable[..., TestClient]
@@ -36,7 +36,7 @@ def app(tmp_path_factory: pytest.TempPathFactory) -> FastAPI:
     engine = connect(url)
     migrate(engine)
     with transaction(engine) as session:
-        seed(session, now=datetime(2031, 3, 4, tzinfo=UTC), demo=True)
+        seed(session, now=LOADED, demo=True)
     engine.dispose()
     return create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
 

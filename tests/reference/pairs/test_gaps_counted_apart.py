@@ -8,7 +8,7 @@ out hours and lumens by a few rules of its own.
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from itertools import combinations, product
 from pathlib import Path
 from typing import Any, Final
@@ -23,6 +23,7 @@ from app.review.workflow import current_knowledge, pair_book, review_unit
 from app.storage.database import reading, transaction
 from app.storage.seed import seed
 from app.storage.seed_files import SEED_DATA
+from tests.conftest import LOADED
 
 DAY_H: Final = 24.0
 SALTS: Final = ("calcium", "potassium", "magnesium", "phosphate", "bicarbonate")
@@ -153,7 +154,7 @@ def counted(cases: dict[str, Case]) -> dict[tuple[str, str], tuple[float, float,
 
 def test_the_list_of_the_demo_unit_equals_the_count(engine: Engine) -> None:
     with transaction(engine) as session:
-        seed(session, now=datetime(2031, 3, 4, tzinfo=UTC), demo=True)
+        seed(session, now=LOADED, demo=True)
     with reading(engine) as session:
         knowledge = current_knowledge(session)
         cases = {bed.bed: bed.review.case for bed in review_unit(session, knowledge)}

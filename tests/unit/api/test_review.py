@@ -11,7 +11,7 @@ from app.settings import read_settings
 from app.storage.database import transaction
 from app.storage.seed import seed
 from app.storage.stock import tell_stock
-from tests.conftest import NOW
+from tests.conftest import LOADED, NOW
 from tests.contract.interfaces import REVIEW_REQUEST
 from tests.unit.api.conftest import DEMO_CLIENT
 
@@ -107,7 +107,7 @@ def test_a_request_nested_without_end_is_refused_a_receipt_not_an_error(client: 
 
 def test_what_is_told_of_stock_counts_at_the_next_review(engine: Engine) -> None:
     with transaction(engine) as session:
-        seed(session, now=NOW, demo=False)
+        seed(session, now=LOADED, demo=False)
     url = engine.url.render_as_string(hide_password=False)
     app = create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
     with TestClient(app, headers=DEMO_CLIENT) as client:

@@ -12,7 +12,7 @@ from app.intake.vocabulary import Vocabulary
 from app.review.assess import Review, review
 from tests.conftest import NOW
 
-RULESET = Ruleset.of(RULES, limits_in_force(RULES, on=NOW.date()))
+RULESET = Ruleset.of(RULES, limits_in_force(RULES))
 Reviewed = Callable[..., Review]
 
 KCL_20 = {"substance": "potassium chloride", "amount": 20, "unit": "mmol"}

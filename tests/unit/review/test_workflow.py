@@ -32,6 +32,7 @@ from app.storage.pairs.notes import sign_note
 from app.storage.patients import Unit
 from app.storage.seed import seed
 from app.storage.tables import ObservationRow, OrderRow, UnitRow
+from tests.conftest import LOADED
 from tests.unit.review.pairs.conftest import signed
 
 NOW = datetime(2031, 3, 4, 7, 5, tzinfo=UTC)
@@ -67,7 +68,7 @@ def knowledge() -> Knowledge:
 @pytest.fixture
 def ward(engine: Engine) -> Engine:
     with transaction(engine) as session:
-        seed(session, now=NOW, demo=True)
+        seed(session, now=LOADED, demo=True)
     return engine
 
 
@@ -82,7 +83,7 @@ def follow_the_clock(engine: Engine) -> None:
 
 def test_what_is_known_of_pairs_holds_the_notes_of_the_unit_s_own_day(engine: Engine) -> None:
     with transaction(engine) as session:
-        seed(session, now=NOW, demo=True)
+        seed(session, now=LOADED, demo=True)
         number = sign_note(session, signed("meropenem", "furosemide"))
     with reading(engine) as session:
         book = pair_book(session, current_knowledge(session))
@@ -262,7 +263,7 @@ def test_a_database_is_ready_once_it_is_migrated_and_holds_a_catalogue(tmp_path:
     migrate(engine)
     assert not is_ready(engine)
     with transaction(engine) as session:
-        seed(session, now=NOW, demo=False)
+        seed(session, now=LOADED, demo=False)
     assert is_ready(engine)
     engine.dispose()
 

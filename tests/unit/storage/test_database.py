@@ -25,7 +25,7 @@ from app.storage.database import (
     reading,
     transaction,
 )
-from app.storage.tables import Base, LimitChangeRow, LumenRow, SeedRunRow
+from app.storage.tables import Base, LumenRow, PairNoteRow, SeedRunRow
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
 
@@ -107,7 +107,7 @@ def test_a_writer_takes_the_lock_at_once_so_that_the_next_one_waits(tmp_path: Pa
         "import sqlite3, sys; sqlite3.connect(sys.argv[1], timeout=0).execute('BEGIN IMMEDIATE')"
     )
     with transaction(engine) as session:
-        session.scalar(select(LimitChangeRow.id))
+        session.scalar(select(PairNoteRow.id))
         tried = subprocess.run(
             [sys.executable, "-c", impatient, str(tmp_path / "busy.db")],
             capture_output=True,
@@ -129,14 +129,14 @@ def test_a_time_comes_back_as_the_same_moment_with_a_zone(engine: Engine) -> Non
 
 
 def test_a_day_is_a_day(engine: Engine) -> None:
-    row = LimitChangeRow(
-        rule_id="k-hyper", name="potassium_high_mmol_l", value=5.8, reason="local", by="J.B.",
-        from_day=date(2031, 3, 1),
+    row = PairNoteRow(
+        a="dextrose-5", b="ceftriaxone", text="seen clear", conditions="any", by="J.B.",
+        role="pharmacist", signed_at=NOW, review_on=date(2031, 3, 1),
     )  # fmt: skip
     with transaction(engine) as session:
         session.add(row)
     with reading(engine) as session:
-        assert session.scalars(select(LimitChangeRow.from_day)).one() == date(2031, 3, 1)
+        assert session.scalars(select(PairNoteRow.review_on)).one() == date(2031, 3, 1)
 
 
 def test_every_migration_can_be_taken_back(engine: Engine) -> None:

@@ -1,17 +1,17 @@
 """The catalogue from the database is the catalogue from the files."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
-from sqlalchemy import Engine, delete, update
+from sqlalchemy import Engine
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.entry import EntryError
+from app.storage.changes.release import seed_fluids
+from app.storage.changes.versions import add_version
 from app.storage.database import reading, transaction
 from app.storage.fluids import count_fluids, read_catalogue
-from app.storage.seed import seed_fluids
 from app.storage.seed_files import SEED_DATA
-from app.storage.tables import FluidRow
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
 
@@ -27,7 +27,7 @@ def test_the_database_gives_back_every_fluid_as_its_file_has_it(
     loaded: Engine, catalogue: Catalogue
 ) -> None:
     with reading(loaded) as session:
-        read = read_catalogue(session)
+        read = read_catalogue(session, NOW)
     assert read.fluids == catalogue.fluids
     assert read.version == catalogue.version
 
@@ -36,13 +36,18 @@ def test_fluids_are_counted(loaded: Engine, catalogue: Catalogue) -> None:
     with reading(loaded) as session:
         assert count_fluids(session) == len(catalogue)
     with transaction(loaded) as session:
-        session.execute(delete(FluidRow).where(FluidRow.id == "dextrose-5"))
+        add_version(session, "dextrose-5", {"id": "dextrose-5"}, at=NOW, release="2")
     with reading(loaded) as session:
-        assert count_fluids(session) == len(catalogue) - 1
+        assert count_fluids(session) == len(catalogue)
 
 
 def test_a_row_that_is_no_fluid_is_an_error_not_a_gap(loaded: Engine) -> None:
     with transaction(loaded) as session:
-        session.execute(update(FluidRow).where(FluidRow.id == "dextrose-5").values(document={}))
+        add_version(session, "dextrose-5", {"id": "dextrose-5"}, at=NOW, release="2")
     with reading(loaded) as session, pytest.raises(EntryError):
-        read_catalogue(session)
+        read_catalogue(session, NOW)
+
+
+def test_before_the_first_load_there_was_no_catalogue(loaded: Engine) -> None:
+    with reading(loaded) as session:
+        assert len(read_catalogue(session, NOW - timedelta(minutes=1))) == 0

@@ -1,7 +1,6 @@
 """Clients of the app, as a browser without script and as htmx are."""
 
 from collections.abc import Callable
-from datetime import UTC, datetime
 
 import pytest
 from fastapi import FastAPI
@@ -13,6 +12,7 @@ from app.main import create_app
 from app.settings import read_settings
 from app.storage.database import transaction
 from app.storage.seed import seed
+from tests.conftest import LOADED
 from tests.people import EVERYDAY, Clients
 from tests.unit.conftest import ClientAs
 
@@ -36,7 +36,7 @@ def htmx(client_as: ClientAs) -> TestClient:
 def own_app(engine: Engine) -> FastAPI:
     """The whole app over a demo unit that this test alone changes."""
     with transaction(engine) as session:
-        seed(session, now=datetime(2031, 3, 4, tzinfo=UTC), demo=True)
+        seed(session, now=LOADED, demo=True)
     url = engine.url.render_as_string(hide_password=False)
     return create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
 

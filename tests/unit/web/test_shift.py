@@ -17,6 +17,7 @@ from app.storage.database import reading, transaction
 from app.storage.seed import seed
 from app.storage.tables import ObservationRow
 from app.web.shift import ShiftPage, headline, shift_page
+from tests.conftest import LOADED
 from tests.unit.web.conftest import Tell
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
@@ -150,7 +151,7 @@ def test_the_board_needs_no_script_and_has_none_within(client: TestClient) -> No
 def own(engine: Engine) -> FastAPI:
     """An app whose demo unit this test alone changes."""
     with transaction(engine) as session:
-        seed(session, now=NOW, demo=True)
+        seed(session, now=LOADED, demo=True)
     url = engine.url.render_as_string(hide_password=False)
     return create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
 

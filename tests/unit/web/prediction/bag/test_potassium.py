@@ -1,7 +1,6 @@
 """Potassium in words: by hour, weight and litre, the unit's limits, and when to look again."""
 
 from dataclasses import replace
-from datetime import date
 from types import MappingProxyType
 
 import pytest
@@ -13,7 +12,7 @@ from app.web.prediction.asked import Bag
 from app.web.prediction.bag.potassium import PotassiumWords, potassium_words
 from app.web.prediction.person import Person
 
-IN_FORCE = limits_in_force(RULES, (), on=date.min)
+IN_FORCE = limits_in_force(RULES)
 ADULT = Person(weight_kg=70, age_years=50, sex="male", results=MappingProxyType({}))
 
 

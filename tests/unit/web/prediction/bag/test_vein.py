@@ -1,7 +1,5 @@
 """The osmolarity of a bag with its additives, and what vein bears it."""
 
-from datetime import date
-
 import pytest
 
 from app.catalogue.catalogue import Catalogue
@@ -10,7 +8,7 @@ from app.cautions.registry import RULES
 from app.web.prediction.asked import Bag
 from app.web.prediction.bag.vein import VeinLine, vein_lines
 
-IN_FORCE = limits_in_force(RULES, (), on=date.min)
+IN_FORCE = limits_in_force(RULES)
 
 
 def line(catalogue: Catalogue, fluid_id: str, potassium_mmol: float = 0) -> VeinLine:

@@ -1,6 +1,5 @@
 """Which limits of a day count in whom, where they are counted from, and where they stand when."""
 
-from datetime import date
 from types import MappingProxyType
 
 import pytest
@@ -11,7 +10,7 @@ from app.web.pictures.curves import Result
 from app.web.prediction.person import Person
 from app.web.prediction.sodium.limits import DayLimits, day_limits
 
-IN_FORCE = limits_in_force(RULES, (), on=date.min)
+IN_FORCE = limits_in_force(RULES)
 
 
 def person(
