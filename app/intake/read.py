@@ -1,7 +1,7 @@
 """A request in people's words, read into a Case."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from types import MappingProxyType
 from typing import Any, Final, Literal, cast
@@ -58,6 +58,16 @@ SITES: Final = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class PatientRead:
+    """What a request tells of its patient, whatever the fluids are. problems: met so far."""
+
+    request: Mapping[str, Any]
+    patient: Snapshot
+    vocabulary: Vocabulary
+    problems: Problems
+
+
 def read_case(
     request: Mapping[str, Any], *, catalogue: Catalogue, vocabulary: Vocabulary, now: datetime
 ) -> Case:
@@ -66,12 +76,31 @@ def read_case(
     now: used only when the request has none. What is doubtful becomes a question, a doubt on a
     result or a word not read; what has the wrong shape raises InputError, or InputErrors.
     """
+    return with_orders(read_patient(request, vocabulary=vocabulary, now=now), catalogue)
+
+
+def read_patient(
+    request: Mapping[str, Any], *, vocabulary: Vocabulary, now: datetime
+) -> PatientRead:
+    """The patient alone: with_orders() makes the case, with whatever catalogue. Raises nothing:
+    what has the wrong shape is told by with_orders().
+    """
     problems = Problems()
     reader = Reader(request, "", problems)
     at = reader.time("now", now) or now
     setting = cast(Setting | None, reader.choice("setting", SETTINGS))
     ward = _ward_words(request, setting, vocabulary)
     patient = _patient(reader.reader("patient"), vocabulary, at, ward, setting)
+    return PatientRead(reader.data, patient, vocabulary, problems)
+
+
+def with_orders(read: PatientRead, catalogue: Catalogue) -> Case:
+    """The case of a patient that has been read, with its orders as fluids of this catalogue.
+
+    Raises InputError, or InputErrors, for all of the request that has the wrong shape.
+    """
+    vocabulary, patient, problems = read.vocabulary, read.patient, read.problems.copied()
+    reader = Reader(read.request, "", problems, seen=("now", "setting", "patient"))
     book = name_book(catalogue, vocabulary)
     written = tuple(
         order

@@ -6,7 +6,7 @@ once; a field it does not know is asked about, never dropped silently.
 
 import math
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from functools import lru_cache
@@ -57,6 +57,10 @@ class Problems:
     questions: list[Question] = field(default_factory=list)
     zoneless: bool = False
 
+    def copied(self) -> "Problems":
+        """The same so far, to go on from more than once."""
+        return Problems([*self.errors], [*self.questions], self.zoneless)
+
     def stop_if_any(self) -> None:
         """Raise what was collected: one InputError, or InputErrors."""
         if len(self.errors) == 1:
@@ -68,10 +72,12 @@ class Problems:
 class Reader:
     """Reads one object of a request by field name; missing and null are None."""
 
-    def __init__(self, data: object, path: str, problems: Problems) -> None:
+    def __init__(
+        self, data: object, path: str, problems: Problems, seen: Iterable[str] = ()
+    ) -> None:
         self.path = path
         self.problems = problems
-        self._seen: set[str] = set()
+        self._seen: set[str] = set(seen)
         self.data: Mapping[str, Any] = {}
         if isinstance(data, Mapping):
             self.data = data

@@ -13,7 +13,7 @@ from app.catalogue.pairs.facts import PairFacts
 from app.cautions.assess import Assessment, Ruleset, assess_order, assess_patient
 from app.cautions.rule import Limits, Rule
 from app.intake.errors import InputError, InputErrors
-from app.intake.read import read_case
+from app.intake.read import PatientRead, read_patient, with_orders
 from app.intake.vocabulary import Vocabulary
 from app.patient.case import Case
 from app.review.assess import review
@@ -69,8 +69,7 @@ class Twice:
 
     def answers(self, past: Past) -> tuple[Answer, Answer]:
         """What is said of a request before, and what would be said after."""
-        case = case_of(past, self.before)
-        other = case if self.same_reading else case_of(past, self.after)
+        case, other = self._cases(past)
         if case is None or other is None:
             return _answer(case, self.before), _answer(other, self.after)
         first = answer_of(review(case, self.before.ruleset))
@@ -79,6 +78,14 @@ class Twice:
             return first, first
         # The same case keeps what the first review worked out for it.
         return first, answer_of(review(case if same_case else other, self.after.ruleset))
+
+    def _cases(self, past: Past) -> tuple[Case | None, Case | None]:
+        """The case a request is read as before and after; its patient is read once."""
+        if self.before.vocabulary is not self.after.vocabulary:
+            return case_of(past, self.before), case_of(past, self.after)
+        read = _patient_of(past, self.before)
+        case = _with_orders(read, self.before)
+        return case, (case if self.same_reading else _with_orders(read, self.after))
 
     def _rules_agree(self, case: Case) -> bool:
         """True when the rules that differ say the same of this case, and lack nothing."""
@@ -92,13 +99,18 @@ class Twice:
 
 def case_of(past: Past, known: Known) -> Case | None:
     """The case a past request is read as; None when it cannot be read at all."""
+    return _with_orders(_patient_of(past, known), known)
+
+
+def _patient_of(past: Past, known: Known) -> PatientRead:
+    return read_patient(past.request, vocabulary=known.vocabulary, now=past.at)
+
+
+def _with_orders(read: PatientRead, known: Known) -> Case | None:
     try:
-        case = read_case(
-            past.request, catalogue=known.catalogue, vocabulary=known.vocabulary, now=past.at
-        )
+        return replace(with_orders(read, known.catalogue), pairs=known.pairs)
     except UNREADABLE:
         return None
-    return replace(case, pairs=known.pairs)
 
 
 def answer_with(past: Past, known: Known) -> Answer:

@@ -1,0 +1,1 @@
+"""Past orders without their people: kept so that a change can be tried on them."""

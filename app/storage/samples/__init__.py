@@ -1,0 +1,1 @@
+"""Past findings drawn by chance, and what two people say of each."""
