@@ -4,7 +4,7 @@ Reading is done by app/intake (one reader for API, files, pages and the demo uni
 describe it, and a contract test holds them against what the reader takes and the reply gives.
 """
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -233,12 +233,30 @@ class LedgerOut(Out):
     notes: list[str]
 
 
+class SwitchedOffOut(Out):
+    """A rule that does not run here, since when, by whom and why; and whether it would have had
+    something to say of this request, and of which orders.
+    """
+
+    rule_id: str
+    rule_title: str
+    since: datetime
+    by: str
+    reason: str
+    review_on: date
+    would_have_spoken: bool
+    order_ids: list[str]
+
+
 class ReviewReply(Out):
     """The review of one patient."""
 
     ruleset: str
     orders: list[OrderOut]
     patient_findings: list[PatientFindingOut]
+    switched_off: list[SwitchedOffOut] = Field(
+        description="Rules that this hospital has switched off: they were not run"
+    )
     would_change: list[CouldRaiseOut] = Field(
         description="what is not known and could raise a finding, what matters most first; "
         "missing is not normal"

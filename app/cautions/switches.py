@@ -1,7 +1,7 @@
 """Rules that a hospital has switched off, by whom and why: never silently."""
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, tzinfo
 from typing import Final
 
 from app.cautions.rule import Rule
@@ -19,6 +19,15 @@ class SwitchedOff:
     by: str
     reason: str
     review_on: date
+
+
+def off_sentence(off: SwitchedOff, zone: tzinfo | None) -> str:
+    """What every review says of it: "Switched off here since 3 Feb 2031, 07:05, by …: reason"."""
+    since = off.since.astimezone(zone)
+    return (
+        f"Switched off here since {since.day} {since:%b %Y, %H:%M}, by {off.by}: "
+        f"{off.reason.rstrip('.')}."
+    )
 
 
 @dataclass(frozen=True, slots=True)

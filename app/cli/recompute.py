@@ -8,7 +8,8 @@ from app.cli.parts import UNREADABLE, Commands, complain, unreadable
 from app.intake.errors import InputError
 from app.review.receipts.reading import read_kept
 from app.review.receipts.recompute import recomputed
-from app.review.workflow import knowledge_at_hand
+from app.review.receipts.then import InForceThen
+from app.review.workflow import knowledge_at_hand, past_at_hand
 from app.settings import read_settings
 from app.storage.receipt_files import read_receipt_files
 
@@ -34,8 +35,14 @@ def _recompute(asked: argparse.Namespace) -> int:
         return unreadable(problem)
     receipts, not_receipts = read_kept(files.documents)
     not_read = (*files.not_read, *not_receipts)
-    knowledge = knowledge_at_hand(read_settings().database_url)
-    verdicts = recomputed(receipts, knowledge, whole=files.whole)
+    url = read_settings().database_url
+    past = past_at_hand(url)
+    verdicts = recomputed(
+        receipts,
+        knowledge_at_hand(url),
+        whole=files.whole,
+        then=None if past is None else InForceThen(past),
+    )
     for verdict in verdicts:
         print(verdict)
     complain(not_read)

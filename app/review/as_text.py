@@ -8,6 +8,7 @@ from app.cautions.assess import Found
 from app.cautions.phrases import listed, opening
 from app.cautions.registry import RULE_BY_ID
 from app.cautions.rule import LEVELS, NotAssessed
+from app.cautions.switches import off_sentence
 from app.patient.order import Order, Question
 from app.review.assess import OrderReview, Review
 from app.review.missing.would_change import CouldRaise
@@ -32,6 +33,7 @@ def lines_of(review: Review) -> Iterator[str]:
         yield "No fluid order was given, so none was reviewed."
         yield ""
     yield from _lack_lines("Not assessed for the patient as a whole", review.patient_not_assessed)
+    yield from _silent_lines(review)
     yield from _could_raise_lines(review.would_change)
     yield from _question_lines(review.case.questions)
     yield USUAL_CAUTION
@@ -85,6 +87,14 @@ def _question_lines(questions: Iterable[Question]) -> Iterator[str]:
     for question in questions:
         choices = f" ({' / '.join(question.choices)})" if question.choices else ""
         yield f"  to ask: {question.field} “{question.written}”: {question.ask}{choices}"
+
+
+def _silent_lines(review: Review) -> Iterator[str]:
+    """Rules that do not run here and would have had something to say."""
+    for one in review.silent:
+        whom = f" (order{'s' * (len(one.order_ids) > 1)} {listed(one.order_ids)})"
+        yield f"Not run: {opening(one.off.rule.title)}{whom if one.order_ids else ''}"
+        yield f"    {off_sentence(one.off, review.case.now.tzinfo)}"
 
 
 def _could_raise_lines(would_change: Iterable[CouldRaise]) -> Iterator[str]:

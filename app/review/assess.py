@@ -9,10 +9,12 @@ from app.cautions.assess import Found, Ruleset, assess_order, assess_patient
 from app.cautions.data_rules import DATA_RULES
 from app.cautions.phrases import short
 from app.cautions.rule import LEVELS, NotAssessed
+from app.cautions.switches import Silent, SwitchedOff
 from app.patient.case import Case
 from app.patient.mixture import mixture
 from app.patient.order import Order
 from app.review.ambiguous import ambiguity_findings, not_running
+from app.review.changes.silent import silent_of
 from app.review.contradictions import contradictions
 from app.review.missing.asked import order_data_findings, patient_data_findings
 from app.review.missing.lack import Lack, lacks_of_order, lacks_of_patient
@@ -61,7 +63,11 @@ class OrderReview:
 
 @dataclass(frozen=True, slots=True)
 class Review:
-    """A whole case reviewed. would_change: what is not known and could raise a finding, ranked."""
+    """A whole case reviewed.
+
+    would_change: what is not known and could raise a finding, ranked. silent: rules that are
+    switched off here and would have had something to say. switched_off: all that are.
+    """
 
     case: Case
     orders: tuple[OrderReview, ...]
@@ -70,6 +76,8 @@ class Review:
     totals: Mapping[str, float | None]
     ruleset_version: str
     would_change: tuple[CouldRaise, ...] = ()
+    silent: tuple[Silent, ...] = ()
+    switched_off: tuple[SwitchedOff, ...] = ()
 
     @property
     def worst(self) -> int:
@@ -101,6 +109,8 @@ def review(case: Case, ruleset: Ruleset) -> Review:
         totals=_totals(orders),
         ruleset_version=ruleset.version,
         would_change=would_change(all_lacks, (*patient.found, *told)) if all_lacks else (),
+        silent=silent_of(case, ruleset),
+        switched_off=ruleset.switched_off,
     )
 
 

@@ -8,6 +8,7 @@ from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.catalogue.vehicles.vehicle import Vehicles
 from app.cautions.assess import Found, Ruleset
 from app.cautions.rule import NotAssessed
+from app.cautions.switches import SwitchedOff
 from app.chemistry.composition import Composition
 from app.patient.case import Case
 from app.patient.order import Order, Question
@@ -43,6 +44,7 @@ def reply_of(
         "orders": [_order(order, offers) for order in review.orders],
         "patient_findings": [_patient_finding(f, offers) for f in review.patient_found],
         "patient_not_assessed": [_not_assessed(n) for n in review.patient_not_assessed],
+        "switched_off": [_switched_off(off, review) for off in review.switched_off],
         "would_change": [_could_raise(one) for one in review.would_change],
         "totals": _rounded(review.totals),
         "ledger": ledger_reply(ledger_of(review.case, vehicles)),
@@ -115,6 +117,21 @@ def _not_assessed(lack: NotAssessed) -> dict[str, Any]:
         "needs": list(lack.needs),
         "why": lack.why,
         "detail": lack.detail,
+    }
+
+
+def _switched_off(off: SwitchedOff, review: Review) -> dict[str, Any]:
+    """A rule that does not run here: since when, by whom, why, and whether it would have spoken."""
+    silent = next((one for one in review.silent if one.off == off), None)
+    return {
+        "rule_id": off.rule.id,
+        "rule_title": off.rule.title,
+        "since": off.since.isoformat(),
+        "by": off.by,
+        "reason": off.reason,
+        "review_on": off.review_on.isoformat(),
+        "would_have_spoken": silent is not None,
+        "order_ids": list(silent.order_ids) if silent else [],
     }
 
 

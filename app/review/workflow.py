@@ -14,7 +14,7 @@ from sqlalchemy.orm import Session
 from app.catalogue.pairs.answer import PairBook
 from app.intake.read import read_case
 from app.review.assess import Review, review
-from app.review.knowledge import Knowledge
+from app.review.knowledge import Knowledge, Past
 from app.storage.database import connect, current, head, reading
 from app.storage.fluids import count_fluids
 from app.storage.pairs.notes import read_notes
@@ -73,15 +73,21 @@ def pair_book(session: Session, knowledge: Knowledge) -> PairBook:
 
 def knowledge_at_hand(url: str) -> Knowledge:
     """What the server reviews with when its database is ready, else seed_data/ alone."""
+    past = past_at_hand(url)
+    return Knowledge.from_seed() if past is None else past.at(datetime.now(UTC))
+
+
+def past_at_hand(url: str) -> Past | None:
+    """All that was ever in force, as the database tells; None when it is not ready."""
     address = make_url(url)
     if address.get_backend_name() == "sqlite" and not Path(address.database or "").exists():
-        return Knowledge.from_seed()
+        return None
     engine = connect(url)
     try:
         if not is_ready(engine):
-            return Knowledge.from_seed()
+            return None
         with reading(engine) as session:
-            return current_knowledge(session)
+            return Past.of(session)
     finally:
         engine.dispose()
 

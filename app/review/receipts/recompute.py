@@ -1,6 +1,6 @@
 """Receipts made again from the requests they hold: the same to the digit, or where not."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any, Final, Literal
@@ -19,6 +19,7 @@ State = Literal["same", "differs", "edited", "broken"]
 PLACE: Final = frozenset({"review", "number", "of", "previous", "versions", HASH})
 MOST_SHOWN: Final = 60
 Differences = tuple[str, ...]
+Then = Callable[[Kept], Knowledge | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,22 +35,32 @@ class Verdict:
 
 
 def recomputed(
-    receipts: Iterable[Kept], knowledge: Knowledge, *, whole: bool
+    receipts: Iterable[Kept], knowledge: Knowledge, *, whole: bool, then: Then | None = None
 ) -> tuple[Verdict, ...]:
-    """Each receipt made again with the knowledge at hand, in the order given.
+    """Each receipt made again with the knowledge it was made with, in the order given.
 
-    whole: the receipts are said to be all of their reviews, in order, so a gap is told.
+    knowledge: what is at hand now. then: finds what was in force when a receipt was made, where
+    the database still tells. whole: the receipts are said to be all of their reviews, in order, so
+    a gap is told.
     """
+    of = then or nothing_of_then
     groups: dict[str, list[Kept]] = {}
     for receipt in receipts:
         groups.setdefault(receipt.document["review"], []).append(receipt)
     return tuple(
-        verdict for group in groups.values() for verdict in _review(group, knowledge, whole)
+        verdict for group in groups.values() for verdict in _review(group, knowledge, whole, of)
     )
 
 
-def _review(group: Sequence[Kept], knowledge: Knowledge, whole: bool) -> Iterator[Verdict]:
-    yield from (_verdict(receipt, knowledge) for receipt in group)
+def nothing_of_then(_receipt: Kept) -> Knowledge | None:
+    """Where no database tells what was in force before."""
+    return None
+
+
+def _review(
+    group: Sequence[Kept], knowledge: Knowledge, whole: bool, then: Then
+) -> Iterator[Verdict]:
+    yield from (_verdict(receipt, knowledge, then) for receipt in group)
     if whole:
         yield from chain_faults(group)
 
@@ -75,10 +86,12 @@ def chain_faults(group: Sequence[Kept]) -> Iterator[Verdict]:
             yield Verdict(receipt.name, "broken", text)
 
 
-def _verdict(receipt: Kept, knowledge: Knowledge) -> Verdict:
+def _verdict(receipt: Kept, at_hand: Knowledge, then: Then) -> Verdict:
     if receipt.is_edited:
         text = "its hash does not fit: edited after it was made, so not made again"
         return Verdict(receipt.name, "edited", text)
+    found_then = then(receipt) if has_other_content(receipt, at_hand) else None
+    knowledge = found_then or at_hand
     others = other_versions(receipt, knowledge)
     try:
         found = _as_then(receipt, knowledge) if others else _as_now(receipt, knowledge)
@@ -86,9 +99,18 @@ def _verdict(receipt: Kept, knowledge: Knowledge) -> Verdict:
         return Verdict(receipt.name, "differs", f"its request is refused now: {refused}")
     state: State = "differs" if found else "same"
     told = f"differs: {'; '.join(found)}" if found else "same to the digit"
+    if found_then is not None:
+        told = f"{told}, with the fluids and limits that were in force then"
     if others:
         told = f"made with another {', '.join(others)}; with its own limits and fluids {told}"
     return Verdict(receipt.name, state, told)
+
+
+def has_other_content(receipt: Kept, knowledge: Knowledge) -> bool:
+    """Whether it was made with other rules, limits or fluids than those at hand."""
+    then = receipt.document["versions"]
+    now = {"ruleset": knowledge.ruleset.version, "catalogue": knowledge.catalogue.version}
+    return any(then.get(part) != version for part, version in now.items())
 
 
 def other_versions(receipt: Kept, knowledge: Knowledge) -> tuple[str, ...]:
