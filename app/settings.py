@@ -12,6 +12,8 @@ DEFAULT_DATABASE_URL: Final = f"sqlite:///{ROOT / 'var' / 'ringside.db'}"
 DEFAULT_HOST: Final = "127.0.0.1"
 DEFAULT_PORT: Final = 8000
 HIGHEST_PORT: Final = 65535
+DEFAULT_BURDEN_CAP: Final = 5.0
+HIGHEST_BURDEN_CAP: Final = 1000.0
 DEFAULT_IDLE_MINUTES: Final = 15.0
 LONGEST_IDLE_MINUTES: Final = 240.0
 DEFAULT_SESSION_HOURS: Final = 12.0
@@ -32,6 +34,10 @@ SETTINGS_HELP: Final = {
     "RINGSIDE_IDLE_MINUTES": "minutes without a touch after which a session locks; default 15",
     "RINGSIDE_SESSION_HOURS": "hours after which one signs in anew; default 12",
     "RINGSIDE_HTTPS": "1: browsers come by https; default: 1 where HOST is not loopback",
+    "RINGSIDE_BURDEN_CAP": "findings at warning or above per 100 orders by which a change may add "
+    "to them without a written reason; default 5",
+    "RINGSIDE_DASK_ADDRESS": "a Dask scheduler that replays run on (extra `cluster`); "
+    "default: this machine's cores",
     "HOST": "address to listen on; default 127.0.0.1; others once there is an account",
     "PORT": "port to listen on; default 8000",
 }
@@ -84,6 +90,8 @@ class Settings:
     session_hours: float = DEFAULT_SESSION_HOURS
     https: bool = False
     oidc_issuer: str = ""
+    burden_cap: float = DEFAULT_BURDEN_CAP
+    dask_address: str = ""
 
 
 def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
@@ -102,6 +110,8 @@ def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
         open_reading=_yes_or_no(given, "RINGSIDE_OPEN_READING", unset=demo),
         idle_minutes=_lasting(given, "RINGSIDE_IDLE_MINUTES", IDLE_MINUTES),
         session_hours=_lasting(given, "RINGSIDE_SESSION_HOURS", SESSION_HOURS),
+        burden_cap=_cap(given),
+        dask_address=given.get("RINGSIDE_DASK_ADDRESS", "").strip(),
         https=_yes_or_no(given, "RINGSIDE_HTTPS", unset=not demo and host not in LOOPBACK),
     )
 
@@ -126,6 +136,19 @@ def _lasting(given: Mapping[str, str], variable: str, lasts: Lasting) -> float:
     if not 0 < value <= lasts.longest:
         raise SettingError(variable, text, accepted)
     return value
+
+
+def _cap(given: Mapping[str, str]) -> float:
+    """By how much a change may add to what is said; 0 asks for a reason for any rise."""
+    text = given.get("RINGSIDE_BURDEN_CAP", "").strip() or str(DEFAULT_BURDEN_CAP)
+    accepted = f"findings per 100 orders, from 0 to {HIGHEST_BURDEN_CAP:g}"
+    try:
+        cap = float(text)
+    except ValueError:
+        raise SettingError("RINGSIDE_BURDEN_CAP", text, accepted) from None
+    if not 0 <= cap <= HIGHEST_BURDEN_CAP:
+        raise SettingError("RINGSIDE_BURDEN_CAP", text, accepted)
+    return cap
 
 
 def _database_url(given: Mapping[str, str]) -> str:

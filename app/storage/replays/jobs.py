@@ -152,6 +152,14 @@ def read_result(session: Session, run_id: int) -> Document | None:
     return session.scalar(select(ReplayRow.result).where(ReplayRow.id == run_id))
 
 
+def asker_of(session: Session, run_id: int) -> tuple[str, str]:
+    """Name and account of who asked for a run."""
+    row = session.execute(
+        select(ReplayRow.by, ReplayRow.account_id).where(ReplayRow.id == run_id)
+    ).one()
+    return row.by, row.account_id
+
+
 def _run(row: Iterable[Any]) -> Run:
     return Run(*row)
 
