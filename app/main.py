@@ -37,6 +37,9 @@ from app.web.lines import page as lines
 from app.web.pairs import gaps
 from app.web.pairs import page as pairs
 from app.web.proof import measured, receipts, trials, worked
+from app.web.shortage import counting as shortage_counting
+from app.web.shortage import kept as shortage_kept
+from app.web.shortage import page as shortage
 
 VERSION: Final = "0.1.0"
 PAGES: Final = (
@@ -54,6 +57,9 @@ PAGES: Final = (
     pairs,
     gaps,
     news,
+    shortage,
+    shortage_counting,
+    shortage_kept,
     measured,
     trials,
     rules,

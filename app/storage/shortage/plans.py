@@ -15,7 +15,7 @@ PLANS_SHOWN: Final = 50
 
 @dataclass(frozen=True, slots=True)
 class KeptPlan:
-    """One plan with its note. document: as app/review/shortage/document.py makes it."""
+    """One plan with its note. document: as app/review/shortage/kept/document.py makes it."""
 
     at: datetime
     by: str

@@ -1,0 +1,1 @@
+"""Plans that are kept: as documents, and held against today."""
