@@ -3,6 +3,7 @@
 import argparse
 
 from app.cli.parts import FAULTY, Commands
+from app.review.hazards.shipped import faults_of_hazards
 from app.storage.check_data import faults_of_seed_data
 
 
@@ -13,7 +14,7 @@ def add(commands: Commands) -> None:
 
 
 def _check_data(_asked: argparse.Namespace) -> int:
-    faults = faults_of_seed_data()
+    faults = (*faults_of_seed_data(), *faults_of_hazards())
     for fault in faults:
         print(fault)
     print(f"{len(faults)} faults in seed_data/" if faults else "seed_data/ is sound")

@@ -1,0 +1,1 @@
+"""The hazard log: what may go wrong with this program, and what stands against it."""
