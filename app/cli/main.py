@@ -4,11 +4,22 @@ import argparse
 import sys
 from collections.abc import Sequence
 
-from app.cli import audit, check_data, load, migrate, plan_lines, predict, recompute, review, serve
+from app.cli import (
+    audit,
+    check_data,
+    load,
+    migrate,
+    plan_lines,
+    predict,
+    recompute,
+    replay,
+    review,
+    serve,
+)
 from app.cli.parts import UNREADABLE, Command, NotMigrated
 from app.settings import SettingError
 
-COMMANDS = (serve, migrate, load, review, predict, plan_lines, recompute, check_data, audit)
+COMMANDS = (serve, migrate, load, review, predict, plan_lines, recompute, check_data, replay, audit)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
