@@ -106,6 +106,17 @@ ADMITS: Final[Mapping[Address, Need]] = MappingProxyType(
         ("GET", "/rules"): Act.READ_CATALOGUE,
         ("GET", "/rules/measured"): Act.READ_CATALOGUE,
         ("GET", "/rules/{rule_id}"): Act.READ_CATALOGUE,
+        # changes of content: drafted by one person, decided by another
+        ("GET", "/rules/{rule_id}/change"): Act.DRAFT,
+        ("POST", "/rules/{rule_id}/change"): Act.DRAFT,
+        ("GET", "/changes"): Act.READ_CATALOGUE,
+        ("GET", "/changes/{number}"): Act.READ_CATALOGUE,
+        ("GET", "/changes/{number}/approve"): Act.READ_CATALOGUE,
+        ("POST", "/changes/{number}/approve"): Act.APPROVE,
+        ("GET", "/changes/{number}/send-back"): Act.READ_CATALOGUE,
+        ("POST", "/changes/{number}/send-back"): Act.APPROVE,
+        ("GET", "/changes/{number}/withdraw"): Act.READ_CATALOGUE,
+        ("POST", "/changes/{number}/withdraw"): Act.DRAFT,
         ("GET", "/about"): Act.READ_CATALOGUE,
     }
 )

@@ -25,19 +25,24 @@ ACTS: Final[dict[Verdict, str]] = {
     "approved": "approve-change", "sent back": "send-back-change", "withdrawn": "withdraw-change",
 }  # fmt: skip
 NOT_REPLAYED: Final = "it was not replayed on past orders"
-OVER_THE_CAP: Final = "its replay is over the cap of findings for 100 orders"
+REPLAYED_BEFORE: Final = "what is in force has changed since its replay"
+OVER_THE_CAP: Final = "its replay raises the burden by more than the cap allows"
 
 
 class Replayed(Protocol):
     """What approving needs to know of a replay."""
 
     @property
-    def name(self) -> str:
-        """What a decision keeps of it."""
+    def id(self) -> int:
+        """Its number, which the decision keeps."""
 
     @property
-    def is_over_cap(self) -> bool:
-        """Whether the findings for 100 orders would be over the unit's cap."""
+    def over_cap(self) -> bool:
+        """Whether burden would rise by more than the unit allows without a reason."""
+
+    @property
+    def before(self) -> str:
+        """The version of the knowledge that was in force when it ran."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +54,16 @@ class Reading:
     replay: Replayed | None = None
 
 
-def reason_needed(replay: Replayed | None) -> str:
-    """Why an approval needs a written reason; empty when it needs none."""
+def reason_needed(replay: Replayed | None, in_force: str) -> str:
+    """Why an approval needs a written reason; empty when it needs none.
+
+    in_force: the version of the knowledge in force now.
+    """
     if replay is None:
         return NOT_REPLAYED
-    return OVER_THE_CAP if replay.is_over_cap else ""
+    if replay.over_cap:
+        return OVER_THE_CAP
+    return "" if replay.before == in_force else REPLAYED_BEFORE
 
 
 def approve(session: Session, number: int, reading: Reading, by: Signature) -> Filed:
@@ -69,12 +79,12 @@ def approve(session: Session, number: int, reading: Reading, by: Signature) -> F
         raise NotAllowed(
             "What is in force, or drafted, changed while you read. Look at it again, then decide."
         )
-    why = reason_needed(reading.replay)
+    why = reason_needed(reading.replay, past.at(by.at).version)
     reason = reading.reason
     if why or reason.strip():
         accepted = f"why it is approved although {why}" if why else "a reason"
         reason = needed({"reason": reason}, "reason", LONGEST_REASON, accepted)
-    replay = reading.replay.name if reading.replay else ""
+    replay = str(reading.replay.id) if reading.replay else ""
     decided = _decide(session, filed, Decision(number, "approved", by, reason, replay))
     record(
         session, at=by.at, who=by.name, account_id=by.account_id, act=ACTS["approved"],

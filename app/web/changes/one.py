@@ -1,0 +1,209 @@
+"""One change: beside what is in force, with its reason, its replay, and what was decided of it."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Final
+
+from app.catalogue.changes.allowed import why_not_approved, why_not_sent_back, why_not_withdrawn
+from app.catalogue.changes.change import LimitValue, RuleSwitch, Signature
+from app.catalogue.changes.differences import Difference
+from app.catalogue.changes.history import Filed, State
+from app.cautions.example import Example
+from app.review.changes.applied import knowledge_with
+from app.review.changes.decide import Replayed, reason_needed
+from app.review.changes.examples import tried
+from app.review.changes.meanwhile import apart, content_at, limit_named, value_text
+from app.review.knowledge import Knowledge, Past
+from app.web.changes.rows import ChangeRow, change_row, counted_before
+from app.web.changes.words import STATE_WORDS, href_of, signed_text, verdict_text
+
+ACTS: Final = ("approve", "send-back", "withdraw")
+BESIDE: Final[Mapping[State, str]] = {
+    "draft": "In force now", "waiting": "In force now", "in force": "Before it",
+    "superseded": "Before it", "sent back": "In force then", "withdrawn": "In force then",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """One decision, in words."""
+
+    what: str
+    reason: str
+    replay: str
+
+
+@dataclass(frozen=True, slots=True)
+class ActForm:
+    """What a person may do with it, or why not. typed: what was written before it was refused."""
+
+    act: str
+    why_not: str
+    typed: str = ""
+    fault: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ExampleRow:
+    """A worked example of the rule that would come out otherwise."""
+
+    title: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """A form that was refused: which act, what was written, and why, beside the field or above."""
+
+    act: str = ""
+    typed: str = ""
+    fault: str = ""
+    above: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ChangePage:
+    """Everything that a second person needs to decide."""
+
+    row: ChangeRow
+    state: str
+    state_words: str
+    href: str
+    beside: str
+    differences: tuple[Difference, ...]
+    shipped: str
+    since: tuple[Difference, ...]
+    others: tuple[ChangeRow, ...]
+    examples: tuple[ExampleRow, ...]
+    examples_run: int
+    replay_id: str
+    needs_reason: str
+    decided: tuple[Decided, ...]
+    forms: Mapping[str, ActForm]
+    revise: str
+    revised: tuple[int, ...]
+    revises: int
+    seen: str
+    fault: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Looking:
+    """Who looks at it, when, with what in force. by: None when nobody who may decide."""
+
+    past: Past
+    knowledge: Knowledge
+    now: datetime
+    by: Signature | None
+    replay: Replayed | None = None
+    may: frozenset[str] = frozenset()
+    examples: Iterable[Example] = field(default=())
+
+
+def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
+    """The page of one change."""
+    past, now, change = looking.past, looking.now, filed.change
+    state = past.history.state(filed, now)
+    is_open = state in ("draft", "waiting")
+    examples = _examples(filed, looking) if is_open else ()
+    version = looking.knowledge.version
+    return ChangePage(
+        row=change_row(filed, past, looking.knowledge, now),
+        state=state.replace(" ", "-"),
+        state_words=STATE_WORDS[state],
+        href=href_of(change.content),
+        beside=BESIDE[state],
+        differences=apart(counted_before(filed, past, now), change.content),
+        shipped=_shipped(filed),
+        since=_since(filed, past, now) if is_open else (),
+        others=_others(filed, looking) if is_open else (),
+        examples=tuple(one for one in examples if one.title),
+        examples_run=len(examples),
+        replay_id=str(looking.replay.id) if looking.replay else "",
+        needs_reason=reason_needed(looking.replay, version) if state == "draft" else "",
+        decided=tuple(_decided(filed, now)),
+        forms=_forms(filed, looking, sent),
+        revise=_revise(filed) if state == "sent back" and "draft" in looking.may else "",
+        revised=tuple(f.change.number for f in past.history if f.change.revises == change.number),
+        revises=change.revises,
+        seen=now.isoformat(),
+        fault=sent.above,
+    )
+
+
+def _examples(filed: Filed, looking: Looking) -> tuple[ExampleRow, ...]:
+    """Every example of the rule whose limit is changed; those that stay as they are without title.
+
+    A rule that is off says nothing either way, so its limits are tried on it as if it ran.
+    """
+    content = filed.change.content
+    if not isinstance(content, LimitValue):
+        return ()
+    after = knowledge_with(looking.knowledge, filed.change)
+    told = tried(content.rule_id, looking.examples, looking.knowledge, after)
+    rows = tuple(ExampleRow(o.example.title, o.before, o.after) for o in told.otherwise)
+    return (*rows, *(ExampleRow("", "", "") for _ in range(told.count - len(rows))))
+
+
+def _shipped(filed: Filed) -> str:
+    content = filed.change.content
+    limit = limit_named(content.rule_id, content.name) if isinstance(content, LimitValue) else None
+    return value_text(None, limit) if limit else ""
+
+
+def _since(filed: Filed, past: Past, now: datetime) -> tuple[Difference, ...]:
+    """What counts otherwise than when it was drafted: approving it would undo that."""
+    subject = filed.change.subject
+    then = content_at(past, subject, filed.change.drafted.at)
+    return apart(then, content_at(past, subject, now))
+
+
+def _others(filed: Filed, looking: Looking) -> tuple[ChangeRow, ...]:
+    """Other changes of the same that are drafted or wait."""
+    past, now = looking.past, looking.now
+    return tuple(
+        change_row(one, past, looking.knowledge, now)
+        for one in past.history.about(filed.change.subject)
+        if one.change.number != filed.change.number
+        if past.history.state(one, now) in ("draft", "waiting")
+    )
+
+
+def _decided(filed: Filed, now: datetime) -> Iterable[Decided]:
+    for one in filed.decisions:
+        replay = f"on replay {one.replay}" if one.replay else ""
+        if one.verdict == "approved" and not one.replay:
+            replay = "without a replay"
+        yield Decided(
+            f"{verdict_text(one.verdict)} {signed_text(one.signed, now)}", one.reason, replay
+        )
+
+
+def _forms(filed: Filed, looking: Looking, sent: Sent) -> Mapping[str, ActForm]:
+    """The three acts, as far as the person's role goes; each with why it is not open to them."""
+    by, history = looking.by, looking.past.history
+    if by is None:
+        return {}
+    why = {
+        "approve": why_not_approved(filed, by, history),
+        "send-back": why_not_sent_back(filed, by, history),
+        "withdraw": why_not_withdrawn(filed, by, history),
+    }
+    return {
+        act: ActForm(act, why[act], *((sent.typed, sent.fault) if sent.act == act else ()))
+        for act in ACTS
+        if act in looking.may
+    }
+
+
+def _revise(filed: Filed) -> str:
+    """Where a draft that was sent back is written anew, with what it said."""
+    content, number = filed.change.content, filed.change.number
+    if isinstance(content, LimitValue):
+        return f"/rules/{content.rule_id}/change?limit={content.name}&revises={number}"
+    if isinstance(content, RuleSwitch):
+        turn = "on" if content.on else "off"
+        return f"/rules/{content.rule_id}/change?turn={turn}&revises={number}"
+    return f"/catalogue/{content.fluid_id}/edit?revises={number}"
