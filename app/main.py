@@ -14,6 +14,7 @@ from starlette.middleware import Middleware
 from app.api import health
 from app.api.router import router as api
 from app.review.workflow import Bedside, Kept
+from app.security.door import Door
 from app.security.headers import Guard
 from app.settings import Settings, read_settings
 from app.storage.database import connect, current, reading
@@ -31,7 +32,11 @@ from app.web import (
     rules,
     shift,
 )
+from app.web.account import accounts, own, sign_in, tokens, who_may
+from app.web.account.voice import Voice
 from app.web.ahead import page as ahead
+from app.web.changes import draft
+from app.web.changes import page as changes
 from app.web.fluids import news
 from app.web.lines import page as lines
 from app.web.pairs import gaps
@@ -44,6 +49,11 @@ from app.web.shortage import page as shortage
 VERSION: Final = "0.1.0"
 PAGES: Final = (
     render,
+    sign_in,
+    own,
+    who_may,
+    tokens,
+    accounts,
     shift,
     patients,
     orders,
@@ -63,6 +73,8 @@ PAGES: Final = (
     measured,
     trials,
     rules,
+    changes,
+    draft,
     about,
 )
 # More threads only queue for the one interpreter lock; with one, a slow page would stop the rest.
@@ -79,7 +91,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         lifespan=_settled,
-        middleware=[Middleware(Guard, refuse=errors.refuse)],
+        middleware=[Middleware(Guard, refuse=errors.refuse), Middleware(Door, voice=Voice())],
     )
     app.state.settings = given = settings or read_settings()
     app.state.engine = connect(given.database_url, secret=given.trail_secret)

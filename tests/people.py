@@ -1,22 +1,51 @@
-"""Browsers of people in each role, for tests of pages."""
+"""People signed in, for tests: each role's own account, made when first needed."""
 
 from contextlib import ExitStack
+from datetime import UTC, datetime
 from typing import Any
 
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
+from sqlalchemy import Engine
 
 from app.security.acts import Role
 from app.security.person import Person
+from app.storage.database import transaction
+from app.storage.people.accounts import Account, NewAccount, add_account, find_account
+from app.storage.people.sessions import begin_session
 
 # Between them they may do all that nurses, prescribers and pharmacists may.
 EVERYDAY = (Role.NURSE, Role.PRESCRIBER, Role.PHARMACIST)
+COOKIE = "ringside"
+PASSWORD = "four walls and a roof"
+
+
+def sign_in_name(*roles: Role) -> str:
+    """What such a person signs in by."""
+    return "test-" + "-".join(sorted(roles))
 
 
 def person_in(*roles: Role) -> Person:
     """Somebody of our invention in these roles."""
-    words = "-".join(sorted(roles))
-    return Person(f"test-{words}", f"Test {words.capitalize()}", frozenset(roles), "local")
+    return Person("a-test", "Test " + " ".join(sorted(roles)), frozenset(roles), "local")
+
+
+def account_in(engine: Engine, *roles: Role, password_hash: str | None = None) -> Account:
+    """The account of such a person, made when there is none."""
+    name = sign_in_name(*roles)
+    with transaction(engine) as session:
+        found = find_account(session, name)
+        if found is not None:
+            return found
+        new = NewAccount(name, person_in(*roles).name, frozenset(roles))
+        return add_account(session, new, datetime.now(UTC))
+
+
+def key_for(engine: Engine, *roles: Role) -> str:
+    """What the browser of such a person holds once signed in."""
+    account = account_in(engine, *roles)
+    with transaction(engine) as session:
+        return begin_session(session, account.id, via="local", now=datetime.now(UTC))
 
 
 class Clients:
@@ -26,17 +55,7 @@ class Clients:
         self.opened = ExitStack()
 
     def __call__(self, app: FastAPI, *roles: Role, **how: Any) -> TestClient:  # noqa: ANN401
-        served = _as_person(app, person_in(*roles)) if roles else app
-        client = TestClient(served, **{"raise_server_exceptions": False, **how})  # type: ignore[arg-type]
-        client.app = app  # type: ignore[assignment]
+        client = TestClient(app, **{"raise_server_exceptions": False, **how})
+        if roles:
+            client.cookies.set(COOKIE, key_for(app.state.engine, *roles))
         return self.opened.enter_context(client)
-
-
-def _as_person(app: FastAPI, person: Person) -> object:
-    async def served(scope: Any, receive: Any, send: Any) -> None:  # noqa: ANN401
-        scope.setdefault("state", {})
-        if scope["type"] == "http":
-            scope["state"] = {**scope["state"], "person": person}
-        await app(scope, receive, send)
-
-    return served

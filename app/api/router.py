@@ -5,17 +5,14 @@ from typing import Annotated
 from fastapi import APIRouter, Depends, Header, HTTPException, Request
 
 from app.api import fluids, line_plan, pairs, predict, review, rules
-from app.security.tokens import token_is_known
+from app.security.machines import SEND_A_TOKEN, Machine
 
 
 def known_client(request: Request, authorization: Annotated[str | None, Header()] = None) -> None:
-    """Let a machine client in by its bearer token; 401 otherwise, saying how to send one."""
-    if not token_is_known(authorization, request.app.state.settings.api_tokens):
-        raise HTTPException(
-            401,
-            detail="Send the header “Authorization: Bearer TOKEN” with a token of this server.",
-            headers={"WWW-Authenticate": "Bearer"},
-        )
+    """The door has let the machine client in by its bearer token, for this part; else 401."""
+    machine = getattr(request.state, "machine", None)
+    if not isinstance(machine, Machine) or not machine.comes_in:
+        raise HTTPException(401, detail=SEND_A_TOKEN, headers={"WWW-Authenticate": "Bearer"})
 
 
 router = APIRouter(prefix="/api", dependencies=[Depends(known_client)])

@@ -16,6 +16,7 @@ from app.storage.database import transaction
 from app.storage.people.tokens import Token, token_of, token_used
 
 BEARER: Final = "bearer "
+SEND_A_TOKEN: Final = "Send the header “Authorization: Bearer TOKEN” with a token of this server."
 LONGEST_KEY: Final = 512
 USED_EVERY: Final = timedelta(minutes=1)
 EVERY_PART: Final = frozenset(Scope)

@@ -61,7 +61,24 @@ class NotSignedIn(Exception):
 def sign_in_by_password(
     engine: Engine, tried: Tried, settings: Settings, now: datetime
 ) -> SignedIn:
-    """Sign somebody in by password. Raises NotSignedIn.
+    """Sign somebody in by password. Raises NotSignedIn."""
+    account = check_password(engine, tried, settings, now)
+    with transaction(engine) as session:
+        key = sign_in_person(session, account, via=LOCAL, now=now, before=tried.before)
+        if settings.oidc_issuer:
+            record(
+                session,
+                at=now,
+                who=account.name,
+                account_id=account.id,
+                act=PAST_THE_HOUSE,
+                subject=f"account:{account.id}",
+            )
+    return SignedIn(account, key)
+
+
+def check_password(engine: Engine, tried: Tried, settings: Settings, now: datetime) -> Account:
+    """The account a name and password belong to. Raises NotSignedIn.
 
     An unknown name, a wrong password, an ended account and one that may not use a password here
     are answered alike, and take equally long.
@@ -82,17 +99,7 @@ def sign_in_by_password(
         if kept and needs_new_hash(kept):
             anew = hash_password(tried.password)
             set_password(session, account.id, anew, must_change=account.must_change)
-        key = sign_in_person(session, account, via=LOCAL, now=now, before=tried.before)
-        if settings.oidc_issuer:
-            record(
-                session,
-                at=now,
-                who=account.name,
-                account_id=account.id,
-                act=PAST_THE_HOUSE,
-                subject=f"account:{account.id}",
-            )
-    return SignedIn(account, key)
+    return account
 
 
 def may_use_password(account: Account, settings: Settings) -> bool:

@@ -11,6 +11,9 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from app.web.account.menu import Menu, may_open, menu_of
+from app.web.account.views import Panel
+
 ROOT: Final = Path(__file__).resolve().parents[2]
 STATIC: Final = ROOT / "static"
 LOOKS: Final = {"auto": "By the screen", "light": "Light", "night": "Night", "projector": "Wall"}
@@ -25,7 +28,7 @@ PLACES: Final = (
     ("/predict", "Predict", ("/predict",)),
     ("/orders/new", "Order", ("/orders",)),
     ("/catalogue", "Fluids", ("/catalogue", "/co-infusion")),
-    ("/rules", "Rules", ("/rules",)),
+    ("/rules", "Rules", ("/rules", "/changes")),
     ("/about", "About", ("/about",)),
 )
 
@@ -57,6 +60,8 @@ class Frame:
     looks: tuple[tuple[str, str], ...]
     places: tuple[Place, ...]
     back: str
+    menu: Menu
+    again: Panel
 
 
 @cache
@@ -95,13 +100,20 @@ def wants_part(request: Request) -> bool:
 def frame_of(request: Request) -> Frame:
     """Unit, look and the place we are at."""
     path = request.url.path
-    places = tuple(Place(href, word, _is_here(path, href, of)) for href, word, of in PLACES)
+    places = tuple(
+        Place(href, word, _is_here(path, href, of))
+        for href, word, of in PLACES
+        if may_open(request, href)
+    )
+    menu = menu_of(request)
     return Frame(
         unit=getattr(request.app.state, "unit_name", "Demo unit"),
         look=look_of(request),
         looks=tuple(LOOKS.items()),
         places=places,
         back=_back(request, places),
+        menu=menu,
+        again=Panel("open" if menu.name else "none", name=menu.name),
     )
 
 
