@@ -35,6 +35,8 @@ from app.web import (
 from app.web.account import accounts, own, sign_in, tokens, who_may
 from app.web.account.voice import Voice
 from app.web.ahead import page as ahead
+from app.web.audit import hazards
+from app.web.audit import page as audit
 from app.web.changes import draft
 from app.web.changes import page as changes
 from app.web.fluids import news
@@ -75,6 +77,8 @@ PAGES: Final = (
     rules,
     changes,
     draft,
+    audit,
+    hazards,
     about,
 )
 # More threads only queue for the one interpreter lock; with one, a slow page would stop the rest.

@@ -118,6 +118,12 @@ ADMITS: Final[Mapping[Address, Need]] = MappingProxyType(
         ("GET", "/changes/{number}/withdraw"): Act.READ_CATALOGUE,
         ("POST", "/changes/{number}/withdraw"): Act.DRAFT,
         ("GET", "/about"): Act.READ_CATALOGUE,
+        # what was done to the content, and what may go wrong
+        ("GET", "/audit"): Act.READ_AUDIT,
+        ("POST", "/audit/export"): Act.READ_AUDIT,
+        ("GET", "/hazards"): Act.READ_CATALOGUE,
+        ("GET", "/hazards.csv"): Act.READ_CATALOGUE,
+        ("GET", "/hazards.json"): Act.READ_CATALOGUE,
     }
 )
 

@@ -8,12 +8,16 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from app.cautions.registry import RULES
+from app.review.hazards.hazard import Hazard
+from app.review.hazards.shipped import shipped_log
 from app.review.knowledge import Knowledge
 from app.storage.seed_files import read_toml
 from app.web.render import STATIC, render
 from app.web.show import count
 
 router: Final = APIRouter(include_in_schema=False)
+# Open hazards that the page names; the rest are a link away.
+GRAVEST: Final = 4
 
 # Subjects of caution by the beginnings of their rules' ids; a subject without a rule is to come.
 SUBJECTS: Final = {
@@ -55,7 +59,7 @@ class Notice:
 
 @dataclass(frozen=True, slots=True)
 class AboutPage:
-    """Versions, subjects assessed and not, and licences."""
+    """Versions, subjects assessed and not, known open hazards, and licences."""
 
     program: str
     ruleset: str
@@ -64,6 +68,9 @@ class AboutPage:
     assessed: tuple[Subject, ...]
     to_come: tuple[Subject, ...]
     notices: tuple[Notice, ...]
+    hazards: int
+    hazards_open: int
+    gravest: tuple[Hazard, ...]
 
 
 @router.get("/about")
@@ -76,7 +83,8 @@ def about(request: Request) -> HTMLResponse:
 
 def about_page(knowledge: Knowledge, program: str) -> AboutPage:
     """Everything on it."""
-    subjects = _subjects()
+    subjects, log = _subjects(), shipped_log()
+    known_open = log.known_open()
     return AboutPage(
         program=program,
         ruleset=knowledge.ruleset.version,
@@ -85,6 +93,9 @@ def about_page(knowledge: Knowledge, program: str) -> AboutPage:
         assessed=tuple(s for s in subjects if s.rules),
         to_come=tuple(s for s in subjects if not s.rules),
         notices=notices(),
+        hazards=len(log.hazards),
+        hazards_open=len(known_open),
+        gravest=known_open[:GRAVEST],
     )
 
 

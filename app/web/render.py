@@ -29,7 +29,7 @@ PLACES: Final = (
     ("/orders/new", "Order", ("/orders",)),
     ("/catalogue", "Fluids", ("/catalogue", "/co-infusion")),
     ("/rules", "Rules", ("/rules", "/changes")),
-    ("/about", "About", ("/about",)),
+    ("/about", "About", ("/about", "/hazards", "/audit")),
 )
 
 pages: Final = Environment(

@@ -74,3 +74,9 @@ def test_an_open_address_needs_demo_mode_while_there_are_no_accounts() -> None:
 def test_settings_are_frozen() -> None:
     with pytest.raises(FrozenInstanceError):
         Settings().port = 1  # type: ignore[misc]
+
+
+def test_only_a_secret_that_is_set_seals_the_trail() -> None:
+    assert read_settings({}).trail_secret == ""
+    assert read_settings({"RINGSIDE_SECRET": "a" * 16}).trail_secret == "a" * 16
+    assert "a" * 16 not in repr(read_settings({"RINGSIDE_SECRET": "a" * 16}))

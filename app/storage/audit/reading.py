@@ -71,9 +71,10 @@ def count_acts(session: Session, wanted: Wanted) -> int:
     return session.scalar(select(func.count()).select_from(TrailRow).where(*_where(wanted))) or 0
 
 
-def acts_told(session: Session) -> tuple[str, ...]:
-    """Every act there has been, by name."""
-    return tuple(sorted(session.scalars(select(TrailRow.act).distinct())))
+def acts_told(session: Session, kinds: frozenset[str] | None = None) -> tuple[str, ...]:
+    """Every act there has been on subjects of these kinds, by name; None: of any."""
+    query = select(TrailRow.act).distinct().where(*_where(Wanted(kinds=kinds)))
+    return tuple(sorted(session.scalars(query)))
 
 
 def _links(connection: Connection, start: Upto) -> Iterator[Link]:

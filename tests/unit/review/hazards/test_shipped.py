@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from app.cautions.registry import ALL_RULES
-from app.review.hazards.shipped import FILE, ROOT, faults_of_hazards, shipped_log, names_in
+from app.review.hazards.shipped import FILE, ROOT, faults_of_hazards, names_in, shipped_log
 
 FEWEST = 30
 

@@ -1,0 +1,1 @@
+"""Pages on the trail of acts and on the hazard log."""
