@@ -1,6 +1,6 @@
 """What will it do? One or two bags tried on a patient or on typed figures; nothing is written."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from typing import Final
 from urllib.parse import urlencode
@@ -9,6 +9,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from starlette.datastructures import QueryParams
 
+from app.catalogue.catalogue import Catalogue
 from app.patient.order import Order
 from app.physiology.course.body import BaselineError
 from app.review.knowledge import Knowledge
@@ -19,6 +20,8 @@ from app.web.ahead.address import left_address, why_not
 from app.web.comparison.bedside import patient_choices
 from app.web.comparison.cautions import FluidCautions
 from app.web.errors import FieldFault
+from app.web.fluids.news import News, news_of
+from app.web.fluids.shelf import Shelf, lack_words, shelf_of
 from app.web.prediction.asked import Asked, read_asked
 from app.web.prediction.cautions import bag_cautions, replaced_order
 from app.web.prediction.fields import CHOICES, LEFT_OUT
@@ -31,6 +34,7 @@ from app.web.show import capital, clock_and_day
 
 router: Final = APIRouter(include_in_schema=False)
 UNREADABLE: Final = 422
+RESCUE_SALINE: Final = "sodium-chloride-3"
 START: Final = (
     "/predict?fluid=sodium-chloride-0.9&fluid_b=lactated-ringers&volume=1000&minutes=240&weight=70"
 )
@@ -42,7 +46,7 @@ class WhatIfPage:
 
     textbook: nothing was told of the patient but size, age and sex. why_not: why no order of the
     patient can be tried as it is; empty where one can, or something else is. day: sodium has
-    limits of a day, so that a day is looked ahead.
+    limits of a day, so that a day is looked ahead. lacks: which of the fluids named cannot be had.
     """
 
     asked: Asked
@@ -58,6 +62,8 @@ class WhatIfPage:
     why_not: tuple[str, ...] = ()
     day: bool = False
     shown_at: str = ""
+    news: News = field(default_factory=News)
+    lacks: tuple[str, ...] = ()
 
 
 @router.get("/predict")
@@ -68,13 +74,24 @@ def show_what_if(request: Request) -> HTMLResponse:
     with reading(request.app.state.engine) as session:
         bedside = review_patient(session, knowledge, patient) if patient else None
         patients = patient_choices(session)
+        shelf = shelf_of(session)
     asked = read_asked(_filled(request.query_params, bedside), knowledge.catalogue)
-    view = what_if_page(asked, bedside, patients, knowledge)
+    view = with_stock(what_if_page(asked, bedside, patients, knowledge), shelf, knowledge.catalogue)
     status = UNREADABLE if view.faults else 200
     # Another patient changes the form as well; anything else only what follows from it.
     whole = request.headers.get("hx-target") == "predict"
     part = "predict/_predict.html" if whole else "predict/_course.html"
     return render(request, "predict/what_if.html", view, part=part, status=status)
+
+
+def with_stock(view: WhatIfPage, shelf: Shelf, catalogue: Catalogue) -> WhatIfPage:
+    """The page with what is told of the fluids it names: those tried, and, where sodium is watched
+    over a day, the strong saline that is given when the brain answers.
+    """
+    rescue = (catalogue.get(RESCUE_SALINE),) if view.day and view.outlook else ()
+    fluids = dict.fromkeys((*(bag.fluid for bag in view.asked.bags), *rescue))
+    lacks = (lack_words(fluid, shelf.stock, shelf.now) for fluid in fluids)
+    return replace(view, news=news_of(shelf.stock), lacks=tuple(filter(None, lacks)))
 
 
 def _filled(query: QueryParams, bedside: Bedside | None) -> QueryParams:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Final
 
 from app.catalogue.fluid import ML_PER_L, Fluid
@@ -21,9 +22,9 @@ DAYS_ASSUME: Final = (
 class Lasting:
     """One lost fluid: what is used of the sizes lost, what is counted of them, and for how long.
 
-    counted_l: None where nobody counted any. not_counted: sizes in use or lost that nobody counted,
-    mL, so that the days are at least. days: from the loss on; None where they cannot be told, and
-    endless where nothing is used.
+    counted_l: None where nobody counted any. not_counted: lost sizes that nobody counted, mL, so
+    that the days are at least. days: from the loss on; None where they cannot be told, and endless
+    where nothing is used. days_of_size: the same of each size in use, None where not counted.
     """
 
     fluid: Fluid
@@ -32,6 +33,7 @@ class Lasting:
     counted_l: float | None
     not_counted: tuple[int, ...]
     days: float | None
+    days_of_size: Mapping[float, float | None]
 
     def bags_for(self, days: int) -> Mapping[float, int]:
         """Whole bags that are used in so many days, by size, mL."""
@@ -54,11 +56,16 @@ def lasting(
 
 def _of(fluid: Fluid, loss: Loss, use: Use, counts: Counts) -> Lasting:
     sizes = tuple(size for size in fluid.pack_sizes_ml if loss.has(fluid.id, size))
+    left = 1 - loss.share if loss.shelf_too else 1.0
     counted = counts.litres(fluid, sizes)
-    if counted is not None and loss.shelf_too:
-        counted *= 1 - loss.share
+    counted = None if counted is None else counted * left
+    days_of_size = {}
+    for size, each in use.bags_day.items():
+        bags = counts.bags(fluid.id, int(size)) if size in sizes else None
+        days_of_size[size] = None if bags is None else bags * left / (each * loss.share)
     uncounted = tuple(size for size in counts.not_counted(fluid) if size in sizes)
-    return Lasting(fluid, sizes, use, counted, uncounted, days_of(counted, use.ml_day * loss.share))
+    days = days_of(counted, use.ml_day * loss.share)
+    return Lasting(fluid, sizes, use, counted, uncounted, days, MappingProxyType(days_of_size))
 
 
 def days_of(counted_l: float | None, ml_day: float) -> float | None:

@@ -1,7 +1,7 @@
 """The short prediction: the few curves that matter, a table of them, and what was assumed."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from app.cautions.phrases import lowered
@@ -13,6 +13,7 @@ from app.web.ahead.address import whole_of
 from app.web.ahead.chosen import Ahead, chosen
 from app.web.comparison.cautions import FluidCautions
 from app.web.errors import FieldFault
+from app.web.fluids.news import News
 from app.web.predict import WhatIfPage, what_if_page
 from app.web.prediction.asked import Asked
 from app.web.prediction.fields import LEFT_OUT
@@ -59,6 +60,7 @@ class AheadPage:
     untried: str
     unused: tuple[str, ...]
     cautions: tuple[FluidCautions, ...]
+    news: News = field(default_factory=News)
 
 
 def ahead_page(

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Final
 
+from app.catalogue.fluid import ML_PER_L, Fluid
+from app.catalogue.stock.counts import NOTHING_COUNTED, Counts
 from app.cautions.rule import LEVELS
 from app.patient.order import AdditiveDose
 from app.review.shortage.affected import Affected, AffectedDrug
@@ -90,7 +92,9 @@ EVERY_ONE: Final = (
 NO_OTHER: Final = "No other fluid of the same sort can be had."
 
 
-def order_row(one: Affected[str], bedside: Bedside, shelf: Shelf) -> OrderRow:
+def order_row(
+    one: Affected[str], bedside: Bedside, shelf: Shelf, counts: Counts = NOTHING_COUNTED
+) -> OrderRow:
     """One affected order."""
     order, case, now = one.order, one.review.case, one.review.case.now
     draws = [draw for draw in one.draws if draw.ml_day is not None]
@@ -105,8 +109,8 @@ def order_row(one: Affected[str], bedside: Bedside, shelf: Shelf) -> OrderRow:
         already=tuple(change_row(Change(found)) for found in one.review.all_found
                       if found.finding.level == CRITICAL),
         asks=tuple(ASKS[key] for key in one.measures if key in ASKS),
-        offers=tuple(_offer(tried, one, shelf) for tried in one.offers.offered),
-        critical=tuple(_offer(tried, one, shelf) for tried in one.offers.critical),
+        offers=tuple(_offer(tried, one, (shelf, counts)) for tried in one.offers.offered),
+        critical=tuple(_offer(tried, one, (shelf, counts)) for tried in one.offers.critical),
         refused=tuple((fluid.name, why) for fluid, why in one.offers.refused),
         none=_none(one),
     )  # fmt: skip
@@ -128,7 +132,7 @@ def _ends(one: Affected[str], now: datetime) -> str:
     return f"{due}{renewed}"
 
 
-def _offer(tried: Tried, one: Affected[str], shelf: Shelf) -> OfferRow:
+def _offer(tried: Tried, one: Affected[str], where: tuple[Shelf, Counts]) -> OfferRow:
     candidate = tried.candidate
     return OfferRow(
         fluid_id=tried.fluid.id,
@@ -136,12 +140,20 @@ def _offer(tried: Tried, one: Affected[str], shelf: Shelf) -> OfferRow:
         how=_how(tried, one),
         away=number(candidate.away.value),
         differs=differs_text(candidate.away),
-        place=shelf.view(tried.fluid.id).words or NOBODY_TOLD,
+        place=_place(tried.fluid, *where),
         new=_changes(tried.changes.new),
         gone=_changes(tried.changes.gone),
         milder=_changes(tried.changes.milder),
         missing=missing_text(tried.changes),
     )
+
+
+def _place(fluid: Fluid, shelf: Shelf, counts: Counts) -> str:
+    """Where a fluid is, as told, or else as counted."""
+    told, litres = shelf.view(fluid.id).words, counts.litres(fluid)
+    if told or litres is None:
+        return told or NOBODY_TOLD
+    return f"{litres_text(litres * ML_PER_L)} counted here"
 
 
 def _how(tried: Tried, one: Affected[str]) -> str:

@@ -20,6 +20,7 @@ from app.web.shortage.words import (
     joined,
     litres_text,
     size_text,
+    sizes_text,
 )
 from app.web.show import capital, count
 
@@ -44,7 +45,7 @@ class UseRow:
 @dataclass(frozen=True, slots=True)
 class LostRow:
     """One lost fluid. sizes: which, where not all. needed: whole bags for the days planned.
-    uncounted: sizes that nobody counted. keep: for whom what is left is kept.
+    by_size: how long each size in use lasts. keep: for whom what is left is kept.
     """
 
     fluid_id: str
@@ -53,8 +54,8 @@ class LostRow:
     ml_day: str
     bags: str
     counted: str
-    uncounted: str
     days: str
+    by_size: str
     needed: str
     keep: str
 
@@ -137,8 +138,8 @@ def _lost(
         ml_day=f"{_at_least(one.use)}{litres_text(one.use.ml_day)}",
         bags=bags_text(one.use.bags_day),
         counted=counted_text(one.fluid, counts, now),
-        uncounted=", ".join(map(size_text, one.not_counted)),
         days=f"{at_least if one.use.ml_day else ''}{days_text(one.days, loss.starts)}",
+        by_size=sizes_text(one.days_of_size) if len(one.days_of_size) > 1 else "",
         needed=bags_text(one.bags_for(loss.days)),
         keep=_keep(kept.get(one.fluid.id), loss.starts),
     )

@@ -129,7 +129,7 @@ def result_of(
 
     def rows(standing: str) -> tuple[OrderRow, ...]:
         found = rehearsal.standing(standing)
-        return tuple(order_row(one, beds[one.key], shelf) for one in found)
+        return tuple(order_row(one, beds[one.key], shelf, counts) for one in found)
 
     return Result(
         title=title_of(rehearsal),

@@ -32,9 +32,9 @@ def size_text(size_ml: float) -> str:
 
 def share_text(loss: Loss) -> str:
     """How much is lost, and of what."""
-    much = "all" if loss.share == 1 else f"{number(loss.share * ALL_PERCENT)}%"
-    of = "deliveries and of what is here" if loss.shelf_too else "deliveries"
-    return f"{much} of {of}"
+    much = "all" if loss.share == 1 else f"{number(loss.share * ALL_PERCENT)}% of"
+    of = "deliveries and what is here" if loss.shelf_too else "deliveries"
+    return f"{much} {of}"
 
 
 def bags_text(bags: Mapping[float, float]) -> str:
@@ -64,6 +64,16 @@ def counted_text(fluid: Fluid, counts: Counts, now: datetime) -> str:
             when = min(one.at for one in found)
             lines.append(f"{size_text(size)}: {where} ({clock(when, now)})")
     return "; ".join(lines) or NOT_COUNTED
+
+
+def sizes_text(days_of_size: Mapping[float, float | None]) -> str:
+    """How long each size lasts: "1,000 mL: 6.5 days; 100 mL: nobody has counted"."""
+    each = sorted(days_of_size.items(), reverse=True)
+    return "; ".join(f"{size_text(size)}: {_days_or_not(days)}" for size, days in each)
+
+
+def _days_or_not(days: float | None) -> str:
+    return NOT_COUNTED if days is None else count_days(days)
 
 
 def days_text(days: float | None, starts: datetime) -> str:
