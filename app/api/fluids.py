@@ -100,7 +100,11 @@ def all_fluids(request: Request) -> Response:
     )
 
 
-@router.get("/fluids/{fluid_id}", response_class=JsonReply, responses={200: {"model": FluidOut}})
+@router.get(
+    "/fluids/{fluid_id}",
+    response_class=JsonReply,
+    responses={200: {"model": FluidOut}, 404: {"model": Errors}},
+)
 def one_fluid(request: Request, fluid_id: str) -> Response:
     """One fluid by its id."""
     fluid = request.app.state.knowledge.catalogue.get(fluid_id)

@@ -1,5 +1,7 @@
 """GET /healthz and /readyz: for whatever watches the server."""
 
+from typing import Any, Final
+
 from fastapi import APIRouter, Request, Response
 from sqlalchemy import text
 from sqlalchemy.exc import SQLAlchemyError
@@ -9,10 +11,13 @@ from app.review.workflow import is_ready
 
 router = APIRouter(tags=["health"])
 
-NOT_NOW = 503
+NOT_NOW: Final = 503
+SAID_OTHERWISE: Final[dict[int | str, dict[str, Any]]] = {
+    NOT_NOW: {"description": "not now, and why"}
+}
 
 
-@router.get("/healthz", response_class=JsonReply)
+@router.get("/healthz", response_class=JsonReply, responses=SAID_OTHERWISE)
 def healthz(request: Request) -> Response:
     """200 when the database answers."""
     try:
@@ -23,7 +28,7 @@ def healthz(request: Request) -> Response:
     return JsonReply({"database": "answers"})
 
 
-@router.get("/readyz", response_class=JsonReply)
+@router.get("/readyz", response_class=JsonReply, responses=SAID_OTHERWISE)
 def readyz(request: Request) -> Response:
     """200 when the database is at this release and the catalogue is loaded."""
     try:

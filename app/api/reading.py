@@ -3,7 +3,8 @@
 from typing import Any, Final
 
 import orjson
-from fastapi import Request, Response
+from fastapi import Request
+from fastapi.responses import JSONResponse
 from sqlalchemy.exc import OperationalError, ProgrammingError
 
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
@@ -14,10 +15,8 @@ from app.storage.stock import read_stock
 SHOWN_OF_A_BAD_BODY: Final = 80
 
 
-class JsonReply(Response):
+class JsonReply(JSONResponse):
     """Ready data as JSON bytes; large lists go out without a second encoding."""
-
-    media_type = "application/json"
 
     def render(self, content: object) -> bytes:
         """Encode once."""
