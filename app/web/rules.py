@@ -14,11 +14,19 @@ from app.cautions.describe import RuleText, described
 from app.cautions.example import Example, examples_of
 from app.cautions.registry import ALL_RULES, RULE_BY_ID
 from app.cautions.rule import LEVELS, Rule
-from app.review.knowledge import Knowledge
+from app.cautions.switches import NEVER_OFF
+from app.review.knowledge import Knowledge, Past
+from app.security.acts import Act
+from app.storage.database import reading
 from app.storage.seed_files import SEED_DATA, read_toml
 from app.web.advice.example_words import ExampleView, example_view
+from app.web.at_hand import knowledge
+from app.web.changes.local import Local, Off, OwnLimit, local_of
+from app.web.changes.rows import ChangeRow
+from app.web.changes.signed import here
 from app.web.render import render
 from app.web.show import capital, sentence
+from app.web.who import person_of
 
 router: Final = APIRouter(include_in_schema=False)
 NOT_FOUND: Final = 404
@@ -39,34 +47,59 @@ class Family:
 
 @dataclass(frozen=True, slots=True)
 class RulesPage:
-    """Rules by family, all or those a search found, and the version all make together."""
+    """Rules by family, all or those a search found, and the version all make together.
+
+    local: what is this hospital's own. own: whether only such rules were asked for.
+    """
 
     find: str
     level: str
+    own: bool
     families: tuple[Family, ...]
     found: int
     count: int
     version: str
+    local: Local
 
 
 @dataclass(frozen=True, slots=True)
 class RulePage:
-    """One rule with its worked examples. told: its sentences, other rules' names as links."""
+    """One rule with its worked examples. told: its sentences, other rules' names as links.
+
+    own: limits of which this hospital has a value of its own, by name. off: how it was switched
+    off here, or None. open: what is drafted of it. may_draft: who looks may draft a change.
+    """
 
     rule: RuleText
     told: Mapping[str, tuple[tuple[str, str], ...]]
     family: str
     examples: tuple[ExampleView, ...]
     version: str
+    own: Mapping[str, OwnLimit]
+    off: Off | None
+    open: tuple[ChangeRow, ...]
+    may_draft: bool
+    may_switch: bool
 
 
 @router.get("/rules")
 def list_rules(
-    request: Request, words: Annotated[str, Query(alias="find")] = "", level: str = ""
+    request: Request,
+    words: Annotated[str, Query(alias="find")] = "",
+    level: str = "",
+    own: str = "",
 ) -> HTMLResponse:
-    """Every rule by family, or those in which every word stands and which speak at a level."""
-    view = rules_page(request.app.state.knowledge, words[:LONGEST_SEARCH].strip(), level)
+    """Every rule by family, or those in which every word stands and which speak at a level; with
+    own, those of which this hospital changed something.
+    """
+    asked = Asked(words[:LONGEST_SEARCH].strip(), level if level in LEVELS else "", bool(own))
+    view = rules_page(knowledge(request), asked, _local(request))
     return render(request, "rules/list.html", view, part="rules/_rules.html")
+
+
+def _local(request: Request) -> Local:
+    with reading(request.app.state.engine) as session:
+        return local_of(Past.of(session), knowledge(request), here(session))
 
 
 @router.get("/rules/{rule_id}")
@@ -75,21 +108,39 @@ def show_rule(request: Request, rule_id: str) -> HTMLResponse:
     rule = RULE_BY_ID.get(rule_id)
     if rule is None:
         raise HTTPException(NOT_FOUND, f"There is no rule “{rule_id}”.")
-    return render(request, "rules/rule.html", rule_page(rule, request.app.state.knowledge))
+    person = person_of(request)
+    may = person is not None and person.may(Act.DRAFT)
+    view = rule_page(rule, knowledge(request), _local(request), may_draft=may)
+    return render(request, "rules/rule.html", view)
 
 
-def rules_page(knowledge: Knowledge, words: str = "", level: str = "") -> RulesPage:
-    """The list, with the limits in force. A level that does not exist asks for all."""
-    level = level if level in LEVELS else ""
-    asked = [rule for rule in ALL_RULES if not level or level in rule.levels]
-    found = [rule for rule in asked if _has_words(rule, words)]
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What rules are asked for. level: empty for all. own: only what this hospital changed."""
+
+    words: str = ""
+    level: str = ""
+    own: bool = False
+
+
+ALL: Final = Asked()
+NOTHING_OWN: Final = Local()
+
+
+def rules_page(knowledge: Knowledge, asked: Asked = ALL, local: Local = NOTHING_OWN) -> RulesPage:
+    """The list, with the limits in force."""
+    changed = {*local.own, *local.off, *local.open}
+    spoken = [r for r in ALL_RULES if not asked.level or asked.level in r.levels]
+    found = [r for r in spoken if _has_words(r, asked.words) and (not asked.own or r.id in changed)]
     by_family = groupby(sorted(found, key=family_of), key=family_of)
     families = tuple(
         Family(key, family_name(key), tuple(_text(rule, knowledge) for rule in rules))
         for key, rules in by_family
     )
     version = knowledge.ruleset.version
-    return RulesPage(words, level, families, len(found), len(ALL_RULES), version)
+    return RulesPage(
+        asked.words, asked.level, asked.own, families, len(found), len(ALL_RULES), version, local
+    )
 
 
 def _has_words(rule: Rule, words: str) -> bool:
@@ -110,8 +161,10 @@ def with_links(text: str) -> Iterator[tuple[str, str]]:
     yield text[at:], ""
 
 
-def rule_page(rule: Rule, knowledge: Knowledge) -> RulePage:
-    """One rule, with the examples that its tests run."""
+def rule_page(
+    rule: Rule, knowledge: Knowledge, local: Local = NOTHING_OWN, *, may_draft: bool = False
+) -> RulePage:
+    """One rule, with the examples that its tests run, and what is this hospital's own."""
     examples = tuple(example_view(e) for e in all_examples() if e.rule == rule.id)
     version = knowledge.ruleset.version
     text = described(rule, knowledge.ruleset.limits.get(rule.id))
@@ -122,7 +175,18 @@ def rule_page(rule: Rule, knowledge: Knowledge) -> RulePage:
         "Evidence": text.evidence,
     }
     told = {name: tuple(with_links(words)) for name, words in sentences.items()}
-    return RulePage(text, told, family_name(family_of(rule)), examples, version)
+    return RulePage(
+        rule=text,
+        told=told,
+        family=family_name(family_of(rule)),
+        examples=examples,
+        version=version,
+        own=local.own.get(rule.id, {}),
+        off=local.off.get(rule.id),
+        open=local.open.get(rule.id, ()),
+        may_draft=may_draft,
+        may_switch=may_draft and rule.id not in NEVER_OFF,
+    )
 
 
 def _text(rule: Rule, knowledge: Knowledge) -> RuleText:

@@ -4,7 +4,7 @@ from fastapi.testclient import TestClient
 
 from app.cautions.registry import ALL_RULES, RULE_BY_ID
 from app.review.knowledge import Knowledge
-from app.web.rules import all_examples, family_name, family_of, rules_page, with_links
+from app.web.rules import Asked, all_examples, family_name, family_of, rules_page, with_links
 
 
 def test_every_rule_is_listed_once(client: TestClient) -> None:
@@ -52,16 +52,20 @@ def test_families_hold_every_rule() -> None:
 
 def test_a_search_keeps_the_rules_in_which_every_word_stands() -> None:
     knowledge = Knowledge.from_seed()
-    page = rules_page(knowledge, "ceftriaxone newborn")
+    page = rules_page(knowledge, Asked("ceftriaxone newborn"))
     found = {rule.id for family in page.families for rule in family.rules}
     assert "cef-ca-neonate" in found and page.found == len(found) < page.count
-    assert not rules_page(knowledge, "nonsuch").families
+    assert not rules_page(knowledge, Asked("nonsuch")).families
 
 
 def test_rules_can_be_kept_to_a_level() -> None:
-    page = rules_page(Knowledge.from_seed(), level="critical")
+    page = rules_page(Knowledge.from_seed(), Asked(level="critical"))
     assert page.found == sum("critical" in rule.levels for rule in ALL_RULES)
-    assert rules_page(Knowledge.from_seed(), level="loudest").level == ""
+
+
+def test_a_level_that_does_not_exist_asks_for_every_rule(client: TestClient) -> None:
+    html = client.get("/rules?level=loudest").text
+    assert html.count('class="rules-title"') == len(ALL_RULES)
 
 
 def test_the_search_answers_with_its_part_and_with_the_whole_page(client: TestClient) -> None:
