@@ -4,6 +4,7 @@ A faulty file is refused with its field, value and what is accepted; what the da
 before stays. A fluid whose file is gone is in the catalogue no longer, a bed's rows are removed.
 """
 
+from collections import Counter
 from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
@@ -11,7 +12,17 @@ from pathlib import Path
 from sqlalchemy import delete, insert, select, update
 from sqlalchemy.orm import Session
 
-from app.storage.changes.release import FAULTS, Outcome, Told, outcome_of, seed_fluids
+from app.storage.audit.trail import record
+from app.storage.changes.release import (
+    ACT,
+    FAULTS,
+    RELEASE,
+    WHO,
+    Outcome,
+    Told,
+    outcome_of,
+    seed_fluids,
+)
 from app.storage.changes.versions import sha256_of as sha256_of
 from app.storage.demo_files import (
     DEMO,
@@ -39,6 +50,11 @@ def seed(
     news = [str(line) for line in told if line.outcome != "unchanged"]
     if news:
         session.execute(insert(SeedRunRow).values(at=now, told=news))
+        counts = Counter(line.outcome for line in told)
+        record(
+            session, at=now, who=WHO, account_id="", act=ACT, subject=f"release:{RELEASE}",
+            after={outcome: number for outcome, number in sorted(counts.items())},
+        )  # fmt: skip
     return tuple(told)
 
 

@@ -16,7 +16,6 @@ from app.review.knowledge import Knowledge
 from app.review.workflow import now_in
 from app.storage.database import reading, transaction
 from app.storage.patients import read_unit
-from app.storage.stock import tell_stock
 from app.web.fluids import card
 from app.web.fluids.card import Checked, Computed, MadeOf, Sourced, Variant
 from app.web.fluids.cautions import cautions_of
@@ -25,6 +24,7 @@ from app.web.fluids.news import News, news_of
 from app.web.fluids.reference import adult_plasma
 from app.web.fluids.shelf import Shelf, shelf_of
 from app.web.fluids.stock_form import StockCard, stock_card
+from app.web.fluids.told import tell
 from app.web.pictures.picture import Picture, ion_picture
 from app.web.render import SEE_OTHER, render
 from app.web.show import amount
@@ -111,7 +111,7 @@ def tell_of_stock(
             stock = stock_card(session, fluid.id, shelf, typed, fault)
             view = fluid_page(fluid, knowledge, shelf, stock)
             return render(request, PAGE, view, status=UNREADABLE)
-        tell_stock(session, fluid.id, told)
+        tell(request, session, fluid.id, told)
     return RedirectResponse(f"/catalogue/{fluid.id}#stock", SEE_OTHER)
 
 

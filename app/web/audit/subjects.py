@@ -13,7 +13,10 @@ from app.web.show import unit_text
 
 # Acts on what is advised and offered, which a pharmacist answers for.
 CONTENT: Final = frozenset(
-    {"fluid", "limit", "rule", "pair-note", "stock", "plan", "change", "replay", "sample", "trail"}
+    {
+        *("fluid", "limit", "rule", "pair-note", "stock", "plan", "change", "replay", "sample"),
+        *("release", "trail"),
+    }
 )
 PEOPLE: Final = frozenset({"account", "token", "session", "patients"})
 BEDSIDE: Final = frozenset({"lumen"})
@@ -76,6 +79,7 @@ NAMES: Final[Mapping[str, Callable[[str], Named]]] = {
     "pair-note": lambda rest: Named(f"local note {rest} on a pair"),
     "plan": lambda rest: Named(f"shortage plan {rest}", f"/shortage/plans/{rest}"),
     "replay": lambda rest: Named(f"replay {rest}"),
+    "release": lambda rest: Named(f"what ships with release {rest}"),
     "account": lambda rest: Named(f"the account {rest}"),
     "token": lambda rest: Named(f"machine token {rest}"),
     "session": lambda _rest: Named("a session"),
