@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
+from app.security.oidc.house import HOUSE_HELP, House, HouseError, house_told
+
 ROOT: Final = Path(__file__).resolve().parents[1]
 DEFAULT_DATABASE_URL: Final = f"sqlite:///{ROOT / 'var' / 'ringside.db'}"
 DEFAULT_HOST: Final = "127.0.0.1"
@@ -38,6 +40,7 @@ SETTINGS_HELP: Final = {
     "to them without a written reason; default 5",
     "RINGSIDE_DASK_ADDRESS": "a Dask scheduler that replays run on (extra `cluster`); "
     "default: this machine's cores",
+    **HOUSE_HELP,
     "HOST": "address to listen on; default 127.0.0.1; others once there is an account",
     "PORT": "port to listen on; default 8000",
 }
@@ -89,7 +92,7 @@ class Settings:
     idle_minutes: float = DEFAULT_IDLE_MINUTES
     session_hours: float = DEFAULT_SESSION_HOURS
     https: bool = False
-    oidc_issuer: str = ""
+    house: House | None = None
     burden_cap: float = DEFAULT_BURDEN_CAP
     dask_address: str = ""
 
@@ -112,6 +115,7 @@ def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
         session_hours=_lasting(given, "RINGSIDE_SESSION_HOURS", SESSION_HOURS),
         burden_cap=_cap(given),
         dask_address=given.get("RINGSIDE_DASK_ADDRESS", "").strip(),
+        house=_house(given),
         https=_yes_or_no(given, "RINGSIDE_HTTPS", unset=not demo and host not in LOOPBACK),
     )
 
@@ -136,6 +140,13 @@ def _lasting(given: Mapping[str, str], variable: str, lasts: Lasting) -> float:
     if not 0 < value <= lasts.longest:
         raise SettingError(variable, text, accepted)
     return value
+
+
+def _house(given: Mapping[str, str]) -> House | None:
+    try:
+        return house_told(given)
+    except HouseError as wrong:
+        raise SettingError(wrong.field, wrong.value, wrong.accepted) from wrong
 
 
 def _cap(given: Mapping[str, str]) -> float:

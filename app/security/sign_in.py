@@ -65,7 +65,7 @@ def sign_in_by_password(
     account = check_password(engine, tried, settings, now)
     with transaction(engine) as session:
         key = sign_in_person(session, account, via=LOCAL, now=now, before=tried.before)
-        if settings.oidc_issuer:
+        if settings.house:
             record(
                 session,
                 at=now,
@@ -110,7 +110,7 @@ def may_use_password(account: Account, settings: Settings) -> bool:
     """
     if not account.active or account.how != LOCAL or (account.demo and not settings.demo):
         return False
-    return not settings.oidc_issuer or Role.ADMINISTRATOR in account.roles
+    return not settings.house or Role.ADMINISTRATOR in account.roles
 
 
 def sign_in_person(  # noqa: PLR0913 - each says something else of one signing in

@@ -10,6 +10,20 @@ from app.security.acts import Role
 
 LOOPBACK: Final = frozenset({"127.0.0.1", "::1", "localhost"})
 USUAL_GROUPS_CLAIM: Final = "groups"
+ISSUER: Final = "RINGSIDE_OIDC_ISSUER"
+CLIENT_ID: Final = "RINGSIDE_OIDC_CLIENT_ID"
+SECRET: Final = "RINGSIDE_OIDC_CLIENT_SECRET"
+ROLES: Final = "RINGSIDE_OIDC_ROLES"
+GROUPS: Final = "RINGSIDE_OIDC_GROUPS_CLAIM"
+PUBLIC_URL: Final = "RINGSIDE_PUBLIC_URL"
+HOUSE_HELP: Final = {
+    ISSUER: "the hospital's own sign-in (OpenID Connect), as it calls itself",
+    CLIENT_ID: "our name there",
+    SECRET: "our secret there",
+    ROLES: "which of its groups has which role here: `ward-7-nurses=nurse; pharmacy=pharmacist`",
+    GROUPS: "the claim that lists a person's groups; default `groups`",
+    PUBLIC_URL: "where browsers find this server; register its /sign-in/house/back there",
+}
 
 
 @dataclass
@@ -47,6 +61,28 @@ class House:
     def roles_of(self, groups: Iterable[str]) -> frozenset[Role]:
         """The roles that somebody in these groups has here; none when no group is told of."""
         return frozenset(self.roles[group] for group in groups if group in self.roles)
+
+
+def house_told(given: Mapping[str, str]) -> House | None:
+    """The house's sign-in as the environment tells of it; None when it tells of none.
+
+    Raises HouseError for a half-told one: it would let nobody in, or anybody.
+    """
+    told = {name: given.get(name, "").strip() for name in HOUSE_HELP}
+    if not any(told.values()):
+        return None
+    for name in (ISSUER, CLIENT_ID, PUBLIC_URL, ROLES):
+        if not told[name]:
+            others = ", ".join(sorted(other for other in told if told[other]))
+            raise HouseError(name, "", f"something, as {others} is set")
+    return House(
+        issuer=sound_address(ISSUER, told[ISSUER]),
+        client_id=told[CLIENT_ID],
+        public_url=sound_address(PUBLIC_URL, told[PUBLIC_URL]).rstrip("/"),
+        roles=roles_of_groups(ROLES, told[ROLES]),
+        secret=given.get(SECRET, "").strip(),
+        groups_claim=told[GROUPS] or USUAL_GROUPS_CLAIM,
+    )
 
 
 def sound_address(name: str, text: str) -> str:

@@ -79,7 +79,7 @@ def panel(request: Request, view: Panel, *, status: int = 200) -> HTMLResponse:
 
 def house_address(settings: Settings, back: str) -> str:
     """Where the house's own sign-in begins; empty where there is none."""
-    return f"/sign-in/house?back={back}" if settings.oidc_issuer else ""
+    return f"/sign-in/house?back={back}" if settings.house else ""
 
 
 def people_to_show(request: Request, settings: Settings) -> tuple[tuple[DemoSignIn, ...], str]:
