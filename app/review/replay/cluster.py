@@ -95,9 +95,15 @@ class _Run:
 
     def _wait(self) -> None:
         try:
-            self.dask.wait(list(self.under_way), LOOK_EVERY_S, return_when="FIRST_COMPLETED")
+            with self.client.as_current():
+                self.dask.wait(list(self.under_way), LOOK_EVERY_S, return_when="FIRST_COMPLETED")
         except TimeoutError:
             return
+
+
+def release() -> str:
+    """Of this process; a worker is asked for its own."""
+    return program_version()
 
 
 def _dask() -> Any:  # noqa: ANN401 - an optional library, loaded only here
@@ -125,5 +131,5 @@ def _refuse_other_releases(client: Any, address: str) -> None:  # noqa: ANN401
         raise ClusterUnfit(f"Workers at {address} lack this program: {missing}.") from missing
     if not versions:
         raise ClusterUnfit(f"The cluster at {address} has no workers.")
-    if versions != {program_version()}:
+    if versions != {release()}:
         raise ClusterUnfit(f"Workers at {address} run another release of this program.")
