@@ -48,6 +48,7 @@ from app.web.ahead.address import (
     together_address,
     why_not,
 )
+from app.web.changes.silent import SilentView, silent_of
 from app.web.comparison.asked import MOST_FLUIDS
 from app.web.fluids.news import News, news_of
 from app.web.fluids.shelf import lack_words
@@ -134,6 +135,7 @@ class PatientPage:
     headline: str
     findings: tuple[FindingView, ...]
     missing: tuple[MissingView, ...]
+    silent: tuple[SilentView, ...]
     questions: tuple[Asked, ...]
     results: tuple[ResultRow, ...]
     conditions: tuple[Understood, ...]
@@ -174,7 +176,7 @@ def patient_page(
     """The page of one reviewed bed."""
     review, case = bed.review, bed.review.case
     findings = findings_of(review, knowledge, stock=stock)
-    missing = missing_of(review, knowledge.ruleset)
+    missing, silent = missing_of(review, knowledge.ruleset), silent_of(review)
     return PatientPage(
         patient_id=bed.patient_id,
         bed=bed.bed,
@@ -183,9 +185,10 @@ def patient_page(
         f"{show.weight(case.patient.weight_kg)}",
         compare=compare_address(bed.patient_id, case.orders),
         facts=facts_of(case.patient),
-        headline=headline(findings, missing),
+        headline=headline(findings, missing, silent),
         findings=findings,
         missing=missing,
+        silent=silent,
         questions=questions_of(case),
         results=tuple(
             result_row(many, case.patient) for many in case.patient.results.values() if many

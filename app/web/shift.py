@@ -22,6 +22,7 @@ from app.web import show
 from app.web.advice.findings import LOUD, FindingView, offers_of, row_view
 from app.web.advice.missing import MissingView, missing_of
 from app.web.advice.order_words import order_words
+from app.web.changes.silent import SilentView, silent_of
 from app.web.fluids.news import News, news_of
 from app.web.fluids.shelf import lack_words
 from app.web.render import render
@@ -33,7 +34,8 @@ router: Final = APIRouter(include_in_schema=False)
 class Row:
     """One bed. lead: its worst finding; more: its other loud ones; notes: what may be known.
 
-    lacks: which of its fluids are out or withdrawn. short: that it has fewer lumens than infusions
+    lacks: which of its fluids are out or withdrawn. silent: rules that are switched off here and
+    would have spoken. short: that it has fewer lumens than infusions
     due soon, in words; empty where it has not.
     """
 
@@ -46,6 +48,7 @@ class Row:
     missing: tuple[MissingView, ...]
     orders: tuple[str, ...]
     lacks: tuple[str, ...]
+    silent: tuple[SilentView, ...] = ()
     short: str = ""
 
 
@@ -114,8 +117,8 @@ def shift_page(
         headline=headline(shift.to_call, shift.to_check),
         first=tuple(loud[:opened]),
         check=tuple(loud[opened:]),
-        missing=tuple(r for r in quiet if r.missing),
-        nothing=tuple(r for r in quiet if not r.missing),
+        missing=tuple(r for r in quiet if r.missing or r.silent),
+        nothing=tuple(r for r in quiet if not (r.missing or r.silent)),
         news=news_of(told.stock),
         short=tuple(sorted((row for row in rows if row.short), key=lambda row: row.bed)),
         short_until=f"{now + timedelta(minutes=AHEAD_MIN):%H:%M}",
@@ -153,6 +156,7 @@ def row_of(
         missing=missing_of(one.review, knowledge.ruleset),
         orders=tuple(order_words(order, case.now) for order in case.orders),
         lacks=tuple(dict.fromkeys(filter(None, lacks))),
+        silent=silent_of(one.review),
         short=_short(due_of(case, knowledge.vehicles, failed)),
     )
 

@@ -23,6 +23,7 @@ from app.web.advice.understood import (
     understood_words,
 )
 from app.web.ahead.order import NOT_AHEAD, OrderAhead, order_ahead
+from app.web.changes.silent import SilentView, silent_of
 from app.web.fluids.shelf import lack_words
 from app.web.pairs.asked import address_of
 
@@ -64,6 +65,7 @@ class Panel:
     findings: tuple[FindingView, ...] = ()
     depends: tuple[FindingView, ...] = ()
     missing: tuple[MissingView, ...] = ()
+    silent: tuple[SilentView, ...] = ()
     questions: tuple[Asked, ...] = ()
     order: Understood | None = None
     words: tuple[Understood, ...] = ()
@@ -97,12 +99,14 @@ def panel_of(
     findings = findings_of(review, knowledge, order_id, stock)
     depends = depends_of(ours, case, offers_of(review, knowledge, stock), numbers_of(review))
     missing = missing_of(review, knowledge.ruleset, ours)
+    silent = silent_of(review, order_id)
     return Panel(
-        headline=choose_first(named, headline(findings, missing)),
+        headline=choose_first(named, headline(findings, missing, silent)),
         named=named,
         findings=findings,
         depends=depends,
         missing=missing,
+        silent=silent,
         questions=_questions(case, order_id, named),
         order=understood_order(ours.order),
         words=_words(case),
@@ -145,8 +149,12 @@ def choose_first(named: Named, found: str) -> str:
     return f"{CHOOSE} {found[:1].lower()}{found[1:]}" if named.meanings else found
 
 
-def headline(findings: tuple[FindingView, ...], missing: tuple[MissingView, ...]) -> str:
-    """What was found and what was not assessed, in one line that can be read aloud."""
+def headline(
+    findings: tuple[FindingView, ...],
+    missing: tuple[MissingView, ...],
+    silent: tuple[SilentView, ...] = (),
+) -> str:
+    """What was found, not assessed and not run, in one line that can be read aloud."""
     counts = [
         show.count(n, word)
         for word, level in (("critical finding", "critical"), ("warning", "warning"))
@@ -155,9 +163,11 @@ def headline(findings: tuple[FindingView, ...], missing: tuple[MissingView, ...]
     notes = len(findings) - sum(f.level in LOUD for f in findings)
     quiet = f"Nothing to call about or to check; {show.count(notes, 'note')}"
     found = show.capital(" and ".join(counts)) if counts else quiet if notes else "Nothing found"
-    if not missing:
-        return f"{found}."
-    return f"{found}; {show.count(len(missing), 'thing')} missing, so not all was assessed."
+    if missing:
+        found += f"; {show.count(len(missing), 'thing')} missing, so not all was assessed"
+    if silent:
+        found += f"; {show.count(len(silent), 'rule')} switched off here would have spoken"
+    return f"{found}."
 
 
 def _totals(review: Review, ours: OrderReview) -> LoadsView | None:

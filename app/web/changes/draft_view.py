@@ -98,7 +98,7 @@ def draft_page(
         told=_told(held, limit),
         accepted=f"from {number(least)} to {number(most)}" if limit else "",
         unit=limit.unit if limit else "",
-        shipped=value_text(None, limit) if limit else "",
+        shipped=value_text(limit.value, limit) if limit else "",
         is_own=isinstance(held, LimitValue) and held.value is not None,
         typed=told,
         fault=_fault(refused) if isinstance(refused, EntryError) else ("", ""),

@@ -100,7 +100,7 @@ def _own(filed: Filed, content: LimitValue, now: datetime) -> OwnLimit:
         number=filed.change.number,
         meaning=limit_words(content),
         value=value_text(content.value, limit),
-        shipped=value_text(None, limit).removesuffix(", as shipped"),
+        shipped=value_text(limit.value, limit) if limit else "",
         signed=_signed(filed, now),
         why=filed.change.reason,
         review=review_text(filed, "in force", now),

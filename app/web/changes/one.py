@@ -150,7 +150,7 @@ def _examples(filed: Filed, looking: Looking) -> tuple[ExampleRow, ...]:
 def _shipped(filed: Filed) -> str:
     content = filed.change.content
     limit = limit_named(content.rule_id, content.name) if isinstance(content, LimitValue) else None
-    return value_text(None, limit) if limit else ""
+    return value_text(limit.value, limit) if limit else ""
 
 
 def _since(filed: Filed, past: Past, now: datetime) -> tuple[Difference, ...]:
