@@ -9,11 +9,14 @@ from sqlalchemy.orm import Session
 
 from app.cli.parts import FAULTY, Commands, migrated_database
 from app.review.workflow import now_in
+from app.security.passwords import hash_password
 from app.settings import read_settings
 from app.storage.changes.release import OUTCOMES
 from app.storage.database import transaction
 from app.storage.past.load import keep_beds, load_invented
 from app.storage.patients import read_beds, read_unit
+from app.storage.people.accounts import find_account
+from app.storage.people.demo import DEMO_PASSWORD, DEMO_PEOPLE, load_demo_people
 from app.storage.seed import seed
 from app.storage.seed_files import read_vocabulary
 
@@ -30,6 +33,7 @@ def _load(asked: argparse.Namespace) -> int:
     with migrated_database(settings) as engine, transaction(engine) as session:
         told = seed(session, now=datetime.now(UTC), demo=settings.demo)
         past = _past(session, demo=settings.demo)
+        people = _people(session) if settings.demo else ()
     for line in told:
         if asked.all or line.outcome != "unchanged":
             print(line, file=sys.stderr if line.outcome == "refused" else sys.stdout)
@@ -37,7 +41,17 @@ def _load(asked: argparse.Namespace) -> int:
     print(", ".join(f"{counts[outcome]} {outcome}" for outcome in OUTCOMES))
     if past:
         print(f"Past orders: {past:,} requests added")
+    if people:
+        print(f"Demo sign-ins made: {', '.join(people)}")
     return FAULTY if counts["refused"] else 0
+
+
+def _people(session: Session) -> tuple[str, ...]:
+    """The demo unit's people, if one of them is missing: hashing is slow on purpose."""
+    missing = any(find_account(session, sign_in) is None for sign_in, _, _ in DEMO_PEOPLE)
+    if not missing:
+        return ()
+    return load_demo_people(session, hash_password(DEMO_PASSWORD), datetime.now(UTC))
 
 
 def _past(session: Session, *, demo: bool) -> int:

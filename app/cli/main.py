@@ -5,6 +5,7 @@ import sys
 from collections.abc import Sequence
 
 from app.cli import (
+    account,
     audit,
     check_data,
     load,
@@ -19,7 +20,19 @@ from app.cli import (
 from app.cli.parts import UNREADABLE, Command, NotMigrated
 from app.settings import SettingError
 
-COMMANDS = (serve, migrate, load, review, predict, plan_lines, recompute, check_data, replay, audit)
+COMMANDS = (
+    serve,
+    migrate,
+    load,
+    review,
+    predict,
+    plan_lines,
+    recompute,
+    check_data,
+    replay,
+    audit,
+    account,
+)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
