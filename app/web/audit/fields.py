@@ -42,7 +42,7 @@ def document_of(text: str | None) -> Document | None:
 def fields_of(before: Document | None, after: Document | None) -> tuple[Field, ...]:
     """Every field that differs, in the order of the documents; all of them where one is missing."""
     old, new = dict(_flat(before or {})), dict(_flat(after or {}))
-    names = [name for name in dict.fromkeys((*old, *new)) if old.get(name) != new.get(name)]
+    names = _differing(old, new)
     return tuple(
         Field(_said(name), _value(old, name, before), _value(new, name, after))
         for name in names[:MOST_FIELDS]
@@ -55,7 +55,7 @@ def fluid_fields(before: Document | None, after: Document | None) -> tuple[Field
         old, new = (dict(flat(one)) if one else {} for one in (before, after))
     except (AttributeError, TypeError):  # no entry any more: it was edited in the database
         return fields_of(before, after)
-    names = [name for name in dict.fromkeys((*old, *new)) if old.get(name) != new.get(name)]
+    names = _differing(old, new)
     return tuple(
         Field(
             name_of(name),
@@ -76,6 +76,14 @@ def value_text(value: object) -> str:
         return number(value, PLACES)
     text = value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
     return text[:LONGEST_VALUE]
+
+
+def _differing(old: Mapping[str, object], new: Mapping[str, object]) -> list[str]:
+    return [
+        name
+        for name in dict.fromkeys((*old, *new))
+        if name not in old or name not in new or old[name] != new[name]
+    ]
 
 
 def _value(values: Mapping[str, object], name: str, document: Document | None) -> str:
