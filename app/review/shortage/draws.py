@@ -21,6 +21,8 @@ from app.review.shortage.packs import Bags, bags_a_day, bags_for
 What = Literal["order", "additive", "carrier"]
 # Two recipes are of one salt when their parts agree to a thousandth.
 SAME_SALT_WITHIN: Final = 1e-3
+# No bag that is hung is as small (common practice, no source).
+LARGEST_VIAL_ML: Final = 50
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,13 +95,19 @@ def _of_additive(
 def concentrates_of(
     dose: AdditiveDose, catalogue: Iterable[Fluid]
 ) -> tuple[tuple[Fluid, float], ...]:
-    """The concentrates that an additive may be drawn up from, with how many mL hold it; the first
+    """What an additive may be drawn up from, with how many mL hold it; the strongest first, which
     is the one that is counted, for nobody writes which.
     """
-    made_from = (
-        (fluid, ml_of(fluid, dose.added)) for fluid in catalogue if fluid.kind == "concentrate"
-    )
-    return tuple((fluid, ml) for fluid, ml in made_from if ml is not None)
+    vials = (fluid for fluid in catalogue if is_vial(fluid))
+    made_from = ((fluid, ml_of(fluid, dose.added)) for fluid in vials)
+    found = [(fluid, ml) for fluid, ml in made_from if ml is not None]
+    return tuple(sorted(found, key=lambda pair: (pair[1], pair[0].id)))
+
+
+def is_vial(fluid: Fluid) -> bool:
+    """A concentrate, or what comes only in vials: it is drawn up and put into a bag."""
+    largest = max(fluid.pack_sizes_ml, default=None)
+    return fluid.kind == "concentrate" or (largest is not None and largest <= LARGEST_VIAL_ML)
 
 
 def _bags_in(order: Order, litres: float | None) -> float | None:
