@@ -16,10 +16,12 @@ import uvicorn
 from playwright.sync_api import sync_playwright
 
 from app.main import create_app
+from app.security.acts import Role
 from app.settings import Settings
 from app.storage.database import connect, migrate, transaction
 from app.storage.seed import seed
 from tests.conftest import LOADED
+from tests.people import COOKIE, key_for
 
 FOLDER: Final = Path(__file__).resolve().parents[2] / "static" / "pictures"
 CHROMIUM: Final = "/usr/bin/chromium"
@@ -39,16 +41,16 @@ PAGES: Final = {
 def main() -> None:
     """Every picture, each light enough for a page of text."""
     FOLDER.mkdir(exist_ok=True)
-    with TemporaryDirectory() as folder, served(Path(folder)) as address:
-        for name, picture in drawn(address):
+    with TemporaryDirectory() as folder, served(Path(folder)) as (address, key):
+        for name, picture in drawn(address, key):
             if len(picture) > LARGEST_BYTES:
                 raise SystemExit(f"{name}.png would be {len(picture):,} bytes")
             (FOLDER / f"{name}.png").write_bytes(picture)
 
 
 @contextmanager
-def served(folder: Path) -> Iterator[str]:
-    """The app on a free port over a demo unit of its own; yields its address."""
+def served(folder: Path) -> Iterator[tuple[str, str]]:
+    """The app on a free port over a demo unit of its own; yields its address, and a nurse's key."""
     url = f"sqlite:///{folder / 'unit.db'}"
     engine = connect(url)
     migrate(engine)
@@ -63,18 +65,19 @@ def served(folder: Path) -> Iterator[str]:
         until = time.monotonic() + STARTS_WITHIN_S
         while not server.started and time.monotonic() < until:
             time.sleep(0.05)
-        yield f"http://127.0.0.1:{listener.getsockname()[1]}"
+        yield f"http://127.0.0.1:{listener.getsockname()[1]}", key_for(app.state.engine, Role.NURSE)
         server.should_exit = True
         thread.join(STARTS_WITHIN_S)
 
 
-def drawn(address: str) -> Iterator[tuple[str, bytes]]:
+def drawn(address: str, key: str) -> Iterator[tuple[str, bytes]]:
     """Each page as it first stands on a desk's screen, by name."""
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(
             executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"]
         )
         page = browser.new_page(viewport=DESK, device_scale_factor=1, color_scheme="light")  # type: ignore[arg-type]
+        page.context.add_cookies([{"name": COOKIE, "value": key, "url": address}])
         for name, path in PAGES.items():
             page.goto(address + path)
             page.evaluate("document.fonts.ready")

@@ -286,7 +286,8 @@ def test_a_hundred_what_ifs_write_nothing(client: TestClient, written: list[str]
     for rate in range(10, 110):
         query = f"patient=bed-04&fluid=sodium-chloride-0.9&volume=500&rate={rate}&horizon=4"
         assert client.get(f"/predict?{query}").status_code == 200
-    assert written == []
+    # Only that somebody was there is written down.
+    assert [line for line in written if not line.startswith("UPDATE signed_in SET seen_at")] == []
 
 
 @pytest.mark.parametrize(

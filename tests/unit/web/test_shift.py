@@ -1,7 +1,7 @@
 """The shift board: worst first, at most ten unfolded, and nothing missing passed over."""
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
 import pytest
@@ -10,6 +10,7 @@ from fastapi.testclient import TestClient
 from sqlalchemy import Engine, update
 
 from app.main import create_app
+from app.review.knowledge import Knowledge
 from app.review.shift import MOST_OPEN
 from app.review.workflow import Bedside, review_request, review_unit
 from app.settings import read_settings
@@ -18,6 +19,7 @@ from app.storage.seed import seed
 from app.storage.tables import ObservationRow
 from app.web.shift import ShiftPage, headline, shift_page
 from tests.conftest import LOADED
+from tests.people import EVERYDAY, Clients
 from tests.unit.web.conftest import Tell
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
@@ -162,26 +164,39 @@ def rows_by_bed(board: str) -> dict[str, str]:
     return {match[1]: part for part in parts if (match := re.search(r'id="bed-(\d+)"', part))}
 
 
-def test_looking_twice_shows_the_same_board_and_a_new_result_shows_at_once(own: FastAPI) -> None:
-    with TestClient(own) as client:
-        first = client.get("/").text
-        assert client.get("/").text == first
-        with transaction(own.state.engine) as session:
-            bed = ObservationRow.patient_id == "bed-04"
-            potassium = bed & (ObservationRow.name == "potassium")
-            assert session.execute(update(ObservationRow).where(potassium).values(value=7.4))
-        second = client.get("/").text
+def test_looking_twice_shows_the_same_board_and_a_new_result_shows_at_once(
+    own: FastAPI, clients: Clients
+) -> None:
+    client = clients(own, *EVERYDAY)
+    first = client.get("/").text
+    assert client.get("/").text == first
+    with transaction(own.state.engine) as session:
+        bed = ObservationRow.patient_id == "bed-04"
+        potassium = bed & (ObservationRow.name == "potassium")
+        assert session.execute(update(ObservationRow).where(potassium).values(value=7.4))
+    second = client.get("/").text
     assert "7.4" in rows_by_bed(second)["04"]
     assert "7.4" not in rows_by_bed(first)["04"]
     assert rows_by_bed(first)["15"].split("</li>")[0] == rows_by_bed(second)["15"].split("</li>")[0]
 
 
-def test_other_knowledge_shows_at_once(own: FastAPI) -> None:
-    with TestClient(own) as client:
-        assert "Nothing found that needs" not in client.get("/").text
-        knowledge = own.state.knowledge
-        own.state.knowledge = replace(knowledge, ruleset=knowledge.ruleset.only(()))
-        assert "Nothing found (25)" in client.get("/").text
+@dataclass
+class AlwaysAtHand:
+    """The same knowledge at every moment."""
+
+    found: Knowledge
+
+    def knowledge(self, _now: datetime) -> Knowledge:
+        return self.found
+
+
+def test_other_knowledge_shows_at_once(own: FastAPI, clients: Clients) -> None:
+    client = clients(own, *EVERYDAY)
+    assert "Nothing found that needs" not in client.get("/").text
+    knowledge = own.state.knowledge
+    silent = replace(knowledge, ruleset=knowledge.ruleset.only(()))
+    own.state.at_hand = AlwaysAtHand(silent)
+    assert "Nothing found (25)" in client.get("/").text
 
 
 def test_what_is_told_of_stock_shows_at_once_in_ways_out_and_beside_orders(
