@@ -63,6 +63,7 @@ def _past():
         sa.Column("request", sa.JSON(), nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_past_order")),
         sa.UniqueConstraint("sha256", name=op.f("uq_past_order_sha256")),
+        sqlite_autoincrement=True,
     )
     op.create_index(op.f("ix_past_order_at"), "past_order", ["at"], unique=False)
 

@@ -16,6 +16,8 @@ class PastOrderRow(Base):
     """
 
     __tablename__ = "past_order"
+    # A number is never given again: a link to what retention took must lead nowhere.
+    __table_args__ = {"sqlite_autoincrement": True}  # noqa: RUF012 - SQLAlchemy reads this name
 
     id: Mapped[int] = mapped_column(primary_key=True)
     sha256: Mapped[str] = mapped_column(String(SHA256_LENGTH), unique=True)
