@@ -16,6 +16,8 @@ from app.api.router import router as api
 from app.review.workflow import Bedside, Kept
 from app.security.door import Door
 from app.security.headers import Guard
+from app.security.oidc.asking import Asking
+from app.security.oidc.provider import Desk
 from app.settings import Settings, read_settings
 from app.storage.database import connect, current, reading
 from app.storage.patients import read_unit
@@ -32,7 +34,7 @@ from app.web import (
     rules,
     shift,
 )
-from app.web.account import accounts, own, sign_in, tokens, who_may
+from app.web.account import accounts, house, own, sign_in, tokens, who_may
 from app.web.account.voice import Voice
 from app.web.ahead import page as ahead
 from app.web.audit import hazards
@@ -52,6 +54,7 @@ VERSION: Final = "0.1.0"
 PAGES: Final = (
     render,
     sign_in,
+    house,
     own,
     who_may,
     tokens,
@@ -99,6 +102,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     )
     app.state.settings = given = settings or read_settings()
     app.state.engine = connect(given.database_url, secret=given.trail_secret)
+    app.state.asking = Asking(Desk(given.house), given.secret) if given.house else None
     at_hand.begin(app.state, app.state.engine)
     app.state.unit_name = _unit_name(app.state.engine)
     app.state.kept_beds, app.state.kept_rows = Kept[Bedside](), Kept[shift.Row]()

@@ -169,9 +169,6 @@ def add_authorize(app: FastAPI, provider: Provider) -> None:
     @app.get("/authorize")
     def authorize(request: Request) -> Response:
         asked = dict(request.query_params)
-        who = request.cookies.get("house", "")
-        if asked.get("prompt") == "none":
-            return go_back(provider, asked, who, unknown="login_required")
         hidden = "".join(f'<input type="hidden" name="{k}" value="{v}">' for k, v in asked.items())
         return HTMLResponse(
             '<html lang="en"><title>House</title><form method="post" action="/authorize">'
@@ -182,9 +179,7 @@ def add_authorize(app: FastAPI, provider: Provider) -> None:
     async def chosen(request: Request) -> Response:
         asked = {key: str(value) for key, value in (await request.form()).items()}
         who = asked.pop("who")
-        answer = go_back(provider, asked, who)
-        answer.set_cookie("house", who)
-        return answer
+        return go_back(provider, asked, who)
 
 
 def add_token(app: FastAPI, provider: Provider) -> None:
@@ -221,14 +216,12 @@ def redeemed(provider: Provider, form: dict[str, str]) -> dict[str, str] | None:
     return given if proof == given["code_challenge"] else None
 
 
-def go_back(
-    provider: Provider, asked: dict[str, str], who: str, unknown: str = "access_denied"
-) -> Response:
+def go_back(provider: Provider, asked: dict[str, str], who: str) -> Response:
     """Back to the client with a code; somebody unknown is refused."""
     person = provider.people.get(who)
     answer = {"state": asked["state"]}
     if person is None or not person.here:
-        answer["error"] = unknown
+        answer["error"] = "access_denied"
     else:
         assert asked["response_type"] == "code" and "openid" in asked["scope"].split()
         assert asked["code_challenge_method"] == "S256" and asked["client_id"] == CLIENT

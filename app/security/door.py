@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from enum import StrEnum
+from functools import partial
 from typing import Final, Protocol
 
 from starlette.concurrency import run_in_threadpool
@@ -17,6 +18,7 @@ from app.security.acts import Scope as Part
 from app.security.cookies import give_key, key_of
 from app.security.gate import UNATTENDED, Found, Gate, Open
 from app.security.machines import Machine, machine_of
+from app.security.oidc.asking import Asking
 from app.security.standing import NOBODY, Standing, State, standing_of
 from app.settings import Settings
 
@@ -108,9 +110,13 @@ class Door:
         if not key or not found.template:
             return NOBODY
         attended = (request.method, found.template) not in UNATTENDED
-        return await run_in_threadpool(
-            standing_of, state.engine, key, state.settings, self.clock(), attended=attended
-        )
+        look = partial(standing_of, state.engine, key, state.settings, attended=attended)
+        standing = await run_in_threadpool(look, self.clock())
+        asking: Asking | None = state.asking
+        if asking is None or not asking.is_due(standing, self.clock()):
+            return standing
+        await run_in_threadpool(asking.ask, state.engine, standing, self.clock())
+        return await run_in_threadpool(look, self.clock())
 
     async def _machine(self, request: Request, part: Part) -> Response | None:
         state = request.app.state

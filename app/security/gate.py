@@ -43,6 +43,9 @@ ADMITS: Final[Mapping[Address, Need]] = MappingProxyType(
         ("POST", "/look"): Open.ALL,
         ("GET", "/sign-in"): Open.ALL,
         ("POST", "/sign-in"): Open.ALL,
+        ("GET", "/sign-in/house"): Open.ALL,
+        ("GET", "/sign-in/house/back"): Open.ALL,
+        ("POST", "/sign-in/house/on"): Open.ALL,
         ("POST", "/sign-out"): Open.ALL,
         ("GET", "/who-may"): Open.ALL,
         # one's own account

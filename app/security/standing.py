@@ -1,6 +1,6 @@
 """Where a browser stands with us: open, locked, ended, or nobody known."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 from typing import Final
@@ -34,6 +34,7 @@ class Standing:
     """A browser's session. person: also of one that is locked or ended; None when not known.
 
     new_key: a key to give to the browser with the answer; empty when its own goes on.
+    confirmed_at: when the house's own sign-in last stood for the person, or the session began.
     """
 
     state: State
@@ -42,6 +43,7 @@ class Standing:
     sign_in: str = ""
     must_change: bool = False
     new_key: str = ""
+    confirmed_at: datetime | None = None
 
     @property
     def present(self) -> Person | None:
@@ -69,6 +71,7 @@ def standing_of(
         session_id=held.session_id,
         sign_in=held.sign_in,
         must_change=held.must_change,
+        confirmed_at=held.confirmed_at or held.begun_at,
     )
     if state is not State.OPEN:
         return standing
@@ -110,11 +113,4 @@ def _kept_up(
             key = change_key(session, held.session_id) if other_roles else ""
     except OperationalError:  # a busy database keeps nobody from reading
         return standing
-    return Standing(
-        standing.state,
-        standing.person,
-        standing.session_id,
-        standing.sign_in,
-        standing.must_change,
-        key,
-    )
+    return replace(standing, new_key=key)

@@ -44,11 +44,8 @@ class StandsNoMore(Exception):
     """The house was asked again and no longer stands for the person."""
 
 
-def begin(desk: Desk, now_s: float, *, quietly: bool = False) -> Begun:
-    """Somebody sets out to sign in. quietly: only if the provider need not ask them anything.
-
-    Raises OutOfReach.
-    """
+def begin(desk: Desk, now_s: float) -> Begun:
+    """Somebody sets out to sign in. Raises OutOfReach."""
     state, nonce = generate_token(RANDOM_LENGTH), generate_token(RANDOM_LENGTH)
     verifier = generate_token(RANDOM_LENGTH)
     house = desk.house
@@ -62,7 +59,6 @@ def begin(desk: Desk, now_s: float, *, quietly: bool = False) -> Begun:
         nonce=nonce,
         code_challenge=create_s256_code_challenge(verifier),
         code_challenge_method="S256",
-        prompt="none" if quietly else None,
     )
     return Begun(address, state, nonce, verifier)
 

@@ -105,6 +105,12 @@ def account_of_subject(session: Session, subject: str) -> Account | None:
     return _one(session, AccountRow.subject == subject)
 
 
+def subject_of(session: Session, account_id: str) -> str:
+    """Who a person is at the house's own sign-in; empty for a local account."""
+    asked = select(AccountRow.subject).where(AccountRow.id == account_id)
+    return session.scalar(asked) or ""
+
+
 def _one(session: Session, condition: ColumnElement[bool]) -> Account | None:
     row = session.scalars(select(AccountRow).where(condition)).one_or_none()
     return None if row is None else _account(row)

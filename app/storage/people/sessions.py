@@ -130,6 +130,16 @@ def unlock(
     return change_key(session, session_id)
 
 
+def confirm(session: Session, session_id: int, now: datetime, granted: Document) -> None:
+    """The house's own sign-in stands for the person at this moment."""
+    _set(session, session_id, confirmed_at=now, granted=granted)
+
+
+def granted_to(session: Session, session_id: int) -> Document:
+    """What the house's own sign-in gave to ask again with; nothing when it gave nothing."""
+    return session.scalar(select(SessionRow.granted).where(SessionRow.id == session_id)) or {}
+
+
 def change_key(session: Session, session_id: int) -> str:
     """A new key for the same session and for the account's roles as they are now."""
     key = new_key()

@@ -103,7 +103,7 @@ def led_on(
     if wants_part(request):
         answer: Response = _panel(request, person, before)
     elif kept:
-        answer = _kept(request, person, kept)
+        answer = kept_answer(request, person, kept)
     else:
         answer = RedirectResponse(_leads_to(back, person), SEE_OTHER)
     return give_key(answer, request, settings, signed.key)
@@ -128,7 +128,8 @@ def _panel(request: Request, person: Person, before: Standing) -> Response:
     return panel(request, Panel("other", name=person.name, other=was.name))
 
 
-def _kept(request: Request, person: Person, sealed: str) -> Response:
+def kept_answer(request: Request, person: Person, sealed: str) -> Response:
+    """What was typed before, to be looked at and sent."""
     settings: Settings = request.app.state.settings
     kept = unseal(sealed, settings.secret, datetime.now(UTC))
     return render(request, "account/kept.html", kept_page(kept, person))

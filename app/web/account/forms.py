@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Final
+from urllib.parse import urlencode
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse
@@ -57,6 +58,7 @@ def sign_in_form(  # noqa: PLR0913 - each is another thing the form says
         kept_note=kept_note,
         password=locked is None or locked.via == "local",
         house=house_address(settings, back),
+        apart=bool(kept) or wants_part(request),
         demo=demo,
         first=first,
     )
@@ -79,7 +81,7 @@ def panel(request: Request, view: Panel, *, status: int = 200) -> HTMLResponse:
 
 def house_address(settings: Settings, back: str) -> str:
     """Where the house's own sign-in begins; empty where there is none."""
-    return f"/sign-in/house?back={back}" if settings.house else ""
+    return f"/sign-in/house?{urlencode({'back': back})}" if settings.house else ""
 
 
 def people_to_show(request: Request, settings: Settings) -> tuple[tuple[DemoSignIn, ...], str]:

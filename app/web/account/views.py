@@ -19,8 +19,9 @@ class SignInPage:
     """The form. here: it is sent to the very address it stands at; back: where it leads else.
 
     locked: the person whose session is locked, who needs the password alone; house: where the
-    house's own sign-in begins; kept: what was typed before, sealed; first: the command that makes
-    the first account, while there is none.
+    house's own sign-in begins, and apart that it must open beside a page that holds something;
+    kept: what was typed before, sealed; first: the command that makes the first account, while
+    there is none.
     """
 
     locked: str = ""
@@ -33,6 +34,7 @@ class SignInPage:
     kept_note: str = ""
     password: bool = True
     house: str = ""
+    apart: bool = False
     demo: tuple[DemoSignIn, ...] = ()
     demo_password: str = DEMO_PASSWORD
     first: str = ""

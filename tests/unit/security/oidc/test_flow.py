@@ -167,11 +167,6 @@ def test_a_provider_in_trouble_says_nothing_of_the_person(
         ask_again(desk, stood.again, "s-1", now_s)
 
 
-def test_asking_quietly_asks_the_provider_not_to_ask(desk: Desk, now_s: int) -> None:
-    assert "prompt=none" in begin(desk, now_s, quietly=True).address
-    assert "prompt" not in begin(desk, now_s).address
-
-
 def test_a_provider_that_does_not_answer_is_out_of_reach(house: House) -> None:
     def silent(_address: str, _access: str) -> dict[str, object]:
         raise OutOfReach("nothing there")
