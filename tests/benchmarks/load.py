@@ -33,11 +33,15 @@ class Connection:
         return len(self.got) >= end + 4 + length
 
 
-def request_bytes(path: str, body: bytes = b"", token: str = "demo") -> bytes:
-    """A ready HTTP/1.1 request: GET without a body, POST of JSON with one."""
+def request_bytes(path: str, body: bytes = b"", cookie: str = "") -> bytes:
+    """A ready HTTP/1.1 request: GET without a body, POST of JSON with one and a machine's token.
+
+    cookie: what the browser of somebody who is signed in sends along.
+    """
     head = f"{'POST' if body else 'GET'} {path} HTTP/1.1\r\nHost: 127.0.0.1\r\n"
-    head += f"Authorization: Bearer {token}\r\n"
+    head += f"Cookie: {cookie}\r\n" * bool(cookie)
     if body:
+        head += "Authorization: Bearer demo\r\n"
         head += f"Content-Type: application/json\r\nContent-Length: {len(body)}\r\n"
     return head.encode() + b"\r\n" + body
 

@@ -19,10 +19,13 @@ from pathlib import Path
 
 from app.main import OBJECTS_BEFORE_COLLECTION
 from app.review.assess import review
+from app.security.acts import Role
+from app.storage.database import connect
 from tests.benchmarks import lines
 from tests.benchmarks.load import load, request_bytes
 from tests.benchmarks.prediction import figures
 from tests.benchmarks.shift import API_REQUEST, as_if_new, forty_beds
+from tests.people import COOKIE, key_for
 
 ROUNDS = 5
 SECONDS = 2.0
@@ -84,8 +87,10 @@ def bench_lines() -> None:
 
 
 @contextmanager
-def server(static: Path) -> Iterator[int]:
-    """The bench application on a free port over a fresh demo database."""
+def server(static: Path) -> Iterator[tuple[int, str]]:
+    """The bench application on a free port over a fresh demo database: the port, and the cookie of
+    a nurse who is signed in.
+    """
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port: int = probe.getsockname()[1]
@@ -104,10 +109,18 @@ def server(static: Path) -> Iterator[int]:
         process = subprocess.Popen(command, env=env)
         try:
             _wait_for(port)
-            yield port
+            yield port, f"{COOKIE}={_key(env['RINGSIDE_DATABASE_URL'])}"
         finally:
             process.terminate()
             process.wait()
+
+
+def _key(url: str) -> str:
+    engine = connect(url)
+    try:
+        return key_for(engine, Role.NURSE)
+    finally:
+        engine.dispose()
 
 
 def _wait_for(port: int) -> None:
@@ -139,12 +152,15 @@ def bench_server() -> None:
         "shift page, everything changed": "/bench/shift-anew",
         "compare page of six fluids": "/compare?" + "&".join(f"fluid={f}" for f in SIX),
     }
-    with tempfile.TemporaryDirectory() as folder, server(Path(folder)) as port:
+    with tempfile.TemporaryDirectory() as folder, server(Path(folder)) as (port, cookie):
         for number, (name, path) in enumerate(pages.items()):
-            with urllib.request.urlopen(f"http://127.0.0.1:{port}{path}") as reply:
+            page = urllib.request.Request(
+                f"http://127.0.0.1:{port}{path}", headers={"Cookie": cookie}
+            )
+            with urllib.request.urlopen(page) as reply:
                 (Path(folder) / f"{number}.html").write_bytes(reply.read())
             static = request_bytes(f"/bench/static/{number}.html")
-            _against(port, name, request_bytes(path), static, "same bytes static")
+            _against(port, name, request_bytes(path, cookie=cookie), static, "same bytes static")
         body = json.dumps(API_REQUEST).encode()
         _against(
             port,
