@@ -7,12 +7,16 @@ from fastapi import APIRouter, Request, Response
 from app.api.reading import JsonReply
 from app.cautions.registry import ALL_RULES
 from app.cautions.rule import Limits, Rule
+from app.cautions.switches import SwitchedOff
 
 router = APIRouter(tags=["rules"])
 
 
-def rule_as_data(rule: Rule, in_force: Limits) -> dict[str, Any]:
-    """One rule: what triggers it, its limits as shipped and in force, and its sources."""
+def rule_as_data(rule: Rule, in_force: Limits, off: SwitchedOff | None = None) -> dict[str, Any]:
+    """One rule: what triggers it, its limits as shipped and in force, and its sources.
+
+    off: how it was switched off here, where it was.
+    """
     return {
         "id": rule.id,
         "title": rule.title,
@@ -24,6 +28,7 @@ def rule_as_data(rule: Rule, in_force: Limits) -> dict[str, Any]:
         "population": rule.population,
         "needs": list(rule.needs),
         "status": rule.status,
+        "switched_off": None if off is None else _off(off),
         "limits": [
             {
                 "name": limit.name,
@@ -40,9 +45,21 @@ def rule_as_data(rule: Rule, in_force: Limits) -> dict[str, Any]:
     }
 
 
+def _off(off: SwitchedOff) -> dict[str, str]:
+    return {
+        "since": off.since.isoformat(),
+        "by": off.by,
+        "reason": off.reason,
+        "review_on": off.review_on.isoformat(),
+    }
+
+
 @router.get("/rules", response_class=JsonReply)
 def all_rules(request: Request) -> Response:
     """Every rule, in the order of the registry, with the version of rules and limits."""
     ruleset = request.app.state.knowledge.ruleset
-    rules = [rule_as_data(rule, ruleset.limits.get(rule.id, {})) for rule in ALL_RULES]
+    off = {one.rule.id: one for one in ruleset.switched_off}
+    rules = [
+        rule_as_data(rule, ruleset.limits.get(rule.id, {}), off.get(rule.id)) for rule in ALL_RULES
+    ]
     return JsonReply({"ruleset": ruleset.version, "rules": rules})
