@@ -94,7 +94,7 @@ def people_to_show(request: Request, settings: Settings) -> tuple[tuple[DemoSign
         if one.demo and settings.demo
     )
     usable = [one for one in accounts if settings.demo or not one.demo]
-    return demo, "" if usable else FIRST_ACCOUNT
+    return demo, "" if usable or settings.house else FIRST_ACCOUNT
 
 
 async def read_form(request: Request) -> FormData:
