@@ -45,6 +45,14 @@ measure: .venv/dev ## hold the review against the panel's cases, the prediction 
 	$(BIN)/python -m tests.cases.score --write $(DAY)
 	$(BIN)/python -m tests.trials.score --write $(DAY)
 
+bill: .venv/dev ## list every library with its licence (CycloneDX) in build/bill.json
+	@mkdir -p build
+	$(BIN)/python -m cyclonedx_py environment --sv 1.6 --of JSON --output-reproducible -o build/bill.json $(BIN)/python
+	@echo "build/bill.json"
+
+audit: .venv/dev ## hold every library against the list of known faults (needs the network)
+	$(BIN)/python -m pip_audit -r requirements.lock --no-deps --disable-pip --strict
+
 pictures: .venv/dev browser ## take the README's pictures anew
 	$(BIN)/python -m tests.browser.pictures
 
@@ -87,4 +95,4 @@ browser:
 		echo "Chromium is missing: installing Debian's"; \
 		apt-get update -qq && apt-get install -y -qq chromium; }
 
-.PHONY: help run test tests lint fix check-data bench measure pictures fluid rule page lock browser
+.PHONY: help run test tests lint fix check-data bench measure bill audit pictures fluid rule page lock browser
