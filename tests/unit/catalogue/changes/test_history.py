@@ -41,8 +41,10 @@ def test_nothing_counts_before_it_was_approved() -> None:
 
 def test_of_two_that_begin_at_once_the_one_approved_later_counts() -> None:
     at = NOW + 9 * HOUR
-    early = approved(limit(6), NOW, number=2, counts=at)
-    late = approved(limit(7), NOW + HOUR, number=1, counts=at)
+    first = change(limit(6), NOW, number=1, counts=at)
+    second = change(limit(7), NOW + HOUR, number=2, counts=at)
+    late = Filed(first, (decided(1, "approved", prescriber(NOW + 3 * HOUR)),))
+    early = Filed(second, (decided(2, "approved", prescriber(NOW + 2 * HOUR)),))
     assert History((late, early)).in_force(at)["limit:k-hyper/high"] is late
 
 
