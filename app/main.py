@@ -46,6 +46,8 @@ from app.web.lines import page as lines
 from app.web.pairs import gaps
 from app.web.pairs import page as pairs
 from app.web.proof import measured, receipts, trials, worked
+from app.web.replay import page as replay
+from app.web.replay import past as replay_past
 from app.web.shortage import counting as shortage_counting
 from app.web.shortage import kept as shortage_kept
 from app.web.shortage import page as shortage
@@ -80,6 +82,8 @@ PAGES: Final = (
     rules,
     changes,
     draft,
+    replay,
+    replay_past,
     audit,
     hazards,
     about,

@@ -27,8 +27,8 @@ PLACES: Final = (
     ("/compare", "Compare", ("/compare",)),
     ("/predict", "Predict", ("/predict",)),
     ("/orders/new", "Order", ("/orders",)),
-    ("/catalogue", "Fluids", ("/catalogue", "/co-infusion")),
-    ("/rules", "Rules", ("/rules", "/changes")),
+    ("/catalogue", "Fluids", ("/catalogue", "/co-infusion", "/shortage")),
+    ("/rules", "Rules", ("/rules", "/changes", "/burden")),
     ("/about", "About", ("/about", "/hazards", "/audit")),
 )
 

@@ -1,0 +1,1 @@
+"""Pages of replays: a change tried on past orders."""
