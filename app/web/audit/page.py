@@ -25,7 +25,7 @@ from app.web.audit.sentences import ActRow, act_row
 from app.web.audit.sheet import acts_csv, acts_json_lines
 from app.web.audit.subjects import kinds_for
 from app.web.render import render
-from app.web.show import clock_and_day, count
+from app.web.show import count, day
 from app.web.who import signed_in
 
 router: Final = APIRouter(include_in_schema=False)
@@ -101,9 +101,7 @@ def trail_page(request: Request, session: Session, *, anew: bool) -> TrailPage:
     links = read_acts(session, what.wanted, ROWS + 1, before=what.under)
     shown = links[:ROWS]
     return TrailPage(
-        rows=tuple(
-            act_row(link, catalogue, clock_and_day(link.at.astimezone(zone))) for link in shown
-        ),
+        rows=tuple(act_row(link, catalogue, moment(link.at.astimezone(zone))) for link in shown),
         found=count(count_acts(session, what.wanted), "act"),
         asked=what,
         told_acts=acts_told(session, what.wanted.kinds),
@@ -111,8 +109,13 @@ def trail_page(request: Request, session: Session, *, anew: bool) -> TrailPage:
         newest=what.address() if what.under else "",
         chain=chain_state(request.app.state, session, datetime.now(zone), anew=anew),
         only_content=what.wanted.kinds is not None,
-        zone=str(zone),
+        zone=str(zone).replace("_", " "),
     )
+
+
+def moment(local: datetime) -> str:
+    """When something was done; the zone is said once for all."""
+    return f"{day(local)} {local:%Y}, {local:%H:%M}"
 
 
 def _asked(request: Request, session: Session, given: Mapping[str, str]) -> Asked:

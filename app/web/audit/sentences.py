@@ -30,7 +30,7 @@ DID: Final[Mapping[str, str]] = MappingProxyType(
         EXPORTED: "exported {}",
         SEALED_ANEW: "sealed {} anew",
         PURGED: "removed what is kept no longer of {}",
-        "load-release": "brought {} with the release",
+        "load-release": "brought {}",
         "draft-change": "drafted {}",
         "approve-change": "approved {}",
         "send-back-change": "sent back {}",
@@ -57,6 +57,7 @@ VALUE: Final = "value"
 SUBJECT: Final = "subject"
 DOCUMENT: Final = "document"
 FLUID: Final = "fluid"
+RELEASE: Final = "release"
 OF: Final = " of "
 
 
@@ -123,6 +124,8 @@ def _changed(before: Mapping[str, Any] | None, after: Mapping[str, Any], about: 
     if STATE in after:
         old = value_text(before[STATE]) if before and STATE in before else ""
         return f"{old} to {value_text(after[STATE])}" if old else value_text(after[STATE])
+    if about.kind == RELEASE:
+        return ", ".join(f"{value_text(number)} {outcome}" for outcome, number in after.items())
     return str(after["reason"]) if set(after) == {"reason"} else ""
 
 

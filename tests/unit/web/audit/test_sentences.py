@@ -48,6 +48,10 @@ def act(act: str, subject: str, before: str | None = None, after: str | None = N
             "L. Novák opened the account k.osei again.",
         ),
         (
+            act("load-release", "release:0.1.0", None, '{"loaded":83,"unchanged":1}'),
+            "L. Novák brought its files: 83 loaded, 1 unchanged.",
+        ),
+        (
             act("something new", "thing:1"),
             "L. Novák did “something new” to thing:1.",
         ),
@@ -81,7 +85,7 @@ def test_a_fluid_is_told_by_its_fields(catalogue: Catalogue) -> None:
 
 def test_what_nobody_did_is_the_programs(catalogue: Catalogue) -> None:
     link = Link(1, AT, "", "", "load-release", "fluid:x", None, None, "")
-    assert act_row(link, catalogue, "").sentence == "The program brought x with the release."
+    assert act_row(link, catalogue, "").sentence == "The program brought x."
 
 
 def test_every_act_names_what_it_is_about_once() -> None:
