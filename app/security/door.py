@@ -113,7 +113,7 @@ class Door:
         look = partial(standing_of, state.engine, key, state.settings, attended=attended)
         standing = await run_in_threadpool(look, self.clock())
         asking: Asking | None = state.asking
-        if asking is None or not asking.is_due(standing, self.clock()):
+        if asking is None or standing.new_key or not asking.is_due(standing, self.clock()):
             return standing
         await run_in_threadpool(asking.ask, state.engine, standing, self.clock())
         return await run_in_threadpool(look, self.clock())

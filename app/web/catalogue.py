@@ -1,6 +1,6 @@
 """All fluids, and one fluid's card, on which its stock is told."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
 from fastapi import APIRouter, Form, HTTPException, Query, Request, Response
@@ -10,10 +10,11 @@ from app.catalogue.catalogue import Catalogue
 from app.catalogue.entry import EntryError
 from app.catalogue.find import find
 from app.catalogue.fluid import Fluid
-from app.catalogue.stock.reading import state_from
+from app.catalogue.stock.reading import LONGEST_NAME, state_from
 from app.cautions.rule import Rule
 from app.review.knowledge import Knowledge
 from app.review.workflow import now_in
+from app.security.acts import Act
 from app.storage.database import reading, transaction
 from app.storage.patients import read_unit
 from app.web.fluids import card
@@ -28,6 +29,7 @@ from app.web.fluids.told import tell
 from app.web.pictures.picture import Picture, ion_picture
 from app.web.render import SEE_OTHER, render
 from app.web.show import amount
+from app.web.who import person_of, signed_in
 
 router: Final = APIRouter(include_in_schema=False)
 NOT_FOUND: Final = 404
@@ -87,7 +89,7 @@ def show_fluid(request: Request, fluid_id: str) -> HTMLResponse:
     fluid = _fluid(fluid_id, knowledge)
     with reading(request.app.state.engine) as session:
         shelf = shelf_of(session)
-        stock = stock_card(session, fluid.id, shelf)
+        stock = replace(stock_card(session, fluid.id, shelf), teller=teller_of(request))
     return render(request, PAGE, fluid_page(fluid, knowledge, shelf, stock))
 
 
@@ -97,18 +99,18 @@ def tell_of_stock(
     fluid_id: str,
     state: Annotated[str, Form()] = "",
     note: Annotated[str, Form()] = "",
-    by: Annotated[str, Form()] = "",
 ) -> Response:
     """Add what somebody tells of a fluid's stock, and go back to its card."""
     knowledge: Knowledge = request.app.state.knowledge
     fluid = _fluid(fluid_id, knowledge)
-    typed = {"state": state, "note": note, "by": by}
+    typed = {"state": state, "note": note, "by": signed_in(request).name[:LONGEST_NAME]}
     with transaction(request.app.state.engine) as session:
         try:
             told = state_from(typed, now_in(read_unit(session)))
         except EntryError as fault:
             shelf = shelf_of(session)
             stock = stock_card(session, fluid.id, shelf, typed, fault)
+            stock = replace(stock, teller=teller_of(request))
             view = fluid_page(fluid, knowledge, shelf, stock)
             return render(request, PAGE, view, status=UNREADABLE)
         tell(request, session, fluid.id, told)
@@ -120,6 +122,12 @@ def stock_of_fluid(request: Request, fluid_id: str) -> Response:
     """Back to the card: where looking again leads from a form that was not accepted."""
     fluid = _fluid(fluid_id, request.app.state.knowledge)
     return RedirectResponse(f"/catalogue/{fluid.id}#stock", SEE_OTHER)
+
+
+def teller_of(request: Request) -> str:
+    """The name of whoever may tell; empty for everybody else."""
+    person = person_of(request)
+    return person.name if person and person.may(Act.TELL) else ""
 
 
 def _fluid(fluid_id: str, knowledge: Knowledge) -> Fluid:

@@ -30,6 +30,7 @@ from app.web.prediction.asked import tried_address
 from app.web.prediction.cautions import NONE_OF_THEM
 from app.web.render import render
 from app.web.show import amount, number
+from app.web.who import sees_patients
 
 router: Final = APIRouter(include_in_schema=False)
 UNREADABLE: Final = 422
@@ -103,7 +104,7 @@ def show_comparison(request: Request) -> HTMLResponse:
     asked = read_asked(request.query_params, knowledge.catalogue)
     with reading(request.app.state.engine) as session:
         bedside = review_patient(session, knowledge, asked.patient) if asked.patient else None
-        patients = patient_choices(session)
+        patients = patient_choices(session) if sees_patients(request) else ()
         shelf = shelf_of(session)
     view = compare_page(asked, bedside, patients, knowledge, shelf)
     part = "compare/_found.html" if _wants(request, "found") else "compare/_comparison.html"

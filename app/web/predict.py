@@ -31,6 +31,7 @@ from app.web.prediction.person import Person, person_of
 from app.web.prediction.start.asking import asking_of, for_a_day, is_textbook, lacks_of
 from app.web.render import render
 from app.web.show import capital, clock_and_day
+from app.web.who import sees_patients
 
 router: Final = APIRouter(include_in_schema=False)
 UNREADABLE: Final = 422
@@ -73,7 +74,7 @@ def show_what_if(request: Request) -> HTMLResponse:
     patient = request.query_params.get("patient", "").strip()
     with reading(request.app.state.engine) as session:
         bedside = review_patient(session, knowledge, patient) if patient else None
-        patients = patient_choices(session)
+        patients = patient_choices(session) if sees_patients(request) else ()
         shelf = shelf_of(session)
     asked = read_asked(_filled(request.query_params, bedside), knowledge.catalogue)
     view = with_stock(what_if_page(asked, bedside, patients, knowledge), shelf, knowledge.catalogue)

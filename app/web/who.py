@@ -4,6 +4,7 @@ from typing import Final
 
 from fastapi import HTTPException, Request
 
+from app.security.acts import Act
 from app.security.person import Person
 
 SIGNED_OUT: Final = 401
@@ -21,3 +22,14 @@ def signed_in(request: Request) -> Person:
     if person is None:
         raise HTTPException(SIGNED_OUT, "Sign in first.")
     return person
+
+
+def sees_patients(request: Request) -> bool:
+    """Whether patients of the unit may be named to whoever asks."""
+    return may(request, Act.SEE_PATIENTS)
+
+
+def may(request: Request, act: Act) -> bool:
+    """Whether somebody is signed in who may do this."""
+    person = person_of(request)
+    return person is not None and person.may(act)

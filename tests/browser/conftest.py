@@ -163,13 +163,12 @@ def tell(open_page: OpenPage) -> Iterator[Tell]:
     """
     told: set[str] = set()
 
-    def tell_(fluid_id: str, state: str, note: str = "", by: str = "", **how: object) -> Page:
+    def tell_(fluid_id: str, state: str, note: str = "", **how: object) -> Page:
         told.add(fluid_id)
         card = open_page(f"/catalogue/{fluid_id}", **how)
         card.locator("#stock summary").click()
         card.get_by_label("Where it is", exact=True).select_option(state)
         card.get_by_label("Why, and until when").fill(note)
-        card.get_by_label("Told by").fill(by)
         card.get_by_role("button", name="Tell everyone").click()
         return card
 

@@ -7,7 +7,7 @@ from typing import Final
 from sqlalchemy.orm import Session
 
 from app.catalogue.entry import EntryError
-from app.catalogue.stock.reading import LONGEST_NAME, LONGEST_NOTE
+from app.catalogue.stock.reading import LONGEST_NOTE
 from app.catalogue.stock.stock import STATES
 from app.storage.stock import read_told_of
 from app.web.fluids.shelf import Shelf, StockView, stock_view
@@ -27,7 +27,8 @@ class Choice:
 @dataclass(frozen=True, slots=True)
 class StockCard:
     """Everything the card says of stock. typed: the form's fields as sent; fault: the field that
-    was not accepted, and the message beside it.
+    was not accepted, and the message beside it; teller: who would tell, empty where whoever reads
+    may not.
     """
 
     now: StockView
@@ -36,7 +37,7 @@ class StockCard:
     typed: Mapping[str, str] = field(default_factory=dict)
     fault: tuple[str, str] = ("", "")
     longest_note: int = LONGEST_NOTE
-    longest_name: int = LONGEST_NAME
+    teller: str = ""
 
 
 def stock_card(

@@ -6,6 +6,9 @@ import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
 
+from app.security.acts import Role
+from tests.people import EVERYDAY, person_in
+from tests.unit.conftest import ClientAs
 from tests.unit.web.conftest import Tell
 
 
@@ -87,11 +90,12 @@ def test_of_a_fluid_that_nobody_told_of_the_card_says_so(client: TestClient) -> 
 def test_what_is_told_on_the_card_shows_at_once_and_what_was_told_before_stays(
     ward: TestClient, tell: Tell
 ) -> None:
-    answer = tell("sodium-chloride-0.9", "out", "lorry <late>", by="J.B.")
+    answer = tell("sodium-chloride-0.9", "out", "lorry <late>", by="somebody else")
     assert (answer.status_code, answer.headers["location"]) == (303, f"{SALINE}#stock")
     card = ward.get(SALINE).text
     assert "out since 07:05" in card
-    assert "Lorry &lt;late&gt;. Told by J.B." in card
+    assert f"Lorry &lt;late&gt;. Told by {person_in(*EVERYDAY).name}." in card
+    assert "somebody else" not in card
     assert "on the ward since Mon 3 Mar 14:30. Told by ward stock round." in card
     assert "out since 07:05" in ward.get("/catalogue").text
 
@@ -103,7 +107,6 @@ def test_what_is_told_on_the_card_shows_at_once_and_what_was_told_before_stays(
         ({}, "Where it is: nothing is written."),
         ({"state": "out"}, "Why: nothing is written. Accepted: why it is out"),
         ({"state": "out", "note": "x" * 201}, "at most 200 letters"),
-        ({"state": "on the ward", "by": "x" * 61}, "at most 60 letters"),
     ],
 )
 def test_what_is_not_accepted_is_said_beside_the_field_and_nothing_is_kept(
@@ -141,3 +144,10 @@ def test_a_fluid_known_by_another_id_is_told_of_under_its_own(
 def test_reloading_a_form_that_was_not_accepted_leads_to_the_card(ward: TestClient) -> None:
     answer = ward.get(f"{SALINE}/stock", follow_redirects=False)
     assert (answer.status_code, answer.headers["location"]) == (303, f"{SALINE}#stock")
+
+
+def test_who_may_not_tell_reads_where_a_fluid_is_and_finds_no_form(client_as: ClientAs) -> None:
+    card = client_as(Role.EDUCATOR).get(SALINE).text
+    assert "on the ward" in card
+    assert "Tell everyone" not in card
+    assert "Told by Test nurse" in client_as(Role.NURSE).get(SALINE).text
