@@ -87,7 +87,7 @@ def apart(before: Content, after: Content) -> tuple[Difference, ...]:
         return differences(before.document, after.document)
     if isinstance(before, LimitValue) and isinstance(after, LimitValue):
         limit = limit_named(after.rule_id, after.name)
-        name = after.name if limit is None else (limit.meaning or after.name.replace("_", " "))
+        name = (limit.meaning if limit else "") or after.name.replace("_", " ")
         return _one("value", name, value_text(before.value, limit), value_text(after.value, limit))
     assert isinstance(before, RuleSwitch)
     assert isinstance(after, RuleSwitch)
