@@ -16,6 +16,7 @@ LINKS: Final = (
     ("/account", "Your account"),
     ("/accounts", "Accounts"),
     ("/accounts/tokens", "Tokens of machines"),
+    ("/audit", "Acts on content"),
     ("/who-may", "Who may do what"),
 )
 
