@@ -71,9 +71,8 @@ def test_nothing_is_off_as_shipped() -> None:
 def test_a_rule_about_the_whole_patient_is_named_with_the_orders_it_names_or_none() -> None:
     asked = request()
     asked["patient"]["access"] = [{"id": "p1", "site": "peripheral"}]
-    asked["co_infusions"] = [
-        {"name": name, "kind": "drug", "lumen": "p1"} for name in ("norepinephrine", "propofol")
-    ]
+    beside = (("norepinephrine 5 mL/h", "drug"), ("propofol", "drug"), ("red cells", "blood"))
+    asked["co_infusions"] = [{"name": name, "kind": kind, "lumen": "p1"} for name, kind in beside]
     assert silent(asked, off("line-lumen-count")) == [("line-lumen-count", (), False)]
     both = ("plain", "salted")
     assert silent(asked, off("ord-duplicate")) == [("ord-duplicate", both, False)]
