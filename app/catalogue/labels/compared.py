@@ -64,9 +64,23 @@ def held_against(label: Label, fluid: Fluid) -> Held:
 
 
 def agrees(figure: Figure, entry: float) -> bool:
-    """Whether the entry's value, in the label's unit and volume, prints as the label does."""
+    """Whether the entry's value, in the label's unit and volume, prints as the label does, or lies
+    in the label's range, or under its bound.
+    """
     # A half may have been rounded up or down: 2.5 prints as 2 or as 3.
-    return abs(entry - figure.value) <= figure.half_digit + FLOAT_NOISE
+    slack = figure.half_digit + FLOAT_NOISE
+    if figure.at_most:
+        return entry <= figure.value + slack
+    if figure.is_range:
+        return float(figure.lower) - slack <= entry <= float(figure.upper) + slack
+    return abs(entry - figure.value) <= slack
+
+
+def _printed(figure: Figure) -> str:
+    """The number as printed, with the other end of its range or that it is a bound."""
+    if figure.at_most:
+        return f"at most {figure.number}"
+    return f"{figure.lower} to {figure.upper}" if figure.is_range else figure.number
 
 
 def _ions(label: Label, fluid: Fluid) -> Iterator[Difference | str]:
@@ -87,7 +101,7 @@ def _ion(figure: Figure, fluid: Fluid) -> Difference | str:
     amount = fluid.composition.ion_mmol_l(figure.key)
     unit = {"mmol": "mmol", "meq": "mEq", "mg": "mg", "g": "g"}.get(figure.unit, figure.unit)
     volume = _volume(figure)
-    said = f"{figure.number} {unit}{volume}"
+    said = f"{_printed(figure)} {unit}{volume}"
     if amount is None:
         return Difference(ion.name, said, "not on the label the entry was made from")
     expected = _in_label_unit(figure, amount)
@@ -121,6 +135,8 @@ def _in_label_unit(figure: Figure, mmol_l: float) -> float | None:
 
 def _slip(figure: Figure, mmol_l: float) -> str:
     """The usual slip that would make the two agree; empty when none does."""
+    if figure.at_most or figure.is_range:
+        return ""
     charge = abs(ION_BY_KEY[figure.key].charge or 1)
     told = figure.value * figure.per_litre
     expected = mmol_l * charge if figure.unit == "meq" else mmol_l

@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Final
 
+from app.catalogue.labels.values import RANGE_WORDS, Value, left_out, values_of
 from app.catalogue.labels.words import ML_PER_L, NameKind, Token, tokens_of
 
 LONGEST_LABEL: Final = 10_000
 PERCENT_G_PER_100_ML: Final = 100.0
-# A range stands as "6.0 - 7.5" or "6.0 to 7.5".
-RANGE_WORDS: Final = frozenset({"-", "to", "~"})
 ENERGY_UNITS: Final = frozenset({"kcal", "kj"})
+WEIGHTS: Final = frozenset({"g", "mg"})
 ENERGY: Final = Token("name", "energy", "energy", "other")
 
 
@@ -21,6 +21,7 @@ class Figure:
 
     number: the digits as printed; basis_ml: in how many mL it is, and whether the label says so;
     lower, upper: the ends of a range, which may stand beside the number or in place of it.
+    at_most: the number is no amount but its upper bound.
     """
 
     name_kind: NameKind
@@ -32,6 +33,17 @@ class Figure:
     lower: str = ""
     upper: str = ""
     basis_told: bool = True
+    at_most: bool = False
+
+    @property
+    def is_range(self) -> bool:
+        """Whether only a range is printed, with no value of its own."""
+        return bool(self.lower) and self.number == self.lower
+
+    @property
+    def fits(self) -> bool:
+        """Whether the unit can be one of such a name: a salt or a sugar is given by weight."""
+        return self.name_kind not in ("salt", "mass") or self.unit in WEIGHTS
 
     @property
     def value(self) -> float:
@@ -76,16 +88,32 @@ _NOTHING: Final = _Heading()
 
 def read_label(text: str) -> Label:
     """The figures of a label, however it lists them: "Na 130 mmol/L", "9 g sodium chloride",
-    "mEq/liter: Sodium 130", "Each 100 mL contains ...".
+    "mEq/liter: Sodium 130", "Each 100 mL contains ...". WORDINGS of help.py shows each.
     """
     figures: list[Figure] = []
     unread: list[str] = []
-    heading = _Heading()
-    for clause in _clauses(tokens_of(text[:LONGEST_LABEL])):
+    heading = _NOTHING
+    clauses = list(_clauses(tokens_of(text[:LONGEST_LABEL])))
+    for clause in clauses:
         heading, found, rest = _read_clause(clause, heading)
         figures += found
         unread += rest
+    figures = _with_last_line(figures, clauses)
     return Label(tuple(dict.fromkeys(figures)), tuple(dict.fromkeys(unread)))
+
+
+def _with_last_line(figures: list[Figure], clauses: list[list[Token]]) -> list[Figure]:
+    """A volume on a line of its own at the end is that of the list before it."""
+    last = clauses[-1] if clauses else []
+    if any(token.kind in ("name", "number", "unit") for token in last):
+        return figures
+    basis_ml = next((float(token.value) for token in last if token.kind == "basis"), None)
+    if basis_ml is None:
+        return figures
+    return [
+        one if one.basis_told else replace(one, basis_ml=basis_ml, basis_told=True)
+        for one in figures
+    ]
 
 
 def _clauses(tokens: Iterable[Token]) -> Iterator[list[Token]]:
@@ -105,13 +133,16 @@ def _read_clause(
     parts = list(_parts(clause[start:]))
     for place, part in enumerate(parts):
         own = _headed(part, _NOTHING) if _is_heading(part) else None
-        figure = _figure(part, heading, _behind(parts[place:]))
-        if figure is not None:
-            figures.append(figure)
-        elif _told_nothing(part):
-            unread.append(" ".join(token.text for token in part))
+        found, rest = _figures(part, heading, _behind(parts[place:]))
+        figures += found
+        before = [] if place else clause[:start]
+        unread += [_text(before, part) if not found else one for one in rest]
         heading = own or heading
     return heading, figures, unread
+
+
+def _text(*pieces: list[Token]) -> str:
+    return " ".join(token.text for piece in pieces for token in piece)
 
 
 def _headed(front: Iterable[Token], heading: _Heading) -> _Heading:
@@ -132,12 +163,22 @@ def _parts(body: list[Token]) -> Iterator[list[Token]]:
     """
     part: list[Token] = []
     for place, token in enumerate(body):
-        if part and _begins(token, body[place + 1 :], part, body[0].kind):
+        of = _of_its_own(part) if token.kind == "name" else 0
+        if of:
+            yield part[:of]
+            part = part[of:]
+        elif part and _begins(token, body[place + 1 :], part, body[0].kind):
             yield part
             part = []
         part.append(token)
     if part:
         yield part
+
+
+def _of_its_own(part: list[Token]) -> int:
+    """Where "4 mEq of" begins behind another figure: what follows it is its name. 0: nowhere."""
+    numbers = [place for place, token in enumerate(part) if token.kind == "number"]
+    return numbers[-1] if len(numbers) > 1 and part[-1].value == "of" else 0
 
 
 def _begins(token: Token, after: list[Token], part: list[Token], begun_by: str) -> bool:
@@ -172,49 +213,52 @@ def _behind(parts: list[list[Token]]) -> _Heading:
     return _Heading(unit, bases[-1] if ends else ML_PER_L, told=ends)
 
 
-def _figure(part: list[Token], heading: _Heading, behind: _Heading) -> Figure | None:
+def _figures(
+    part: list[Token], heading: _Heading, behind: _Heading
+) -> tuple[list[Figure], list[str]]:
+    """The figures of a part ("20 mEq/L (20 mmol/L)" are two of one name), and what of it has a
+    number that nobody understood.
+    """
     name = next((token for token in part if token.kind == "name"), None)
-    numbers = [token.value for token in part if token.kind == "number"]
-    units = [token.value for token in part if token.kind == "unit"]
-    if name is None and any(unit in ENERGY_UNITS for unit in units):
+    values = values_of(part)
+    units = {value.unit for value in values.found} - {""}
+    if name is None and units & ENERGY_UNITS:
         name = ENERGY
-    if name is None or name.name_kind is None or not numbers:
-        return None
-    unit = "" if name.value == "ph" else _first(units, heading.unit, behind.unit)
-    if not unit and name.value != "ph":
-        return None
+    if name is None or name.name_kind is None:
+        return [], [_text(part)] if units else []
+    if not values.found and any(token.text.isdigit() for token in part):
+        return [], [_text(part)]
     if name.name_kind == "other":
         heading = behind = _Heading(told=True)  # always of a litre, unless it says so itself
-    basis_ml, told = _basis(part, heading, behind)
+    figures = [_figure(name, value, heading, behind, part) for value in values.found]
+    read = [one for one in figures if one is not None]
+    read = [one for one in read if one.fits]
+    strange = [f"{one.strange} {one.number} {one.unit}" for one in values.found if one.strange]
+    told = len(read) == len(values.found) - len(strange) and not left_out(part)
+    left = [] if told and not values.left else [_text(part)]
+    return read, [*strange, *left]
+
+
+def _figure(
+    name: Token, value: Value, heading: _Heading, behind: _Heading, part: list[Token]
+) -> Figure | None:
+    """One value of a name; None without a unit, and for a value of something else."""
+    unit = "" if name.value == "ph" else value.unit or heading.unit or behind.unit
+    if value.strange or name.name_kind is None or not (unit or name.value == "ph"):
+        return None
+    basis_ml, told = _basis(value, heading, behind)
     if unit == "%":
         unit, basis_ml, told = "g", PERCENT_G_PER_100_ML, True
     written = " ".join(token.text for token in part if token.kind != "text")
-    figure = Figure(name.name_kind, name.value, numbers[0], unit, basis_ml, written)
-    lower, upper = _range(part)
-    return replace(figure, lower=lower, upper=upper, basis_told=told)
+    return Figure(
+        name.name_kind, name.value, value.number, unit, basis_ml, written,
+        value.lower, value.upper, basis_told=told, at_most=value.at_most,
+    )  # fmt: skip
 
 
-def _first(units: list[str], *others: str) -> str:
-    return next(filter(None, (*units, *others)), "")
-
-
-def _basis(part: list[Token], heading: _Heading, behind: _Heading) -> tuple[float, bool]:
+def _basis(value: Value, heading: _Heading, behind: _Heading) -> tuple[float, bool]:
     """In how many mL: as the figure says itself, or its heading, or the end of its list."""
-    own = [float(token.value) for token in part if token.kind == "basis"]
-    if own:
-        return own[0], True
+    if value.basis_ml is not None:
+        return value.basis_ml, True
     chosen = heading if heading.told else behind
     return chosen.basis_ml, chosen.told
-
-
-def _range(part: list[Token]) -> tuple[str, str]:
-    """The ends of a range; empty where no range stands."""
-    for first, middle, last in zip(part, part[1:], part[2:], strict=False):
-        if first.kind == last.kind == "number" and middle.value in RANGE_WORDS:
-            return first.value, last.value
-    return "", ""
-
-
-def _told_nothing(part: list[Token]) -> bool:
-    """True for a name of ours beside a number that made no figure: the reader must be told."""
-    return {"name", "number"} <= {token.kind for token in part}

@@ -72,7 +72,9 @@ TokenKind = Literal["name", "number", "unit", "basis", "break", "text"]
 
 @dataclass(frozen=True, slots=True)
 class Token:
-    """One piece of a label. value: a name's key, a unit, a number's digits, a basis in mL."""
+    """One piece of a label. value: a name's key, a unit, a number's digits, a basis in mL.
+    A number that is only a bound keeps its sign in front: "≤2".
+    """
 
     kind: TokenKind
     value: str
@@ -103,12 +105,17 @@ LITRE: Final = r"l|lit(?:er|re)s?"
 _by_length = sorted(NAMES, key=len, reverse=True)
 _NAME: Final = "|".join(re.escape(name).replace(r"\ ", r"[\s,]+") for name in _by_length)
 _UNIT: Final = "|".join(f"(?P<u{place}>{words})" for place, words in enumerate(UNITS.values()))
-_NUMBER: Final = r"\d+(?:\.\d+)?"
+# Whole: no part of "1.3e2" or "1.2.3" is a number.
+_NUMBER: Final = r"\d++(?:\.\d++)?+(?!e\d|\.\d)"
+_CONTAINS: Final = "contains?|provides?|contient|contiennent|enthält|enthalten|contiene|bevat"
 TOKENS: Final = re.compile(
     rf"(?P<basis>(?:(?:per|each|in|/)\s*(?P<ml>{_NUMBER})?\s*(?P<of>{ML}|{LITRE})"
-    rf"|(?P<ml2>{_NUMBER})\s*(?P<of2>{ML}|{LITRE})\s*(?:contains?|provides?))(?![a-z]))"
+    rf"|(?P<ml2>{_NUMBER})\s*(?P<of2>{ML}|{LITRE})\s*(?:{_CONTAINS}|:)"
+    rf"|[.\s](?P<of3>{ML}|{LITRE})\s*-1)(?![a-z\d]))"
     rf"|(?P<name>(?<![a-z0-9])(?:{_NAME})(?![a-z0-9+]))"
-    rf"|(?P<number>(?<![a-z0-9.]){_NUMBER})"
+    # A pack's own volume is no figure: "500 mL bag", "water for injections to 1000 mL".
+    rf"|(?P<volume>(?<![a-z0-9.]){_NUMBER}\s*(?:{ML}|{LITRE})(?![a-z\d]))"
+    rf"|(?P<number>(?<![a-z0-9.])[≤≥]?{_NUMBER})"
     rf"|(?P<unit>(?:{_UNIT})(?![a-z]))"
     r"|(?P<break>[;\n]|\.(?=\s|$))"
     r"|(?P<text>[a-z]+|\S)",
@@ -117,13 +124,36 @@ TOKENS: Final = re.compile(
 ML_PER_L: Final = 1000.0
 
 
+# Wordings of one thing, brought to one form: the pattern, and what it becomes.
+PLAINLY: Final = tuple(
+    (re.compile(pattern), instead)
+    for pattern, instead in (
+        # A volume's thousands: "1 000 ml", "1'000 ml", "1.000 ml".
+        (rf"(?<![\d.,])(\d)[\s'.](\d{{3}})(?=\s*(?:{ML})(?![a-z]))", r"\1\2"),
+        # 1,000 mL is a thousand; 1,35 or 0,9 is a decimal comma.
+        (r"(?<![\d.])([1-9]\d{0,2}),(\d{3})(?![\d,])", r"\1\2"),
+        (r"(?<=\d),(?=\d)", "."),
+        (r"(?<=\d)\s*\.{2,3}\s*(?=\d)", " - "),
+        (r"between\s+(\d[\d.]*)\s+and\s+(?=\d)", r"\1 to "),
+        (r"(\d[\d.]*)\s*≤\s*ph\s*≤\s*(?=\d)", r"ph \1 to "),
+        (
+            r"(?:not less than|no less than|at least|not below|nlt|(?<!not )(?<!no )more than|>)"
+            r"\s*(?=\d)",
+            "≥",
+        ),
+        (r"(?:not more than|no more than|at most|less than|not above|up to|nmt|<)\s*(?=\d)", "≤"),
+        (r"(?<=[≤≥])\s+(?=\d)", ""),
+    )
+)
+
+
 def plain(text: str) -> str:
     """The label with superscripts, dashes and decimal commas made plain."""
     text = unicodedata.normalize("NFKC", text).replace("−", "-").replace("–", "-").casefold()
     text = text.replace("·", ".").replace("•", ".")
-    # 1,000 mL is a thousand; 1,35 or 0,9 is a decimal comma.
-    text = re.sub(r"(?<![\d.])([1-9]\d{0,2}),(\d{3})(?![\d,])", r"\1\2", text)
-    return re.sub(r"(?<=\d),(?=\d)", ".", text)
+    for pattern, instead in PLAINLY:
+        text = pattern.sub(instead, text)
+    return text
 
 
 def tokens_of(text: str) -> Iterator[Token]:
@@ -149,5 +179,5 @@ def _token(found: re.Match[str]) -> Token:
 
 def _basis_ml(found: re.Match[str]) -> float:
     number = found["ml"] or found["ml2"] or "1"
-    unit = found["of"] or found["of2"]
+    unit = found["of"] or found["of2"] or found["of3"]
     return float(number) * (1.0 if unit.startswith("m") else ML_PER_L)
