@@ -21,6 +21,9 @@ LONGEST_IDLE_MINUTES: Final = 240.0
 DEFAULT_SESSION_HOURS: Final = 12.0
 LONGEST_SESSION_HOURS: Final = 24.0
 SHORTEST_SECRET: Final = 16
+# Within a week a patient may be without a new result; ten years are no retention any more.
+LEAST_KEEP_DAYS: Final = 7
+LONGEST_KEEP_DAYS: Final = 3650
 DEMO_TOKEN: Final = "demo"
 LOOPBACK: Final = frozenset({"127.0.0.1", "::1", "localhost"})
 YES: Final = frozenset({"1", "yes", "true", "on"})
@@ -40,13 +43,16 @@ SETTINGS_HELP: Final = {
     "to them without a written reason; default 5",
     "RINGSIDE_DASK_ADDRESS": "a Dask scheduler that replays run on (extra `cluster`); "
     "default: this machine's cores",
+    "RINGSIDE_KEEP_DAYS": "days after which `ringside purge` takes away what was last heard of "
+    "patients, past requests and sessions; no default",
     **HOUSE_HELP,
     "HOST": "address to listen on; default 127.0.0.1; others once there is an account",
     "PORT": "port to listen on; default 8000",
 }
 
 
-@dataclass(frozen=True, slots=True)
+# Not frozen: Python itself sets an exception's traceback as it passes a context manager.
+@dataclass(unsafe_hash=True)
 class SettingError(Exception):
     """A setting that cannot be used: the variable, what it holds, what is accepted.
 
@@ -95,6 +101,7 @@ class Settings:
     house: House | None = None
     burden_cap: float = DEFAULT_BURDEN_CAP
     dask_address: str = ""
+    keep_days: int | None = None
 
 
 def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
@@ -106,6 +113,7 @@ def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
         database_url=_database_url(given),
         secret=_secret(given),
         trail_secret=given.get("RINGSIDE_SECRET", ""),
+        keep_days=_keep_days(given),
         demo=demo,
         api_tokens=_tokens(given, demo=demo),
         host=host,
@@ -147,6 +155,18 @@ def _house(given: Mapping[str, str]) -> House | None:
         return house_told(given)
     except HouseError as wrong:
         raise SettingError(wrong.field, wrong.value, wrong.accepted) from wrong
+
+
+def _keep_days(given: Mapping[str, str]) -> int | None:
+    """How long patients are kept; None when nobody said."""
+    text = given.get("RINGSIDE_KEEP_DAYS", "").strip()
+    if not text:
+        return None
+    days = int(text) if text.isascii() and text.isdigit() and len(text) <= len("3650") else 0
+    if not LEAST_KEEP_DAYS <= days <= LONGEST_KEEP_DAYS:
+        accepted = f"whole days from {LEAST_KEEP_DAYS} to {LONGEST_KEEP_DAYS}, or unset"
+        raise SettingError("RINGSIDE_KEEP_DAYS", text, accepted)
+    return days
 
 
 def _cap(given: Mapping[str, str]) -> float:

@@ -112,7 +112,25 @@ ADMITS: Final[Mapping[Address, Need]] = MappingProxyType(
         # changes of content: drafted by one person, decided by another
         ("GET", "/rules/{rule_id}/change"): Act.DRAFT,
         ("POST", "/rules/{rule_id}/change"): Act.DRAFT,
+        # a change run on past orders; how much is said, and what people say of it
+        ("GET", "/changes/{number}/replay"): Act.REPLAY,
+        ("GET", "/changes/{number}/replay/progress"): Act.REPLAY,
+        ("POST", "/changes/{number}/replay"): Act.REPLAY,
+        ("POST", "/changes/{number}/replay/stop"): Act.REPLAY,
+        ("GET", "/changes/{number}/replay/past/{past_id}"): Act.REPLAY,
+        ("GET", "/burden"): Act.READ_BURDEN,
+        ("GET", "/burden/progress"): Act.READ_BURDEN,
+        ("POST", "/burden"): Act.READ_BURDEN,
+        ("POST", "/burden/stop"): Act.READ_BURDEN,
+        ("GET", "/burden/figures.csv"): Act.READ_BURDEN,
+        ("GET", "/burden/marks.csv"): Act.READ_BURDEN,
+        ("POST", "/burden/samples"): Act.MARK,
+        ("GET", "/burden/samples/{sample_id}"): Act.MARK,
+        ("GET", "/burden/samples/{sample_id}/{number}"): Act.MARK,
+        ("POST", "/burden/samples/{sample_id}/{number}"): Act.MARK,
         ("GET", "/changes"): Act.READ_CATALOGUE,
+        ("GET", "/changes/then"): Act.READ_CATALOGUE,
+        ("GET", "/catalogue/{fluid_id}/history"): Act.READ_CATALOGUE,
         ("GET", "/changes/{number}"): Act.READ_CATALOGUE,
         ("GET", "/changes/{number}/approve"): Act.READ_CATALOGUE,
         ("POST", "/changes/{number}/approve"): Act.APPROVE,
@@ -132,7 +150,12 @@ ADMITS: Final[Mapping[Address, Need]] = MappingProxyType(
 
 # Asked for by an open page itself: nobody is there because of it.
 UNATTENDED: Final[frozenset[Address]] = frozenset(
-    {("GET", "/stock/news"), ("GET", "/account/watch")}
+    {
+        ("GET", "/stock/news"),
+        ("GET", "/account/watch"),
+        ("GET", "/changes/{number}/replay/progress"),
+        ("GET", "/burden/progress"),
+    }
 )
 
 PARAMETER: Final = re.compile(r"\{\w+\}")

@@ -31,7 +31,8 @@ _hasher: Final = PasswordHasher()  # argon2id with RFC 9106's second choice of p
 _NOBODY: Final = _hasher.hash("a password that opens nothing")
 
 
-@dataclass(frozen=True, slots=True)
+# Not frozen: Python itself sets an exception's traceback as it passes a context manager.
+@dataclass(unsafe_hash=True)
 class PasswordRefused(Exception):
     """A new password that is not accepted, with the reason."""
 
@@ -52,7 +53,7 @@ def is_right(password: str, kept: str | None) -> bool:
         right = _hasher.verify(kept or _NOBODY, _normal(password)[: LONGEST + 1])
     except (VerificationError, InvalidHashError):
         return False
-    return right and kept is not None
+    return right and bool(kept)
 
 
 def needs_new_hash(kept: str) -> bool:

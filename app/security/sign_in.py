@@ -51,7 +51,8 @@ class SignedIn:
     key: str
 
 
-@dataclass(frozen=True, slots=True)
+# Not frozen: Python itself sets an exception's traceback as it passes a context manager.
+@dataclass(unsafe_hash=True)
 class NotSignedIn(Exception):
     """It did not. wait_s: seconds until another try is looked at; 0 when this one was wrong."""
 

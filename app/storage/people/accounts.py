@@ -51,7 +51,8 @@ class NewAccount:
     demo: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+# Not frozen: Python itself sets an exception's traceback as it passes a context manager.
+@dataclass(unsafe_hash=True)
 class NameTaken(Exception):
     """Another account signs in by this name."""
 

@@ -18,6 +18,7 @@ from sqlalchemy.orm import Session
 from app.storage.people.tables import AttemptRow
 
 FORGOTTEN_AFTER: Final = timedelta(hours=24)
+CLOCKS_DIFFER_BY: Final = timedelta(minutes=1)
 STEEPEST: Final = 20  # doublings that are still reckoned
 
 
@@ -85,6 +86,8 @@ def _row(session: Session, one: Counted) -> AttemptRow | None:
 def _left(row: AttemptRow | None, now: datetime) -> int:
     if row is None or row.wait_until is None or row.wait_until <= now:
         return 0
+    if row.last_at - now > CLOCKS_DIFFER_BY:
+        return 0  # the clock was set back: nobody waits for hours because of it
     return -int(-(row.wait_until - now).total_seconds() // 1)  # a part of a second is a second
 
 

@@ -30,7 +30,8 @@ EVERYWHERE: Final = "signed out everywhere"
 DONE: Final = {"password": "Your password is changed. Other browsers are signed out."}
 
 
-@dataclass(frozen=True, slots=True)
+# Not frozen: Python itself sets an exception's traceback as it passes a context manager.
+@dataclass(unsafe_hash=True)
 class Refused(Exception):
     """A field of the password form that is not accepted, and why."""
 
