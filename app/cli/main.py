@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from app.cli import (
     account,
-    audit,
     check_data,
     load,
     migrate,
@@ -17,6 +16,7 @@ from app.cli import (
     review,
     serve,
 )
+from app.cli.keeping import audit, purge
 from app.cli.parts import UNREADABLE, Command, NotMigrated
 from app.settings import SettingError
 
@@ -31,6 +31,7 @@ COMMANDS = (
     check_data,
     replay,
     audit,
+    purge,
     account,
 )
 

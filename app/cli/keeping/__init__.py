@@ -1,0 +1,1 @@
+"""Commands for those who keep the database: its trail of acts, and what is kept no longer."""
