@@ -39,7 +39,9 @@ from app.web.account.voice import Voice
 from app.web.ahead import page as ahead
 from app.web.audit import hazards
 from app.web.audit import page as audit
-from app.web.changes import draft
+from app.web.burden import page as burden
+from app.web.burden import samples
+from app.web.changes import draft, fluid_history, then
 from app.web.changes import page as changes
 from app.web.fluids import news
 from app.web.lines import page as lines
@@ -80,10 +82,14 @@ PAGES: Final = (
     measured,
     trials,
     rules,
+    then,
+    fluid_history,
     changes,
     draft,
     replay,
     replay_past,
+    burden,
+    samples,
     audit,
     hazards,
     about,

@@ -12,11 +12,13 @@ from app.catalogue.find import find
 from app.catalogue.fluid import Fluid
 from app.catalogue.stock.reading import LONGEST_NAME, state_from
 from app.cautions.rule import Rule
-from app.review.knowledge import Knowledge
+from app.review.knowledge import Knowledge, Past
 from app.review.workflow import now_in
 from app.security.acts import Act
 from app.storage.database import reading, transaction
 from app.storage.patients import read_unit
+from app.web.changes.fluid_history import Said, own_entry
+from app.web.changes.signed import here
 from app.web.fluids import card
 from app.web.fluids.card import Checked, Computed, MadeOf, Sourced, Variant
 from app.web.fluids.cautions import cautions_of
@@ -70,6 +72,7 @@ class FluidPage:
     version: str
     stock: StockCard
     news: News
+    own: Said | None = None
 
 
 @router.get("/catalogue")
@@ -90,7 +93,9 @@ def show_fluid(request: Request, fluid_id: str) -> HTMLResponse:
     with reading(request.app.state.engine) as session:
         shelf = shelf_of(session)
         stock = replace(stock_card(session, fluid.id, shelf), teller=teller_of(request))
-    return render(request, PAGE, fluid_page(fluid, knowledge, shelf, stock))
+        own = own_entry(fluid.id, Past.of(session), here(session))
+    page = fluid_page(fluid, knowledge, shelf, stock)
+    return render(request, PAGE, replace(page, own=own))
 
 
 @router.post("/catalogue/{fluid_id}/stock")

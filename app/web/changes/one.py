@@ -11,12 +11,14 @@ from app.catalogue.changes.differences import Difference
 from app.catalogue.changes.history import Filed, State
 from app.cautions.example import Example
 from app.review.changes.applied import knowledge_with
-from app.review.changes.decide import Replayed, reason_needed
+from app.review.changes.decide import reason_needed
 from app.review.changes.examples import tried
 from app.review.changes.meanwhile import apart, content_at, limit_named, value_text
 from app.review.knowledge import Knowledge, Past
+from app.storage.replays.results import ReplayResult
 from app.web.changes.rows import ChangeRow, change_row, counted_before
-from app.web.changes.words import STATE_WORDS, href_of, signed_text, verdict_text
+from app.web.changes.words import STATE_WORDS, href_of, moment_text, signed_text, verdict_text
+from app.web.show import NOT_KNOWN, count, number
 
 ACTS: Final = ("approve", "send-back", "withdraw")
 BESIDE: Final[Mapping[State, str]] = {
@@ -54,6 +56,19 @@ class ExampleRow:
 
 
 @dataclass(frozen=True, slots=True)
+class ReplayView:
+    """What came of it on past orders. burden: findings at warning or above for 100 orders."""
+
+    ran: str
+    rows: str
+    burden: tuple[str, str]
+    critical: tuple[str, str]
+    is_over: bool
+    cap: str
+    is_stale: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Sent:
     """A form that was refused: which act, what was written, and why, beside the field or above."""
 
@@ -78,7 +93,7 @@ class ChangePage:
     others: tuple[ChangeRow, ...]
     examples: tuple[ExampleRow, ...]
     examples_run: int
-    replay_id: str
+    replay: ReplayView | None
     needs_reason: str
     decided: tuple[Decided, ...]
     forms: Mapping[str, ActForm]
@@ -97,7 +112,7 @@ class Looking:
     knowledge: Knowledge
     now: datetime
     by: Signature | None
-    replay: Replayed | None = None
+    replay: ReplayResult | None = None
     may: frozenset[str] = frozenset()
     examples: Iterable[Example] = field(default=())
 
@@ -121,7 +136,7 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
         others=_others(filed, looking) if is_open else (),
         examples=tuple(one for one in examples if one.title),
         examples_run=len(examples),
-        replay_id=str(looking.replay.id) if looking.replay else "",
+        replay=_replay(looking),
         needs_reason=reason_needed(looking.replay, version) if state == "draft" else "",
         decided=tuple(_decided(filed, now)),
         forms=_forms(filed, looking, sent),
@@ -131,6 +146,32 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
         seen=now.isoformat(),
         fault=sent.above,
     )
+
+
+def _replay(looking: Looking) -> ReplayView | None:
+    """The newest replay that came to its end."""
+    found = looking.replay
+    if found is None:
+        return None
+    requests, orders = count(found.requests, "request"), count(found.orders, "order")
+    when = moment_text(found.finished_at, looking.now)
+    rows = (
+        f"{count(found.appear, 'finding')} would appear, {found.vanish or 'none'} vanish, "
+        f"{found.level or 'none'} change level"
+    )
+    return ReplayView(
+        ran=f"{requests} with {orders}, by {found.by}, {when}",
+        rows=rows,
+        burden=(_rate(found.burden_before), _rate(found.burden_after)),
+        critical=(_rate(found.critical_before), _rate(found.critical_after)),
+        is_over=found.over_cap,
+        cap=number(found.cap),
+        is_stale=found.before != looking.knowledge.version,
+    )
+
+
+def _rate(value: float | None) -> str:
+    return NOT_KNOWN if value is None else number(value)
 
 
 def _examples(filed: Filed, looking: Looking) -> tuple[ExampleRow, ...]:
