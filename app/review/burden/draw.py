@@ -5,7 +5,7 @@ smallest of them all are a simple random sample of all loud rows, as long as it 
 what is kept of a kind.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any, Final
 
 from app.cautions.assess import Found
@@ -14,15 +14,24 @@ from app.review.replay.answer import Past, rank_of
 from app.review.replay.tally import KEPT_OF_A_KIND, Changed, Tally
 from app.review.replay.twice import Known, case_of
 
+# Past order, rule, orders.
+Place = tuple[int, str, tuple[str, ...]]
 SIZES: Final = (10, 20, 40)
 LARGEST: Final = max(SIZES)
 assert LARGEST <= KEPT_OF_A_KIND
 
 
-def drawn(tally: Tally, size: int, rule_id: str = "") -> tuple[Changed, ...]:
-    """So many loud rows by chance: of all rules, or of one. Fewer where there are fewer."""
+def drawn(
+    tally: Tally, size: int, rule_id: str = "", taken: Collection[Place] = ()
+) -> tuple[Changed, ...]:
+    """So many loud rows by chance: of all rules, or of one. Fewer where there are fewer.
+
+    taken: rows that are in a sample already, by past order, rule and orders.
+    """
     loud = (row for row in tally.sample if row.was == row.would_be)
-    return tuple(sorted(row for row in loud if rule_id in ("", row.rule_id)))[:size]
+    asked = (row for row in loud if rule_id in ("", row.rule_id))
+    new = (row for row in asked if (row.past_id, row.rule_id, row.order_ids) not in taken)
+    return tuple(sorted(new))[:size]
 
 
 def as_item(row: Changed, past: Past, known: Known) -> dict[str, Any] | None:

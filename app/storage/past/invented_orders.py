@@ -14,7 +14,8 @@ SECOND_SHARE: Final = 0.4
 TWO_ORDERS_SHARE: Final = 0.35
 NO_PURPOSE_SHARE: Final = 0.06
 BESIDE_SHARE: Final = 0.3
-STARTED_H: Final = (0.0, 8.0)
+STARTED_H: Final = 8.0
+STILL_HANGS: Final = 0.8
 ROUNDED_TO_ML: Final = 5
 # Holliday and Segar's rule for a child's upkeep: mL/kg/h to 10 kg, to 20 kg, and above.
 UPKEEP: Final = ((10.0, 4.0), (10.0, 2.0), (float("inf"), 1.0))
@@ -46,9 +47,9 @@ def _order(draw: Draw, kind: Story, name: str, lines: Sequence[Request]) -> Requ
     line = draw.one_of(lines)["id"]
     if "text" in kind:
         return {"id": name, "order_text": draw.one_of(kind["text"]), "lumen": line}
-    started = draw.before(STARTED_H)
-    order = {"id": name, "fluid": draw.one_of(kind["fluid"]), "lumen": line, "starts_at": started}
-    order |= _amounts(draw, kind)
+    amounts = _amounts(draw, kind)
+    order = {"id": name, "fluid": draw.one_of(kind["fluid"]), "lumen": line, **amounts}
+    order["starts_at"] = draw.before((0.0, _running_h(amounts)))
     if "additive" in kind:
         substance, amounts, unit = kind["additive"]
         order["additives"] = [
@@ -57,6 +58,13 @@ def _order(draw: Draw, kind: Story, name: str, lines: Sequence[Request]) -> Requ
     if "purpose" in kind and not draw.happens(NO_PURPOSE_SHARE):
         order["purpose"] = kind["purpose"]
     return order
+
+
+def _running_h(amounts: Request) -> float:
+    """For how long it may have run by now: the bag still hangs."""
+    if "rate_ml_h" not in amounts or "volume_ml" not in amounts:
+        return STARTED_H
+    return min(STARTED_H, STILL_HANGS * amounts["volume_ml"] / amounts["rate_ml_h"])
 
 
 def _amounts(draw: Draw, kind: Story) -> Request:

@@ -43,6 +43,7 @@ class Item:
     """
 
     id: int
+    sample_id: int
     number: int
     past_id: int
     rule_id: str
@@ -190,8 +191,8 @@ def _items(session: Session, rows: Iterable[SampleItemRow]) -> tuple[Item, ...]:
     marks = _marks(session, [row.id for row in found])
     return tuple(
         Item(
-            row.id, row.number, row.past_id, row.rule_id, tuple(row.order_ids), row.level,
-            row.told, tuple(marks[row.id]),
+            row.id, row.sample_id, row.number, row.past_id, row.rule_id, tuple(row.order_ids),
+            row.level, row.told, tuple(marks[row.id]),
         )
         for row in found
     )  # fmt: skip

@@ -1,0 +1,1 @@
+"""Pages of how much is said, and how much of it is worth saying."""
