@@ -112,16 +112,17 @@ def burden_page(request: Request, fault: str = "") -> BurdenPage:
     person = person_of(request)
     with reading(request.app.state.engine) as session:
         now, held, items = here(session), held_past(session, _since(session)), read_items(session)
+        samples = read_samples(session)
         return BurdenPage(
             held=held_words(held),
             has_past=bool(held.requests),
             run=run_view(jobs.newest_run(session, jobs.OF_NO_CHANGE, now), now),
             counted=_counted(session, now, knowledge(request).version),
-            precision=precision_rows(items),
+            precision=precision_rows(items, {one.id for one, *_ in samples if not one.rule_id}),
             agreement=agreement_of(items),
             samples=tuple(
                 sample_row(one, number, marked, clock(one.drawn_at.astimezone(now.tzinfo), now))
-                for one, number, marked in read_samples(session)
+                for one, number, marked in samples
             ),
             may_mark=person is not None and person.may(Act.MARK),
             fault=fault,

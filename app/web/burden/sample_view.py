@@ -8,7 +8,7 @@ from typing import Final
 from app.storage.samples.samples import VERDICTS, Item, Mark, Sample
 from app.web.changes.words import rule_title
 from app.web.replay.situation import Situation
-from app.web.show import clock
+from app.web.show import clock, sentence
 
 MEANS: Final = {
     "useful": "worth acting on, or worth knowing before acting",
@@ -117,9 +117,9 @@ def item_page(
         rule=rule_title(item.rule_id),
         rule_id=item.rule_id,
         title=told["title"],
-        why=told["why"],
-        do=told["do"],
-        unless=told["unless"],
+        why=sentence(told["why"]),
+        do=sentence(told["do"]),
+        unless=sentence(told["unless"]),
         orders=", ".join(item.order_ids),
         situation=situation,
         may_mark=item.may_be_marked_by(account_id),

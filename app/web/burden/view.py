@@ -1,6 +1,6 @@
 """How much is said per 100 orders, in rows that can be read aloud."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -144,14 +144,18 @@ def day_rows(count: Count) -> tuple[RateRow, ...]:
     return _rows(by_day(count), lambda one: _day(one.what))
 
 
-def precision_rows(items: Iterable[Item]) -> tuple[PrecisionRow, ...]:
-    """All rules together, then each rule, the most marked first; only what two people marked."""
+def precision_rows(items: Iterable[Item], whole: Collection[int]) -> tuple[PrecisionRow, ...]:
+    """All rules together, then each rule, the most marked first; only what two people marked.
+
+    whole: the samples drawn from all rules; those of one rule say nothing of all.
+    """
     marked = [item for item in items if item.is_marked]
     by_id: dict[str, list[Verdicts]] = {}
     for item in marked:
         by_id.setdefault(item.rule_id, []).append(verdicts_of(item))
     rows = sorted(by_id.items(), key=lambda one: (-len(one[1]), one[0]))
-    every = _precision_row("All rules", "", precision_of(map(verdicts_of, marked)))
+    of_all = (verdicts_of(item) for item in marked if item.sample_id in whole)
+    every = _precision_row("All rules", "", precision_of(of_all))
     each = (
         _precision_row(rule_title(rule_id), f"/rules/{rule_id}", precision_of(pairs))
         for rule_id, pairs in rows
