@@ -44,6 +44,8 @@ from app.web.burden import samples
 from app.web.changes import draft, fluid_history, then
 from app.web.changes import page as changes
 from app.web.fluids import news
+from app.web.fluids.edit import history, label
+from app.web.fluids.edit import page as edit
 from app.web.lines import page as lines
 from app.web.pairs import gaps
 from app.web.pairs import page as pairs
@@ -72,6 +74,9 @@ PAGES: Final = (
     worked,
     ahead,
     lines,
+    edit,
+    label,
+    history,
     catalogue,
     pairs,
     gaps,

@@ -82,6 +82,13 @@ ADMITS: Final[Mapping[Address, Need]] = MappingProxyType(
         # the catalogue, and what is reckoned from typed figures
         ("GET", "/catalogue"): Act.READ_CATALOGUE,
         ("GET", "/catalogue/{fluid_id}"): Act.READ_CATALOGUE,
+        ("GET", "/catalogue/new"): Act.DRAFT,
+        ("POST", "/catalogue/new"): Act.DRAFT,
+        ("GET", "/catalogue/{fluid_id}/edit"): Act.DRAFT,
+        ("POST", "/catalogue/{fluid_id}/edit"): Act.DRAFT,
+        ("GET", "/catalogue/{fluid_id}/label"): Act.READ_CATALOGUE,
+        ("POST", "/catalogue/{fluid_id}/label"): Act.READ_CATALOGUE,
+        ("GET", "/catalogue/{fluid_id}/history"): Act.READ_CATALOGUE,
         ("GET", "/catalogue/{fluid_id}/stock"): Act.READ_CATALOGUE,
         ("POST", "/catalogue/{fluid_id}/stock"): Act.TELL,
         ("GET", "/stock/news"): Act.READ_CATALOGUE,

@@ -15,6 +15,7 @@ from app.cautions.rule import Rule
 from app.review.knowledge import Knowledge, Past
 from app.review.workflow import now_in
 from app.security.acts import Act
+from app.security.acts import Act
 from app.storage.database import reading, transaction
 from app.storage.patients import read_unit
 from app.web.changes.fluid_history import Said, own_entry
@@ -31,6 +32,7 @@ from app.web.fluids.told import tell
 from app.web.pictures.picture import Picture, ion_picture
 from app.web.render import SEE_OTHER, render
 from app.web.show import amount
+from app.web.who import person_of
 from app.web.who import person_of, signed_in
 
 router: Final = APIRouter(include_in_schema=False)
@@ -50,6 +52,7 @@ class CataloguePage:
     count: int
     version: str
     news: News
+    may_draft: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +85,7 @@ def list_fluids(request: Request, words: Annotated[str, Query(alias="find")] = "
     with reading(request.app.state.engine) as session:
         shelf = shelf_of(session)
     view = catalogue_page(knowledge.catalogue, words[:LONGEST_SEARCH].strip(), shelf)
+    view = replace(view, may_draft=_may_draft(request))
     return render(request, "catalogue/list.html", view, part="catalogue/_fluids.html")
 
 
@@ -133,6 +137,11 @@ def teller_of(request: Request) -> str:
     """The name of whoever may tell; empty for everybody else."""
     person = person_of(request)
     return person.name if person and person.may(Act.TELL) else ""
+
+
+def _may_draft(request: Request) -> bool:
+    person = person_of(request)
+    return person is not None and person.may(Act.DRAFT)
 
 
 def _fluid(fluid_id: str, knowledge: Knowledge) -> Fluid:
