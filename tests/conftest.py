@@ -8,6 +8,16 @@ from app.catalogue.catalogue import Catalogue
 from app.catalogue.vehicles.vehicle import Vehicles
 from app.intake.vocabulary import Vocabulary
 from app.storage.seed_files import read_fluids, read_vehicles, read_vocabulary
+from tests.watch import (
+    every_write_is_an_act,
+    no_patient_in_logs,
+    pages_are_known,
+    pytest_runtest_makereport,
+)
+
+__all__ = [  # taken from elsewhere: pytest finds hooks and fixtures in this file alone
+    "every_write_is_an_act", "no_patient_in_logs", "pages_are_known", "pytest_runtest_makereport",
+]  # fmt: skip
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
 # Content counts by the real clock, so what a test loads was loaded before anybody ran it.
