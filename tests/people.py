@@ -2,6 +2,7 @@
 
 from contextlib import ExitStack
 from datetime import UTC, datetime
+from time import time
 from typing import Any
 
 from fastapi import FastAPI
@@ -20,6 +21,11 @@ COOKIE = "ringside"
 PASSWORD = "four walls and a roof"
 
 
+def the_clock() -> datetime:
+    """Now, by which sessions are reckoned."""
+    return datetime.fromtimestamp(time(), UTC)
+
+
 def sign_in_name(*roles: Role) -> str:
     """What such a person signs in by."""
     return "test-" + "-".join(sorted(roles))
@@ -30,7 +36,7 @@ def person_in(*roles: Role) -> Person:
     return Person("a-test", "Test " + " ".join(sorted(roles)), frozenset(roles), "local")
 
 
-def account_in(engine: Engine, *roles: Role, password_hash: str | None = None) -> Account:
+def account_in(engine: Engine, *roles: Role) -> Account:
     """The account of such a person, made when there is none."""
     name = sign_in_name(*roles)
     with transaction(engine) as session:
@@ -38,14 +44,14 @@ def account_in(engine: Engine, *roles: Role, password_hash: str | None = None) -
         if found is not None:
             return found
         new = NewAccount(name, person_in(*roles).name, frozenset(roles))
-        return add_account(session, new, datetime.now(UTC))
+        return add_account(session, new, the_clock())
 
 
 def key_for(engine: Engine, *roles: Role) -> str:
     """What the browser of such a person holds once signed in."""
     account = account_in(engine, *roles)
     with transaction(engine) as session:
-        return begin_session(session, account.id, via="local", now=datetime.now(UTC))
+        return begin_session(session, account.id, via="local", now=the_clock())
 
 
 class Clients:

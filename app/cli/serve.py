@@ -26,10 +26,10 @@ def _serve(asked: argparse.Namespace) -> int:
     given = {"HOST": asked.host, "PORT": asked.port}
     environment = {**os.environ, **{name: value for name, value in given.items() if value}}
     settings = read_settings(environment)
-    os.environ.update(environment)  # the app reads its settings by itself
     with migrated_database(settings) as engine, reading(engine) as session:
         _may_listen(settings, any_account(session))
         sign_ins = demo_people(session) if settings.demo else ()
+    os.environ.update(environment)  # the app reads its settings by itself
     config = uvicorn.Config("app.main:create_app", factory=True, log_level="warning")
     config.host, config.port = settings.host, settings.port
     config.load()

@@ -41,7 +41,12 @@ def test_a_secret_given_is_kept() -> None:
         ("RINGSIDE_SECRET", "short", "at least 16 characters"),
         ("PORT", "80o0", "whole number"),
         ("PORT", "70000", "65535"),
-        ("HOST", "192.0.2.7", "127.0.0.1"),
+        ("RINGSIDE_OPEN_READING", "some", "1 or 0"),
+        ("RINGSIDE_IDLE_MINUTES", "soon", "minutes above 0, at most 240"),
+        ("RINGSIDE_IDLE_MINUTES", "0", "above 0"),
+        ("RINGSIDE_IDLE_MINUTES", "nan", "above 0"),
+        ("RINGSIDE_SESSION_HOURS", "25", "hours above 0, at most 24"),
+        ("RINGSIDE_HTTPS", "always", "1 or 0"),
     ],
 )
 def test_a_wrong_setting_is_told_by_name_with_what_is_accepted(
@@ -67,8 +72,25 @@ def test_a_secret_is_never_in_the_printed_settings() -> None:
     assert "hidden" not in repr(settings)
 
 
-def test_an_open_address_needs_demo_mode_while_there_are_no_accounts() -> None:
-    assert read_settings({"HOST": "0.0.0.0", "RINGSIDE_DEMO": "1"}).host == "0.0.0.0"
+def test_reading_is_open_in_the_demo_alone_unless_it_is_said() -> None:
+    assert not read_settings({}).open_reading
+    assert read_settings({"RINGSIDE_OPEN_READING": "1"}).open_reading
+    assert read_settings({"RINGSIDE_DEMO": "1"}).open_reading
+    assert not read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_OPEN_READING": "0"}).open_reading
+
+
+def test_cookies_need_https_on_every_address_but_loopback_and_the_demo() -> None:
+    assert not read_settings({}).https
+    assert read_settings({"HOST": "0.0.0.0"}).https
+    assert not read_settings({"HOST": "0.0.0.0", "RINGSIDE_DEMO": "1"}).https
+    assert read_settings({"RINGSIDE_HTTPS": "1"}).https
+
+
+def test_a_session_locks_and_ends_after_a_while_that_may_be_set() -> None:
+    usual = read_settings({})
+    assert (usual.idle_minutes, usual.session_hours) == (15, 12)
+    set_ = read_settings({"RINGSIDE_IDLE_MINUTES": "2.5", "RINGSIDE_SESSION_HOURS": "8"})
+    assert (set_.idle_minutes, set_.session_hours) == (2.5, 8)
 
 
 def test_settings_are_frozen() -> None:
@@ -80,3 +102,11 @@ def test_only_a_secret_that_is_set_seals_the_trail() -> None:
     assert read_settings({}).trail_secret == ""
     assert read_settings({"RINGSIDE_SECRET": "a" * 16}).trail_secret == "a" * 16
     assert "a" * 16 not in repr(read_settings({"RINGSIDE_SECRET": "a" * 16}))
+
+
+def test_how_long_patients_are_kept_has_no_default_and_is_no_less_than_a_week() -> None:
+    assert read_settings({}).keep_days is None
+    assert read_settings({"RINGSIDE_KEEP_DAYS": "30"}).keep_days == 30
+    for text in ("6", "0", "-30", "3.5", "99999", "²", "a month"):
+        with pytest.raises(SettingError, match="RINGSIDE_KEEP_DAYS"):
+            read_settings({"RINGSIDE_KEEP_DAYS": text})

@@ -1,6 +1,7 @@
 """The sign-in form in its three shapes: a page, the lock over a page, the panel within one."""
 
-from collections.abc import Iterable
+from collections.abc import AsyncIterator, Iterable
+from contextlib import asynccontextmanager
 from datetime import UTC, datetime
 from typing import Final
 from urllib.parse import urlencode
@@ -97,16 +98,22 @@ def people_to_show(request: Request, settings: Settings) -> tuple[tuple[DemoSign
     return demo, "" if usable or settings.house else FIRST_ACCOUNT
 
 
-async def read_form(request: Request) -> FormData:
-    """What was sent; nothing where it cannot be read as a form. Raises HTTPException when it is
-    too large.
+@asynccontextmanager
+async def form_of(request: Request) -> AsyncIterator[FormData]:
+    """What was sent, its files closed afterwards; nothing where it cannot be read as a form.
+
+    Raises HTTPException when it is too large.
     """
     try:
-        return await request.form()
+        form = await request.form()
     except HTTPException as fault:
         if fault.status_code == BODY_TOO_LARGE:
             raise
-        return FormData()
+        form = FormData()
+    try:
+        yield form
+    finally:
+        await form.close()
 
 
 def text_of(form: FormData, name: str) -> str:

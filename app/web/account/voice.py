@@ -19,8 +19,8 @@ from app.web.account.forms import (
     AGAIN,
     SIGNED_OUT,
     administrators,
+    form_of,
     keep,
-    read_form,
     sign_in_form,
 )
 from app.web.account.menu import listed, roles_text
@@ -68,10 +68,10 @@ async def _sign_in_first(request: Request, turned: TurnedAway) -> Response:
         return Response(status_code=SIGNED_OUT, headers={"HX-Reswap": "none"})
     if request.method in ("GET", "HEAD"):
         return await run_in_threadpool(_form_here, request)
-    form = await read_form(request)
-    if form.get(AGAIN):
-        return await come_in(request, form, back=_here(request), here=True)
-    kept, note = ("", "") if wants_part(request) else keep(request, form)
+    async with form_of(request) as form:
+        if form.get(AGAIN):
+            return await come_in(request, form, back=_here(request), here=True)
+        kept, note = ("", "") if wants_part(request) else keep(request, form)
     return await run_in_threadpool(_form_keeping, request, kept, note)
 
 
@@ -92,8 +92,9 @@ def _form_keeping(request: Request, kept: str, note: str) -> HTMLResponse:
 async def _not_written(request: Request, turned: TurnedAway) -> Response:
     """A form sent to an address that is only read: the lock page of a second window, or wrong."""
     if request.method == "POST" and turned.standing.state is State.OPEN:
-        form = await read_form(request)
-        if form.get(AGAIN):
+        async with form_of(request) as form:
+            again = bool(form.get(AGAIN))
+        if again:
             return RedirectResponse(_here(request), SEE_OTHER)
     return errors.refuse(request, NOT_BY_THIS_METHOD)
 

@@ -21,10 +21,12 @@ def test_serving_an_unmigrated_database_says_what_to_do(
     assert "ringside migrate" in capsys.readouterr().err
 
 
-def test_serving_on_an_open_address_is_refused_outside_demo_mode(
+def test_serving_on_an_open_address_is_refused_while_nobody_can_sign_in(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setenv("RINGSIDE_DEMO", "0")
+    main(["migrate"])
+    capsys.readouterr()
     assert main(["serve", "--host", "0.0.0.0"]) == 2
     assert "HOST: '0.0.0.0' is not accepted" in capsys.readouterr().err
 
@@ -63,6 +65,8 @@ def test_a_served_unit_answers_at_the_address_printed() -> None:
         assert served.stdout is not None
         line = served.stdout.readline()
         assert line == f"Ringside: http://127.0.0.1:{port}\n"
+        assert "seven bags hung" in served.stdout.readline()
+        assert "(Adaeze Oyelaran, educator)" in served.stdout.readline()
         assert answered(f"http://127.0.0.1:{port}/healthz") == OK
     finally:
         served.send_signal(signal.SIGINT)
