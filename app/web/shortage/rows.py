@@ -55,8 +55,8 @@ class OfferRow:
 class OrderRow:
     """One order that is affected.
 
-    who, href: empty for whoever may see no patients. takes: what it takes in a day; ends: when its
-    bag should be in. already: what is critical of the patient as things are. asks: savings to ask
+    takes: what it takes in a day; ends: whether another bag follows, or it should be in. already:
+    what is critical as things are, and no switch mends by itself. asks: savings to ask
     about. critical: fluids that bring something new that is critical. refused: fluids not proposed
     for their bags. none: why nothing is offered, empty where something is.
     """
@@ -125,11 +125,12 @@ def _none(one: Affected[str]) -> str:
 
 
 def _ends(one: Affected[str], now: datetime) -> str:
-    if one.ends is None:
-        return ""
-    renewed = ", then the next is hung" if one.renewed else ""
-    due = "should be in by now" if one.ends <= now else f"in at {clock(one.ends, now)}"
-    return f"{due}{renewed}"
+    """What the order's own words leave open of its end."""
+    if one.ends is not None and one.standing == "over":
+        return f"in at {clock(one.ends, now)}"
+    if one.ends is not None and one.ends <= now:
+        return "its bag should be in by now"
+    return "another bag follows this one" if one.renewed else ""
 
 
 def _offer(tried: Tried, one: Affected[str], where: tuple[Shelf, Counts]) -> OfferRow:

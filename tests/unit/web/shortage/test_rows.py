@@ -52,7 +52,7 @@ def test_a_row_says_whose_order_what_it_takes_and_when_its_bag_ends() -> None:
     assert (row.bed, row.who, row.href) == ("3", "A.B., 40 y", "/patients/p")
     assert row.words.startswith("0.9% sodium chloride, 1,000 mL, 75 mL/h")
     assert row.takes == "1.8 L of 0.9% sodium chloride a day"
-    assert row.ends == "in at 15:20, then the next is hung"
+    assert row.ends == "another bag follows this one"
     assert row.first is row.offers[0]
     assert (row.first.name, row.first.how, row.first.away) == (
         "Ringer's injection (no lactate)", "1,000 mL bag", "85.5",
@@ -110,7 +110,9 @@ def test_without_any_offer_the_reason_is_said() -> None:
 def test_a_bag_that_should_be_in_says_so() -> None:
     bed = bedside()
     one = replace(played(bed, SALINE).orders[0], ends=NOW - timedelta(hours=1), renewed=False)
-    assert order_row(one, bed, SHELF).ends == "should be in by now"
+    assert order_row(one, bed, SHELF).ends == "its bag should be in by now"
+    over = replace(one, ends=NOW + timedelta(hours=1), standing="over")
+    assert order_row(over, bed, SHELF).ends == "in at 08:00"
     assert order_row(replace(one, ends=None), bed, SHELF).ends == ""
 
 
