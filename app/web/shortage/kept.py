@@ -80,6 +80,9 @@ def keep(
     words = " ".join(note.split())
     with transaction(request.app.state.engine) as session:
         played = play(request, session, given)
+        if [fault.field for fault in played.asked.faults] == ["from"]:
+            # Its beginning came while the note was written: the plan is kept as from now.
+            played = play(request, session, {**given, "from": []})
         if played.rehearsal is None:
             return render(request, TEMPLATE, page_of(request, played), status=UNREADABLE)
         if not words or len(words) > LONGEST_NOTE:
@@ -148,7 +151,7 @@ def _page(kept: KeptPlan, played: Played) -> KeptPage:
         found = differences(kept.document, _document(played))
         beds = {key: one.bed for key, one in played.beds.items()}
         said = tuple(difference_words(one, catalogue, beds) for one in found)
-        where = address(played.rehearsal.loss)
+        where = address(played.rehearsal.loss, played.shelf.now)
     why = "; ".join(f"{one.value}: {one.accepted}" for one in played.asked.faults)
     return KeptPage(
         plan=_row(kept, catalogue),

@@ -31,7 +31,7 @@ def rehearse_loss(request: Request) -> Response:
         played = play(request, session, given_by(request.query_params))
     asked = played.asked
     if asked.loss is not None and asked.typed["add"]:
-        return RedirectResponse(address(asked.loss), SEE_OTHER)
+        return RedirectResponse(address(asked.loss, played.shelf.now), SEE_OTHER)
     view = page_of(request, played)
     return render(request, TEMPLATE, view, part=PART, status=UNREADABLE if asked.faults else 200)
 
@@ -51,7 +51,7 @@ def plan_as_file(request: Request) -> Response:
     """The same plan as CSV."""
     with reading(request.app.state.engine) as session:
         played = play(request, session, given_by(request.query_params))
-    result = played.result
+    result = page_of(request, played).result
     if result is None:
         return RedirectResponse(_back(request), SEE_OTHER)
     return Response(

@@ -18,7 +18,7 @@ from app.storage.shortage.counts import read_counts
 from app.web.fluids.news import news_of
 from app.web.fluids.shelf import Shelf, shelf_of
 from app.web.shortage.form import form_of
-from app.web.shortage.view import Result, ShortagePage, result_of
+from app.web.shortage.view import Result, ShortagePage, result_of, without_patients
 from app.web.show import clock_and_day
 from app.web.who import person_of
 
@@ -62,16 +62,17 @@ def play(request: Request, session: Session, given: Given) -> Played:
 
 def page_of(request: Request, played: Played, note: str = "", fault: str = "") -> ShortagePage:
     """The page for whoever asks. note, fault: of a plan that could not be kept."""
-    person, now = person_of(request), played.shelf.now
+    person, now, result = person_of(request), played.shelf.now, played.result
+    sees = person is not None and person.may(Act.SEE_PATIENTS)
     catalogue = played.knowledge.catalogue
     return ShortagePage(
         form=form_of(played.asked, played.unit, catalogue, played.counts, now),
-        result=played.result,
+        result=result if sees or result is None else without_patients(result),
         news=news_of(played.shelf.stock),
         moment=clock_and_day(now),
         version=played.knowledge.version,
         by=person.name if person else NOTHING,
-        sees=person is not None and person.may(Act.SEE_PATIENTS),
+        sees=sees,
         keeps=person is not None and person.may(Act.SIGN_NOTES),
         note=note,
         note_fault=fault,

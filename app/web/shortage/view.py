@@ -1,7 +1,8 @@
 """The page of a rehearsal, and the plan on paper."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import Final
 from urllib.parse import urlencode
 
@@ -104,18 +105,19 @@ class ShortagePage:
     note: str = ""
 
 
-def address(loss: Loss, page: str = PAGE) -> str:
+def address(loss: Loss, now: datetime, page: str = PAGE) -> str:
     """Where this rehearsal is: ids and figures, never a word of a patient."""
-    return f"{page}?{urlencode(pairs(loss))}"
+    return f"{page}?{urlencode(pairs(loss, now))}"
 
 
-def pairs(loss: Loss) -> tuple[tuple[str, str], ...]:
-    """The fields of the address."""
+def pairs(loss: Loss, now: datetime) -> tuple[tuple[str, str], ...]:
+    """The fields of the address. What begins now says no moment, which would soon be past."""
+    starts = (("from", f"{loss.starts:%Y-%m-%dT%H:%M}"),) if loss.starts > now else ()
     flags = (("shelf", loss.shelf_too), ("smaller", loss.smaller), ("here", loss.told_only))
     return (
         *(("lost", key) for key in loss.keys),
         ("share", number(loss.share * WHOLE_PERCENT, 2)),
-        ("from", f"{loss.starts:%Y-%m-%dT%H:%M}"),
+        *starts,
         ("days", str(loss.days)),
         *((name, "1") for name, on in flags if on),
     )
@@ -148,10 +150,15 @@ def result_of(
             for one in rehearsal.together
         ),
         summary=summary_of(rehearsal),
-        plan=address(loss, PLAN),
-        file=address(loss, FILE),
-        asked=pairs(loss),
+        plan=address(loss, now, PLAN),
+        file=address(loss, now, FILE),
+        asked=pairs(loss, now),
     )
+
+
+def without_patients(result: Result) -> Result:
+    """The same for whoever may see no patients: sums, and no order or drug of anybody."""
+    return replace(result, orders=(), over=(), unclear=(), drugs=(), together=())
 
 
 def title_of(rehearsal: Rehearsal[str]) -> str:

@@ -75,6 +75,15 @@ def test_a_plan_of_nothing_or_of_nonsense_is_not_kept(ward: TestClient) -> None:
         assert ward.post("/shortage/plans", data=sent).status_code == 422
 
 
+def test_a_plan_whose_beginning_came_while_its_note_was_written_is_kept_as_from_now(
+    ward: TestClient, own_app: FastAPI
+) -> None:
+    keep(ward, asked=f"{ASKED}&from=2031-03-04T06:50")
+    with reading(own_app.state.engine) as session:
+        (plan,) = read_plans(session)
+    assert plan.document["from"] == plan.document["at"]
+
+
 def test_only_a_pharmacist_keeps_and_others_read(own_app: FastAPI, clients: Clients) -> None:
     nurse, pharmacist = clients(own_app, Role.NURSE), clients(own_app, Role.PHARMACIST)
     sent = {"lost": SALINE, "asked": ASKED, "note": "n"}

@@ -58,3 +58,5 @@ def test_whoever_is_not_signed_in_sees_no_order_and_keeps_nothing(app: FastAPI) 
     assert not view.keeps
     assert view.by == ""
     assert view.result is not None
+    assert view.result.lost, "sums are shown"
+    assert view.result.orders == view.result.drugs == view.result.over == ()

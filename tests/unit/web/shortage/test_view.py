@@ -1,6 +1,6 @@
 """A rehearsal's address holds ids only, and its sums are said in a sentence."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from types import MappingProxyType
 from urllib.parse import parse_qs, urlsplit
 
@@ -32,16 +32,16 @@ def empty(catalogue: Catalogue) -> Rehearsal[str]:
 
 
 def test_an_address_reads_back_to_the_same_loss(catalogue: Catalogue) -> None:
-    given = parse_qs(urlsplit(address(LOSS)).query)
+    given = parse_qs(urlsplit(address(LOSS, NOW)).query)
     assert read_asked(given, catalogue, NOW).loss == Loss(
         MappingProxyType(SIZES), NOW, 0.625, True, True, True, 14
     )
 
 
 def test_plan_and_file_have_the_same_fields() -> None:
-    query = urlsplit(address(LOSS)).query
-    assert address(LOSS, PLAN) == f"/shortage/plan?{query}"
-    assert address(LOSS, FILE) == f"/shortage/plan.csv?{query}"
+    query = urlsplit(address(LOSS, NOW)).query
+    assert address(LOSS, NOW, PLAN) == f"/shortage/plan?{query}"
+    assert address(LOSS, NOW, FILE) == f"/shortage/plan.csv?{query}"
 
 
 def test_what_is_lost_is_the_title(empty: Rehearsal[str]) -> None:
@@ -55,3 +55,9 @@ def test_with_nobody_concerned_the_summary_says_so(empty: Rehearsal[str]) -> Non
     assert (result.orders, result.over, result.unclear, result.drugs) == ((), (), (), ())
     assert result.share == "62.5% of deliveries and what is here"
     assert [row.name for row in result.lost] == ["0.9% sodium chloride", "20% mannitol"]
+
+
+def test_what_begins_now_says_no_moment_and_what_begins_later_does() -> None:
+    assert "from" not in parse_qs(urlsplit(address(LOSS, NOW)).query)
+    earlier = NOW - timedelta(hours=2)
+    assert parse_qs(urlsplit(address(LOSS, earlier)).query)["from"] == ["2031-03-04T07:05"]
