@@ -44,7 +44,7 @@ from app.web.burden import samples
 from app.web.changes import draft, fluid_history, then
 from app.web.changes import page as changes
 from app.web.fluids import news
-from app.web.fluids.edit import history, label
+from app.web.fluids.edit import label
 from app.web.fluids.edit import page as edit
 from app.web.lines import page as lines
 from app.web.pairs import gaps
@@ -76,7 +76,6 @@ PAGES: Final = (
     lines,
     edit,
     label,
-    history,
     catalogue,
     pairs,
     gaps,

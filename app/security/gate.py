@@ -88,7 +88,6 @@ ADMITS: Final[Mapping[Address, Need]] = MappingProxyType(
         ("POST", "/catalogue/{fluid_id}/edit"): Act.DRAFT,
         ("GET", "/catalogue/{fluid_id}/label"): Act.READ_CATALOGUE,
         ("POST", "/catalogue/{fluid_id}/label"): Act.READ_CATALOGUE,
-        ("GET", "/catalogue/{fluid_id}/history"): Act.READ_CATALOGUE,
         ("GET", "/catalogue/{fluid_id}/stock"): Act.READ_CATALOGUE,
         ("POST", "/catalogue/{fluid_id}/stock"): Act.TELL,
         ("GET", "/stock/news"): Act.READ_CATALOGUE,

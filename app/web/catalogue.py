@@ -15,7 +15,6 @@ from app.cautions.rule import Rule
 from app.review.knowledge import Knowledge, Past
 from app.review.workflow import now_in
 from app.security.acts import Act
-from app.security.acts import Act
 from app.storage.database import reading, transaction
 from app.storage.patients import read_unit
 from app.web.changes.fluid_history import Said, own_entry
@@ -32,7 +31,6 @@ from app.web.fluids.told import tell
 from app.web.pictures.picture import Picture, ion_picture
 from app.web.render import SEE_OTHER, render
 from app.web.show import amount
-from app.web.who import person_of
 from app.web.who import person_of, signed_in
 
 router: Final = APIRouter(include_in_schema=False)

@@ -19,6 +19,7 @@ MG_PER_G: Final = 1000.0
 KJ_PER_KCAL: Final = 4.184
 # Fewer ions than this are no list: a label may name one in passing.
 ENOUGH_FOR_A_LIST: Final = 2
+UNIT_WORDS: Final = {"meq": "mEq", "mosm": "mOsm", "kj": "kJ"}
 SUGARS: Final = {"glucose": False, "glucose_monohydrate": True}
 IGNORED_BELOW_MMOL_L: Final = 0.05
 FLOAT_NOISE: Final = 1e-9
@@ -99,7 +100,7 @@ def _ions(label: Label, fluid: Fluid) -> Iterator[Difference | str]:
 def _ion(figure: Figure, fluid: Fluid) -> Difference | str:
     ion = ION_BY_KEY[figure.key]
     amount = fluid.composition.ion_mmol_l(figure.key)
-    unit = {"mmol": "mmol", "meq": "mEq", "mg": "mg", "g": "g"}.get(figure.unit, figure.unit)
+    unit = UNIT_WORDS.get(figure.unit, figure.unit)
     volume = _volume(figure)
     said = f"{_printed(figure)} {unit}{volume}"
     if amount is None:
@@ -256,7 +257,7 @@ def _others(label: Label, fluid: Fluid) -> Iterator[Difference | str]:
 
 
 def _plain(of: str, figure: Figure, entry: float | None, unit: str) -> Difference | str:
-    said = f"{figure.number} {figure.unit}{_volume(figure)}"
+    said = f"{figure.number} {UNIT_WORDS.get(figure.unit, figure.unit)}{_volume(figure)}"
     if entry is None:
         return Difference(of, said, "not in the entry")
     if agrees(figure, entry / figure.per_litre):

@@ -62,3 +62,15 @@ def names_read() -> tuple[Named, ...]:
     tables = (ION_NAMES, SALT_NAMES, MASS_NAMES, OTHER_NAMES)
     told = [Named(key.replace("_", " "), names) for table in tables for key, names in table.items()]
     return (*told, Named(SAYS_OPEN, tuple(UNCLEAR_NAMES)))
+
+
+@dataclass(frozen=True, slots=True)
+class Help:
+    """All that is shown beside the field in which a label is written."""
+
+    wordings: tuple[Wording, ...] = WORDINGS
+    names: tuple[Named, ...] = names_read()
+    units: tuple[str, ...] = UNITS_READ
+
+
+HELP: Final = Help()

@@ -81,7 +81,7 @@ def live_of(read: Read, in_force: Document | None, label: str = "") -> Live:
     before = _fluid(in_force)
     not_accepted = tuple(_not_accepted(name, fault) for name, fault in read.faults.items())
     doubts = tuple(_doubts(read))
-    apart = differences(in_force, read.document) if in_force is not None else ()
+    apart = _apart(in_force, read)
     is_new = in_force is None
     return Live(
         headline=_headline(len(not_accepted), len(doubts), len(apart), is_new=is_new),
@@ -100,6 +100,14 @@ def live_of(read: Read, in_force: Document | None, label: str = "") -> Live:
         messages={name: message_of(fault) for name, fault in read.faults.items()},
         meq={name: _meq(ion, read.fluid) for name, ion in ION_FIELDS.items()},
     )
+
+
+def _apart(in_force: Document | None, read: Read) -> tuple[Difference, ...]:
+    """Where the entry differs from what is in force, but for what could not be read."""
+    if in_force is None:
+        return ()
+    told = differences(in_force, read.document)
+    return tuple(one for one in told if one.field not in read.faults)
 
 
 def message_of(fault: EntryError) -> str:
