@@ -18,6 +18,7 @@ from app.review.shortage.loss import Loss
 from app.review.shortage.packs import Bags, bags_for
 from app.review.way_out import WaysOut
 
+CARRIES_A_DRUG: Final = "the bag carries a drug, whose label decides what else it may be given in"
 MANY_BAGS: Final = "only as {bags} bags of {size:,.0f} mL in place of {before}"
 
 
@@ -79,7 +80,8 @@ def field_of(order: Order, case: Case, loss: Loss, means: Means) -> Field:
             refused.append((one.fluid, why))
         else:
             kept.setdefault((one.order.mix, one.concentrate), one)
-    return Field(tuple(kept.values()), tuple(refused))
+    why_none = CARRIES_A_DRUG if order.carries_a_drug and not kept else ""
+    return Field(tuple(kept.values()), tuple(refused), why_none)
 
 
 def lost_doses(order: Order, loss: Loss, catalogue: Catalogue) -> tuple[AdditiveDose, ...]:
@@ -98,13 +100,17 @@ def _is_lost(dose: AdditiveDose, loss: Loss, catalogue: Catalogue) -> bool:
 
 def _all(order: Order, case: Case, loss: Loss, means: Means) -> Iterator[Candidate]:
     """Every way to hang something else; an additive that is lost is never just left out, but a
-    premixed bag may bring it.
+    premixed bag may bring it. A bag that carries a drug keeps its fluid: only the drug's label
+    says what else it may be given in.
     """
     assert order.fluid is not None
     gone = lost_doses(order, loss, means.catalogue)
     potassium = tuple(dose for dose in order.additives if dose.added.potassium_mmol_l)
     ways = WaysOut(order, case, means.catalogue, means.ruleset, means.stock)
     fluid_lost = is_fluid_lost(order, loss)
+    if order.carries_a_drug:
+        yield from _with(order, order.fluid, (), loss, means) if not gone else ()
+        return
     if potassium and (fluid_lost or gone) and set(gone) <= set(potassium):
         for fluid in ways.stand_ins(premixed=True):
             yield from _with(order, fluid, potassium, loss, means)

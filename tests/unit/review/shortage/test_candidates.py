@@ -205,3 +205,15 @@ def test_a_bolus_of_an_isotonic_fluid_is_answered_with_isotonic_ones(
     found = field(losing(SALINE), bolus)
     assert found.candidates
     assert {one.fluid.tonicity_class for one in found.candidates} == {"isotonic"}
+
+
+def test_a_bag_that_carries_a_drug_turns_to_no_other_fluid(field: FieldOf, losing: Losing) -> None:
+    drug = order(
+        volume_ml=500, additives=[{"substance": "amiodarone", "amount": 900, "unit": "mg"}]
+    )
+    found = field(losing(SALINE), drug)
+    assert found.candidates == ()
+    assert "whose label decides" in found.why_none
+    larger = field(losing(f"{SALINE}@500"), drug)
+    assert ids(larger) == [SALINE]
+    assert larger.why_none == ""
