@@ -135,6 +135,7 @@ NO_ACTS: Mapping[str, str] = {
     "signed_in": "coming and going is nobody's business but the session's",
     "sign_in_attempt": "wrong tries are counted, not judged",
     "trail_head": "moves with the trail",
+    "update machine_token": "when a machine was last here; making and ending one are acts",
     "replay": "how far a run is; that it was asked for and what came out are acts",
 }
 NO_ACTS_YET: Mapping[str, str] = {
@@ -170,12 +171,17 @@ def watched() -> Iterator[list[str]]:
     def note(connection: Connection, _cursor: object, statement: str, *_rest: object) -> None:
         found = WRITES.match(statement)
         if found and ASKED.get():
-            connection.info.setdefault(WRITTEN, set()).add(found[2].lower())
+            how, table = found[1].split()[0].lower(), found[2].lower()
+            connection.info.setdefault(WRITTEN, set()).add((how, table))
 
     def kept(connection: Connection) -> None:
-        written: set[str] = connection.info.get(WRITTEN, set())
-        acts = written - set(NO_ACTS) - set(NO_ACTS_YET)
-        if acts and TRAIL not in written:
+        written: set[tuple[str, str]] = connection.info.get(WRITTEN, set())
+        acts = {
+            table
+            for how, table in written
+            if not {table, f"{how} {table}"} & {*NO_ACTS, *NO_ACTS_YET}
+        }
+        if acts and TRAIL not in acts:
             silent.append(f"{ASKED.get()} wrote {', '.join(sorted(acts))} and no act")
 
     def begun(connection: Connection) -> None:

@@ -38,6 +38,8 @@ DID: Final[Mapping[str, str]] = MappingProxyType(
         "count-bags": "counted bags of {}",
         "keep-shortage-plan": "kept {}",
         "replay asked for": "asked for {} on past orders",
+        "count asked for": "asked for {}, a count of what is said now",
+        "sample drawn": "drew {} to be marked",
         "replay finished": "had {} run on past orders",
         "account added": "added {}",
         "account ended": "ended {}",

@@ -79,6 +79,7 @@ NAMES: Final[Mapping[str, Callable[[str], Named]]] = {
     "pair-note": lambda rest: Named(f"local note {rest} on a pair"),
     "plan": lambda rest: Named(f"shortage plan {rest}", f"/shortage/plans/{rest}"),
     "replay": lambda rest: Named(f"replay {rest}"),
+    "sample": lambda rest: Named(f"sample {rest}"),
     "release": lambda _rest: Named("its files"),
     "account": lambda rest: Named(f"the account {rest}"),
     "token": lambda rest: Named(f"machine token {rest}"),
