@@ -65,8 +65,8 @@ LABELS: Final = {
     "revises": "Takes the place of",
 }  # fmt: skip
 UNITS: Final = {
-    OSMOLARITY: "mOsm/L, as printed", ENERGY: "kcal/L, as printed", PACKS: "mL, one after another",
-    OTHER_SOLUTE: "mmol/L", COLLOID_CHARGE: "mEq/L, with its sign",
+    OSMOLARITY: "mOsm/L", ENERGY: "kcal/L", PACKS: "mL, one after another",
+    OTHER_SOLUTE: "mmol/L", COLLOID_CHARGE: "mEq/L, ±",
     **dict.fromkeys(ION_FIELDS, "mmol/L"), **dict.fromkeys(MASS_FIELDS, "g/L"),
 }  # fmt: skip
 
