@@ -66,15 +66,18 @@ def all_acts(session: Session, wanted: Wanted) -> Iterator[Link]:
     return (Link(*row) for row in rows)
 
 
-def count_acts(session: Session, wanted: Wanted) -> int:
-    """How many acts are wanted."""
-    return session.scalar(select(func.count()).select_from(TrailRow).where(*_where(wanted))) or 0
+def count_acts(session: Session, wanted: Wanted, most: int) -> int:
+    """How many acts are wanted, counted to one more than most."""
+    some = select(TrailRow.seq).where(*_where(wanted)).limit(most + 1).subquery()
+    return session.scalar(select(func.count()).select_from(some)) or 0
 
 
 def acts_told(session: Session, kinds: frozenset[str] | None = None) -> tuple[str, ...]:
     """Every act there has been on subjects of these kinds, by name; None: of any."""
-    query = select(TrailRow.act).distinct().where(*_where(Wanted(kinds=kinds)))
-    return tuple(sorted(session.scalars(query)))
+    every = sorted(session.scalars(select(TrailRow.act).distinct()))
+    if kinds is None:
+        return tuple(every)
+    return tuple(act for act in every if read_acts(session, Wanted(act=act, kinds=kinds), 1))
 
 
 def _links(connection: Connection, start: Upto) -> Iterator[Link]:

@@ -30,6 +30,8 @@ from app.web.who import signed_in
 
 router: Final = APIRouter(include_in_schema=False)
 ROWS: Final = 50
+# Counting a million acts would take longer than reading the page.
+MOST_COUNTED: Final = 10_000
 Lines = Callable[[Iterable[Link]], Iterator[str]]
 FILES: Final[Mapping[str, tuple[str, str, Lines]]] = {
     "csv": ("text/csv; charset=utf-8", "acts.csv", acts_csv),
@@ -102,7 +104,7 @@ def trail_page(request: Request, session: Session, *, anew: bool) -> TrailPage:
     shown = links[:ROWS]
     return TrailPage(
         rows=tuple(act_row(link, catalogue, moment(link.at.astimezone(zone))) for link in shown),
-        found=count(count_acts(session, what.wanted), "act"),
+        found=_found(count_acts(session, what.wanted, MOST_COUNTED)),
         asked=what,
         told_acts=acts_told(session, what.wanted.kinds),
         older=what.address(shown[-1].seq) if len(links) > ROWS else "",
@@ -111,6 +113,12 @@ def trail_page(request: Request, session: Session, *, anew: bool) -> TrailPage:
         only_content=what.wanted.kinds is not None,
         zone=str(zone).replace("_", " "),
     )
+
+
+def _found(number: int) -> str:
+    if number > MOST_COUNTED:
+        return f"More than {MOST_COUNTED:,} acts"
+    return count(number, "act")
 
 
 def moment(local: datetime) -> str:

@@ -40,6 +40,7 @@ DID: Final[Mapping[str, str]] = MappingProxyType(
         "replay asked for": "asked for {} on past orders",
         "count asked for": "asked for {}, a count of what is said now",
         "sample drawn": "drew {} to be marked",
+        "finding marked": "marked a finding of {}",
         "replay finished": "had {} run on past orders",
         "account added": "added {}",
         "account ended": "ended {}",

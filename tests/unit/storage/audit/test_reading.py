@@ -44,7 +44,7 @@ def found(engine: Engine, wanted: Wanted) -> list[int]:
     with reading(engine) as session:
         acts = [link.seq for link in read_acts(session, wanted, 100)]
         assert sorted(acts) == [link.seq for link in all_acts(session, wanted)]
-        assert len(acts) == count_acts(session, wanted)
+        assert len(acts) == count_acts(session, wanted, 100)
     return acts
 
 
@@ -83,6 +83,18 @@ def test_a_page_goes_on_under_the_last_row_of_the_one_before(written: Engine) ->
         assert [link.seq for link in read_acts(session, ANY, 2)] == [6, 5]
         assert [link.seq for link in read_acts(session, ANY, 2, before=5)] == [4, 3]
         assert read_acts(session, ANY, 2, before=1) == ()
+
+
+def test_acts_are_counted_to_one_more_than_is_asked(written: Engine) -> None:
+    with reading(written) as session:
+        assert count_acts(session, ANY, 4) == 5
+        assert count_acts(session, ANY, 6) == 6
+
+
+def test_acts_are_named_by_the_kinds_they_were_done_to(written: Engine) -> None:
+    with reading(written) as session:
+        assert acts_told(session, frozenset({"stock", "trail"})) == ("exported trail", "told stock")
+        assert acts_told(session, frozenset()) == ()
 
 
 def test_every_act_there_has_been_is_named_once(written: Engine) -> None:

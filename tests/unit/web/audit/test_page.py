@@ -120,6 +120,15 @@ def test_acts_are_paged_newest_first_and_each_is_shown_once(reader: Reader) -> N
     assert len(seen) == int(total[1]) > ROWS
 
 
+def test_very_many_acts_are_not_counted_to_the_end(
+    reader: Reader, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("app.web.audit.page.MOST_COUNTED", 1_000)
+    assert "More than" not in reader(Role.PHARMACIST).get("/audit").text
+    monkeypatch.setattr("app.web.audit.page.MOST_COUNTED", 5)
+    assert "<b>More than 5 acts</b>" in reader(Role.PHARMACIST).get("/audit").text
+
+
 def test_the_part_equals_its_piece_of_the_page(reader: Reader) -> None:
     client = reader(Role.PHARMACIST)
     part = client.get("/audit?act=approve-change", headers={"HX-Request": "true"}).text
