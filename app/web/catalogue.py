@@ -74,6 +74,7 @@ class FluidPage:
     stock: StockCard
     news: News
     own: Said | None = None
+    may_draft: bool = False
 
 
 @router.get("/catalogue")
@@ -97,7 +98,8 @@ def show_fluid(request: Request, fluid_id: str) -> HTMLResponse:
         stock = replace(stock_card(session, fluid.id, shelf), teller=teller_of(request))
         own = own_entry(fluid.id, Past.of(session), here(session))
     page = fluid_page(fluid, knowledge, shelf, stock)
-    return render(request, PAGE, replace(page, own=own))
+    page = replace(page, own=own, may_draft=_may_draft(request))
+    return render(request, PAGE, page)
 
 
 @router.post("/catalogue/{fluid_id}/stock")
