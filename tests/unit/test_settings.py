@@ -110,3 +110,13 @@ def test_how_long_patients_are_kept_has_no_default_and_is_no_less_than_a_week() 
     for text in ("6", "0", "-30", "3.5", "99999", "²", "a month"):
         with pytest.raises(SettingError, match="RINGSIDE_KEEP_DAYS"):
             read_settings({"RINGSIDE_KEEP_DAYS": text})
+
+
+def test_the_cap_on_burden_and_where_replays_run_may_be_set() -> None:
+    usual = read_settings({})
+    assert (usual.burden_cap, usual.dask_address) == (5, "")
+    set_ = read_settings({"RINGSIDE_BURDEN_CAP": "0", "RINGSIDE_DASK_ADDRESS": " tcp://s:8786 "})
+    assert (set_.burden_cap, set_.dask_address) == (0, "tcp://s:8786")
+    for text in ("-1", "many", "nan", "1e9"):
+        with pytest.raises(SettingError, match="RINGSIDE_BURDEN_CAP"):
+            read_settings({"RINGSIDE_BURDEN_CAP": text})

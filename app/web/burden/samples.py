@@ -89,6 +89,11 @@ def mark_item(
         with transaction(request.app.state.engine) as session:
             sample = _sample(session, sample_id)
             add_mark(session, _numbered(session, sample_id, number).id, mark)
+            # That it was marked, and not how: the other may read the trail first.
+            record(
+                session, at=mark.at, who=mark.by, account_id=mark.account_id,
+                act="finding marked", subject=f"sample:{sample_id}", after={"finding": number},
+            )  # fmt: skip
     except MarkedAlready as already:
         return _item(request, (sample_id, number), sent.refused(str(already)), CONFLICT)
     following = _next(sample, person.account_id, number)
