@@ -91,4 +91,8 @@ def headline_of(held: Held | None) -> str:
     left = "; something was not read" if held.unread else ""
     if differ:
         return f"{differ} figure{'s differ' if differ != 1 else ' differs'}, {same} agree{left}"
-    return f"All {same} figures that were read agree{left}" if same > 1 else f"One agrees{left}"
+    return (
+        f"All {same} figures that were read agree{left}"
+        if same > 1
+        else f"One figure was read and agrees{left}"
+    )

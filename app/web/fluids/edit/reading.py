@@ -25,8 +25,8 @@ from app.web.fluids.edit.fields import (
 from app.web.fluids.edit.typed import SEEN, Typed, numbers_typed, rows_of
 
 # "1,000" may be one or a thousand: it is asked about, never taken.
-DOUBTFUL: Final = re.compile(r"-?[1-9]\d*,\d{3}")
-NUMBER: Final = re.compile(r"-?\d+(?:[.,]\d+)?")
+DOUBTFUL: Final = re.compile(r"-?[1-9]\d*,\d{3}", re.ASCII)
+NUMBER: Final = re.compile(r"-?\d+(?:[.,]\d+)?", re.ASCII)
 MOST: Final = 100_000.0
 MOST_PACK_ML: Final = 100_000
 LONGEST_NAME: Final = 120
