@@ -59,9 +59,9 @@ def read_acts(session: Session, wanted: Wanted, most: int, before: int = 0) -> t
     return tuple(Link(*row) for row in session.execute(query))
 
 
-def all_acts(session: Session, wanted: Wanted) -> Iterator[Link]:
-    """Every act that is wanted, oldest first, read as it goes."""
-    query = select(*LINK).where(*_where(wanted)).order_by(TrailRow.seq)
+def all_acts(session: Session, wanted: Wanted, upto: int) -> Iterator[Link]:
+    """Every act that is wanted up to a row, oldest first, read as it goes."""
+    query = select(*LINK).where(TrailRow.seq <= upto, *_where(wanted)).order_by(TrailRow.seq)
     rows = session.connection().execution_options(yield_per=ROWS_AT_ONCE).execute(query)
     return (Link(*row) for row in rows)
 

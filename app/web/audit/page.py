@@ -84,10 +84,10 @@ def export_trail(request: Request, taken: Annotated[Taken, Form()]) -> Response:
     kind = taken.form if taken.form in FILES else "csv"
     with transaction(engine) as session:
         what = _asked(request, session, taken.model_dump(include=set(FILTERS)))
-        _note_export(request, session, what, kind)
+        upto = _note_export(request, session, what, kind)
     media, name, lines = FILES[kind]
     return StreamingResponse(
-        _streamed(engine, what.wanted, lines),
+        _streamed(engine, what.wanted, upto, lines),
         media_type=media,
         headers={
             "Content-Disposition": f'attachment; filename="{name}"',
@@ -140,16 +140,19 @@ def _catalogue(request: Request) -> Catalogue:
     return catalogue
 
 
-def _note_export(request: Request, session: Session, what: Asked, kind: str) -> None:
+def _note_export(request: Request, session: Session, what: Asked, kind: str) -> int:
+    """Record that a file is taken; the last row that may be in it."""
     person, head = signed_in(request), read_head(session)
-    after = {"file": kind, "rows up to": head.count if head else 0, **what.typed}
+    upto = head.count if head else 0
+    after = {"file": kind, "rows up to": upto, **what.typed}
     record(
         session, at=datetime.now(UTC), who=person.name, account_id=person.account_id,
         act=EXPORTED, subject="trail", after=after,
     )  # fmt: skip
+    return upto
 
 
-def _streamed(engine: Engine, wanted: Wanted, lines: Lines) -> Iterator[str]:
+def _streamed(engine: Engine, wanted: Wanted, upto: int, lines: Lines) -> Iterator[str]:
     """Lines as they are read; the session is open until the last is sent."""
     with reading(engine) as session:
-        yield from lines(all_acts(session, wanted))
+        yield from lines(all_acts(session, wanted, upto))

@@ -47,6 +47,8 @@ DID: Final[Mapping[str, str]] = MappingProxyType(
         "account opened again": "opened {} again",
         "roles changed": "changed the roles of {}",
         "new first password": "gave {} a new first password",
+        "own password changed": "changed the password of {}, their own",
+        "password set": "set the password of {}",
         "wait ended": "ended the wait of {}",
         "sessions ended": "ended the sessions of {}",
         "token made": "made {}",

@@ -43,7 +43,7 @@ def written(engine: Engine) -> Engine:
 def found(engine: Engine, wanted: Wanted) -> list[int]:
     with reading(engine) as session:
         acts = [link.seq for link in read_acts(session, wanted, 100)]
-        assert sorted(acts) == [link.seq for link in all_acts(session, wanted)]
+        assert sorted(acts) == [link.seq for link in all_acts(session, wanted, 100)]
         assert len(acts) == count_acts(session, wanted, 100)
     return acts
 
@@ -83,6 +83,11 @@ def test_a_page_goes_on_under_the_last_row_of_the_one_before(written: Engine) ->
         assert [link.seq for link in read_acts(session, ANY, 2)] == [6, 5]
         assert [link.seq for link in read_acts(session, ANY, 2, before=5)] == [4, 3]
         assert read_acts(session, ANY, 2, before=1) == ()
+
+
+def test_acts_up_to_a_row_leave_out_what_came_later(written: Engine) -> None:
+    with reading(written) as session:
+        assert [link.seq for link in all_acts(session, ANY, 2)] == [1, 2]
 
 
 def test_acts_are_counted_to_one_more_than_is_asked(written: Engine) -> None:

@@ -175,6 +175,14 @@ def test_a_file_of_a_pharmacist_holds_no_act_on_people(reader: Reader) -> None:
     assert {"account added", "told lumen"} <= {json.loads(line)["act"] for line in all_lines}
 
 
+def test_a_file_ends_where_its_act_says_and_does_not_hold_itself(
+    reader: Reader, own_app: FastAPI
+) -> None:
+    last = newest(own_app).seq
+    lines = reader(Role.ADMINISTRATOR).post("/audit/export", data={"as": "jsonl"}).text.splitlines()
+    assert [json.loads(line)["seq"] for line in lines] == list(range(1, last + 1))
+
+
 def test_another_kind_of_file_is_csv(reader: Reader) -> None:
     answer = reader(Role.PHARMACIST).post("/audit/export", data={"as": "exe"})
     assert answer.headers["content-type"].startswith("text/csv")
