@@ -16,6 +16,7 @@ from app.storage.database import reading, transaction
 from app.storage.people.accounts import LOCAL, set_password
 from app.storage.people.sessions import change_key, end_sessions_of, lock, sessions_of
 from app.web.account.coming_in import wait_text
+from app.web.account.keeping import noted
 from app.web.account.menu import roles_text, standing_in
 from app.web.account.sittings import SittingView, sitting_views
 from app.web.render import SEE_OTHER, own_address, render
@@ -25,6 +26,7 @@ router: Final = APIRouter(include_in_schema=False)
 UNREADABLE: Final = 422
 TOO_MANY: Final = 429
 NO_CONTENT: Final = 204
+OWN_PASSWORD: Final = "own password changed"
 PASSWORD_CHANGED: Final = "the password was changed"
 EVERYWHERE: Final = "signed out everywhere"
 DONE: Final = {"password": "Your password is changed. Other browsers are signed out."}
@@ -101,6 +103,7 @@ def change_password(
         set_password(session, person.account_id, hash_password(new_password))
         end_sessions_of(session, person.account_id, now, PASSWORD_CHANGED, but=standing.session_id)
         key = change_key(session, standing.session_id)
+        noted(request, session, OWN_PASSWORD, f"account:{person.account_id}")
     answer = RedirectResponse("/account?done=password", SEE_OTHER)
     return give_key(answer, request, request.app.state.settings, key)
 
