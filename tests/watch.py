@@ -136,6 +136,7 @@ NO_ACTS: Mapping[str, str] = {
     "sign_in_attempt": "wrong tries are counted, not judged",
     "trail_head": "moves with the trail",
     "update machine_token": "when a machine was last here; making and ending one are acts",
+    "past_order": "what a bed holds as it is reviewed, without its person; nobody's act",
     "replay": "how far a run is; that it was asked for and what came out are acts",
 }
 NO_ACTS_YET: Mapping[str, str] = {
