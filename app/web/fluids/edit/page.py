@@ -5,11 +5,12 @@ from typing import Annotated, Any, Final
 from fastapi import APIRouter, Depends, HTTPException, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
+from app.catalogue.catalogue import Catalogue
 from app.catalogue.changes.change import FluidEntry
 from app.catalogue.entry import EntryError
 from app.catalogue.labels.reading import read_label
 from app.catalogue.labels.taken import taken_from
-from app.review.changes.draft import Asked, draft_fluid
+from app.review.changes.draft import ID, LONGEST_ID, Asked, draft_fluid
 from app.review.changes.meanwhile import ChangedMeanwhile, Meanwhile, began_from
 from app.review.knowledge import Past
 from app.storage.database import reading, transaction
@@ -174,14 +175,25 @@ def _read(writing: Writing) -> Read:
     key = target.fluid_id or writing.typed.get("id", "").strip() or NO_KEY_YET
     read = read_typed(writing.typed, key)
     faults = dict(read.faults)
-    if not target.fluid_id and catalogue.get(key) is not None:
-        accepted = "a key that no fluid has; to change that fluid, open it"
-        faults["id"] = EntryError("id", key, accepted)
+    key_fault = None if target.fluid_id else _key_fault(key, catalogue)
+    if key_fault is not None:
+        faults["id"] = key_fault
     name = read.fluid.name
     same = [one.id for one in catalogue if one.id != key and one.name.lower() == name.lower()]
     if same:
         faults["name"] = EntryError("name", name, f"a name that {same[0]} does not have")
     return Read(read.document, read.fluid, faults)
+
+
+def _key_fault(key: str, catalogue: Catalogue) -> EntryError | None:
+    """What is wrong with the key of a new fluid; it becomes part of addresses and never changes."""
+    if not ID.fullmatch(key) or len(key) > LONGEST_ID or key == NO_KEY_YET:
+        told = "" if key == NO_KEY_YET else key
+        accepted = "small letters, digits and hyphens, such as ringers-acetate-2"
+        return EntryError("id", told, accepted)
+    if catalogue.get(key) is not None:
+        return EntryError("id", key, "a key that no fluid has; to change that fluid, open it")
+    return None
 
 
 def _answer(request: Request, writing: Writing, said: Said, status: int = 200) -> HTMLResponse:
