@@ -6,9 +6,10 @@ from datetime import datetime
 from typing import Final
 
 from app.catalogue.changes.allowed import why_not_approved, why_not_sent_back, why_not_withdrawn
-from app.catalogue.changes.change import LimitValue, RuleSwitch, Signature
+from app.catalogue.changes.change import FluidEntry, LimitValue, RuleSwitch, Signature
 from app.catalogue.changes.differences import Difference
 from app.catalogue.changes.history import Filed, State
+from app.catalogue.entry import EntryError, fluid_from
 from app.cautions.example import Example
 from app.review.changes.applied import knowledge_with
 from app.review.changes.decide import reason_needed
@@ -18,6 +19,7 @@ from app.review.knowledge import Knowledge, Past
 from app.storage.replays.results import ReplayResult
 from app.web.changes.rows import ChangeRow, change_row, counted_before
 from app.web.changes.words import STATE_WORDS, href_of, moment_text, signed_text, verdict_text
+from app.web.fluids.card import Checked, checked
 from app.web.show import NOT_KNOWN, count, number
 
 ACTS: Final = ("approve", "send-back", "withdraw")
@@ -86,6 +88,7 @@ class ChangePage:
     state: str
     state_words: str
     href: str
+    checked: tuple[Checked, ...]
     beside: str
     differences: tuple[Difference, ...]
     shipped: str
@@ -128,7 +131,8 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
         row=change_row(filed, past, looking.knowledge, now),
         state=state.replace(" ", "-"),
         state_words=STATE_WORDS[state],
-        href=href_of(change.content),
+        href=_href(filed, looking),
+        checked=_checked(filed),
         beside=BESIDE[state],
         differences=apart(counted_before(filed, past, now), change.content),
         shipped=_shipped(filed),
@@ -146,6 +150,24 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
         seen=now.isoformat(),
         fault=sent.above,
     )
+
+
+def _href(filed: Filed, looking: Looking) -> str:
+    """The page of what it is about; of a fluid that is not there, that of what was said of it."""
+    content, held = filed.change.content, looking.knowledge.catalogue
+    is_gone = isinstance(content, FluidEntry) and held.get(content.fluid_id) is None
+    return f"{href_of(content)}/history" if is_gone else href_of(content)
+
+
+def _checked(filed: Filed) -> tuple[Checked, ...]:
+    """The label's own sums in an entry: what a second person looks at first."""
+    content = filed.change.content
+    if not isinstance(content, FluidEntry) or content.document is None:
+        return ()
+    try:
+        return checked(fluid_from(content.document, file_id=content.fluid_id))
+    except EntryError:
+        return ()
 
 
 def _replay(looking: Looking) -> ReplayView | None:

@@ -1,11 +1,17 @@
 """`ringside recompute`."""
 
 import json
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
+from app.catalogue.changes.change import RuleSwitch
 from app.cli import main
+from app.storage.database import connect, migrate, transaction
+from app.storage.seed import seed
+from tests.changing import in_force
+from tests.conftest import LOADED
 from tests.unit.cli.files import CSV, REQUEST, file_of
 
 
@@ -44,6 +50,25 @@ def test_a_receipt_taken_away_leaves_with_1(
     sorted(folder.iterdir())[0].unlink()
     assert main(["recompute", str(folder)]) == 1
     assert "receipts are not here" in capsys.readouterr().out
+
+
+def test_a_receipt_of_before_a_limit_was_changed_is_made_again_with_what_counted_then(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    url = f"sqlite:///{tmp_path / 'unit.db'}"
+    engine = connect(url)
+    migrate(engine)
+    with transaction(engine) as session:
+        seed(session, now=LOADED, demo=False)
+    monkeypatch.setenv("RINGSIDE_DATABASE_URL", url)
+    folder = receipts_of(tmp_path)
+    in_force(engine, RuleSwitch("k-hyper", on=False), LOADED + timedelta(days=1))
+    engine.dispose()
+    capsys.readouterr()
+    assert main(["recompute", str(folder)]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    told = "same to the digit, with the fluids and limits that were in force then"
+    assert lines == [f"{path.name}: {told}" for path in sorted(folder.iterdir())]
 
 
 @pytest.mark.parametrize("text", ["{not json", "[1]", '{"schema": "another"}', "{}"])

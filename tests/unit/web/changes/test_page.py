@@ -4,9 +4,13 @@ import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
 
+from app.catalogue.changes.change import FluidEntry, RuleSwitch
+from app.catalogue.document import document_of
 from app.main import create_app
 from app.security.acts import Role
+from tests.changing import drafted, in_force
 from tests.people import Clients
+from tests.unit.review.changes.conftest import NOW
 from tests.unit.web.changes.conftest import Draft, decide, limit_form, number_of, switch_form
 
 REVIEW = {
@@ -65,6 +69,38 @@ def test_a_rule_that_is_off_is_named_in_every_review_it_would_have_spoken_in(
     assert off["by"] == "Test pharmacist and Test prescriber" and off["reason"] == "too loud here"
     assert "Switched off here" in prescriber.get("/rules/k-hyper").text
     assert "1 is switched off" in prescriber.get("/rules").text
+
+
+def test_boards_and_comparisons_that_were_made_before_notice_what_came_to_count(
+    ward: TestClient, own_app: FastAPI
+) -> None:
+    """They are kept while nothing they rest on changes; content is one of those things."""
+    compared = "/compare?fluid=lactated-ringers&fluid=sodium-chloride-0.9"
+    board, picture = ward.get("/").text, ward.get(compared).text
+    assert ward.get(compared).text == picture
+    fluid = own_app.state.knowledge.catalogue.get("lactated-ringers")
+    document = document_of(fluid)
+    document["composition_mmol_l"] |= {"sodium": 131, "chloride": 110}
+    in_force(own_app.state.engine, FluidEntry(fluid.id, document), NOW)
+    in_force(own_app.state.engine, RuleSwitch("k-hyper", on=False), NOW)
+    after = ward.get("/").text
+    assert "Switched off here" in after and "Switched off here" not in board
+    assert "131" in ward.get(compared).text and "131" not in picture
+    told = ward.get("/api/fluids/lactated-ringers", headers=MACHINE).json()
+    assert told["composition"]["sodium_mmol_l"] == 131
+
+
+def test_a_fluid_that_is_drafted_shows_whether_its_label_adds_up(
+    pharmacist: TestClient, own_app: FastAPI
+) -> None:
+    document = {**document_of(own_app.state.knowledge.catalogue.get("lactated-ringers"))}
+    document |= {"id": "ringers-of-ours", "name": "Ringer's of ours"}
+    document.pop("reference_id")
+    number = drafted(own_app.state.engine, FluidEntry("ringers-of-ours", document), NOW)
+    html = pharmacist.get(f"/changes/{number}").text
+    assert "Does the label add up?" in html and "cations 136.7" in html
+    assert "not in the catalogue" in html and "Ringer&#39;s of ours: new" in html
+    assert pharmacist.get("/catalogue/ringers-of-ours/history").status_code == 200
 
 
 def test_nobody_approves_a_draft_of_their_own(pharmacist: TestClient, draft: Draft) -> None:
