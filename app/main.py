@@ -20,9 +20,9 @@ from app.security.oidc.asking import Asking
 from app.security.oidc.provider import Desk
 from app.settings import Settings, read_settings
 from app.storage.database import connect, current, reading
+from app.storage.past.keeping import Keeper
 from app.storage.patients import read_unit
 from app.web import (
-    about,
     at_hand,
     catalogue,
     compare,
@@ -34,8 +34,9 @@ from app.web import (
     rules,
     shift,
 )
-from app.web.account import accounts, house, own, sign_in, tokens, who_may
+from app.web.account import house, own, sign_in, who_may
 from app.web.account.voice import Voice
+from app.web.accounts import accounts, tokens
 from app.web.ahead import page as ahead
 from app.web.audit import hazards
 from app.web.audit import page as audit
@@ -49,7 +50,7 @@ from app.web.fluids.edit import page as edit
 from app.web.lines import page as lines
 from app.web.pairs import gaps
 from app.web.pairs import page as pairs
-from app.web.proof import measured, receipts, trials, worked
+from app.web.proof import about, measured, receipts, trials, worked
 from app.web.replay import page as replay
 from app.web.replay import past as replay_past
 from app.web.shortage import counting as shortage_counting
@@ -119,6 +120,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     app.state.asking = Asking(Desk(given.house), given.secret) if given.house else None
     at_hand.begin(app.state, app.state.engine)
     app.state.unit_name = _unit_name(app.state.engine)
+    app.state.keeper = Keeper()
     app.state.kept_beds, app.state.kept_rows = Kept[Bedside](), Kept[shift.Row]()
     errors.install(app)
     app.mount("/static", StaticFiles(directory=render.STATIC), name="static")

@@ -19,7 +19,6 @@ from app.web.advice.panel import EMPTY, FaultLine, Panel, fault_panel, panel_of
 from app.web.ahead.address import short_of
 from app.web.ahead.order import insulin_named
 from app.web.fluids.news import News, news_of
-from app.web.forms import INSTEAD, MEANT, NEW_ORDER, PICKED, TYPED, Typed, asked, posted, typed
 from app.web.order_form import (
     Field,
     FormView,
@@ -29,6 +28,17 @@ from app.web.order_form import (
     label_of,
     row_counts,
     slots_of,
+)
+from app.web.order_form.form import (
+    INSTEAD,
+    MEANT,
+    NEW_ORDER,
+    PICKED,
+    TYPED,
+    Typed,
+    asked,
+    posted,
+    typed,
 )
 from app.web.order_form.slots import Slot
 from app.web.patients import result_row

@@ -27,6 +27,8 @@ TESTED_ELSEWHERE: dict[str, str] = {
     "app/patient/access.py": "plain data",
     "app/patient/case.py": "tests/unit/cautions/test_examples.py",
     "app/catalogue/source.py": "plain data",
+    "app/storage/people/tables.py": "plain tables; tests/unit/storage/test_tables.py",
+    "app/web/account/views.py": "plain data; tests/unit/web/account/test_sign_in.py",
     "app/api/shapes.py": "tests/contract/test_interfaces.py",
     "app/api/predict_shapes.py": "tests/contract/test_interfaces.py",
     "app/api/line_plan_shapes.py": "tests/contract/test_interfaces.py",

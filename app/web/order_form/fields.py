@@ -7,7 +7,7 @@ from typing import Any, Final
 from app.review.knowledge import Knowledge
 from app.storage.patients import Bed
 from app.web import show
-from app.web.forms import ADDITIVE, CO_INFUSION, RESULTS, Typed
+from app.web.order_form.form import ADDITIVE, CO_INFUSION, RESULTS, Typed
 from app.web.order_form.slots import row_counts
 
 LABELS: Final = {

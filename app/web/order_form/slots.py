@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from app.web.forms import ADDITIVE, CO_INFUSION, INSTEAD, ORDER_FIELDS, SINGLE, Typed
+from app.web.order_form.form import ADDITIVE, CO_INFUSION, INSTEAD, ORDER_FIELDS, SINGLE, Typed
 
 START_ROWS: Final = 2
 

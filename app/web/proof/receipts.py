@@ -14,7 +14,7 @@ from app.review.receipts.versions import versions_of
 from app.review.workflow import now_in, review_patient, review_request
 from app.storage.database import reading
 from app.storage.patients import Bed, read_bed, read_unit
-from app.web.forms import asked, typed
+from app.web.order_form.form import asked, typed
 
 router: Final = APIRouter(include_in_schema=False)
 NOT_FOUND: Final = 404

@@ -5,8 +5,8 @@ from starlette.datastructures import QueryParams
 
 from app.review.knowledge import Knowledge
 from app.storage.patients import Bed
-from app.web.forms import typed
 from app.web.order_form.fields import FormView, form_view, label_of, running_words
+from app.web.order_form.form import typed
 
 BED = Bed(
     "p1",

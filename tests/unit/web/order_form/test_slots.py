@@ -2,7 +2,7 @@
 
 from starlette.datastructures import QueryParams
 
-from app.web.forms import typed
+from app.web.order_form.form import typed
 from app.web.order_form.slots import RowCounts, row_counts, slot_name, slots_of
 
 ROWS = RowCounts(2, 2)

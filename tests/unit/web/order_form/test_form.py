@@ -7,7 +7,7 @@ import pytest
 from starlette.datastructures import QueryParams
 
 from app.intake.errors import InputError
-from app.web.forms import asked, typed
+from app.web.order_form.form import asked, typed
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
 BED = {

@@ -9,7 +9,7 @@ from sqlalchemy import text
 
 from app.storage.database import reading
 from app.storage.people.accounts import Account, find_account, read_account
-from app.web.account.accounts import first_password
+from app.web.accounts.accounts import first_password
 from tests.people import Clients
 from tests.unit.web.account.conftest import enter
 

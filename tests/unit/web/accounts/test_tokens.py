@@ -8,7 +8,7 @@ from fastapi import FastAPI
 from fastapi.testclient import TestClient
 
 from app.storage.people.tokens import Token
-from app.web.account.tokens import token_fault, token_line
+from app.web.accounts.tokens import token_fault, token_line
 from tests.people import Clients
 from tests.unit.web.account.conftest import NOW, enter
 

@@ -4,7 +4,7 @@ from fastapi import FastAPI
 from fastapi.testclient import TestClient
 
 from app.cautions.registry import RULES
-from app.web.about import SUBJECTS, about_page, notices
+from app.web.proof.about import SUBJECTS, about_page, notices
 
 
 def test_the_caution_stands_at_length(client: TestClient) -> None:

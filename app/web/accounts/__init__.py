@@ -1,0 +1,1 @@
+"""What the administrator keeps: accounts of others, and tokens of machines."""
