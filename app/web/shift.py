@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from functools import partial
 from typing import Final
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter, BackgroundTasks, Request
 from fastapi.responses import HTMLResponse
 
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
@@ -16,7 +16,7 @@ from app.review.shift import ShiftRow, shift_of
 from app.review.workflow import Bedside, Kept, now_in, review_unit
 from app.storage.database import reading
 from app.storage.lines.told import read_failed
-from app.storage.patients import read_unit
+from app.storage.patients import Bed, read_unit
 from app.storage.stock import read_stock
 from app.web import show
 from app.web.advice.findings import LOUD, FindingView, offers_of, row_view
@@ -82,15 +82,21 @@ class ShiftPage:
 
 
 @router.get("/")
-def shift(request: Request) -> HTMLResponse:
-    """The board, or its list alone when htmx looks again."""
+def shift(request: Request, later: BackgroundTasks) -> HTMLResponse:
+    """The board, or its list alone when htmx looks again. Beds that changed are kept, without
+    their people, as past orders.
+    """
     state = request.app.state
     knowledge: Knowledge = state.knowledge
     with reading(state.engine) as session:
         unit = read_unit(session)
         beds = review_unit(session, knowledge, state.kept_beds)
         told = Told(read_stock(session), read_failed(session))
-    view = shift_page(beds, knowledge, now_in(unit), state.kept_rows, told)
+    now = now_in(unit)
+    view = shift_page(beds, knowledge, now, state.kept_rows, told)
+    if unit is not None and unit.fixed_now is None:
+        stand = [Bed(bed.patient_id, bed.bed, bed.initials, bed.request) for bed in beds]
+        later.add_task(state.keeper.keep, state.engine, stand, now, knowledge.vocabulary)
     return render(request, "shift/board.html", view, part="shift/_board.html")
 
 

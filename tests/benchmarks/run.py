@@ -21,7 +21,7 @@ from app.main import OBJECTS_BEFORE_COLLECTION
 from app.review.assess import review
 from app.security.acts import Role
 from app.storage.database import connect
-from tests.benchmarks import lines
+from tests.benchmarks import lines, replay
 from tests.benchmarks.load import load, request_bytes
 from tests.benchmarks.prediction import figures
 from tests.benchmarks.shift import API_REQUEST, as_if_new, forty_beds
@@ -84,6 +84,12 @@ def bench_lines() -> None:
     for each in lines.figures(milliseconds):
         for row in lines.rows(each):
             say(*row)
+
+
+def bench_replay() -> None:
+    """A hospital's year of past orders under a changed limit."""
+    for row in replay.rows(milliseconds):
+        say(*row)
 
 
 @contextmanager
@@ -184,4 +190,5 @@ if __name__ == "__main__":
     bench_core()
     bench_prediction()
     bench_lines()
+    bench_replay()
     bench_server()

@@ -64,7 +64,8 @@ def _running_h(amounts: Request) -> float:
     """For how long it may have run by now: the bag still hangs."""
     if "rate_ml_h" not in amounts or "volume_ml" not in amounts:
         return STARTED_H
-    return min(STARTED_H, STILL_HANGS * amounts["volume_ml"] / amounts["rate_ml_h"])
+    lasts_h: float = amounts["volume_ml"] / amounts["rate_ml_h"]
+    return min(STARTED_H, STILL_HANGS * lasts_h)
 
 
 def _amounts(draw: Draw, kind: Story) -> Request:

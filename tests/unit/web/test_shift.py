@@ -15,8 +15,9 @@ from app.review.shift import MOST_OPEN
 from app.review.workflow import Bedside, review_request, review_unit
 from app.settings import read_settings
 from app.storage.database import reading, transaction
+from app.storage.past.past import held_past, read_past
 from app.storage.seed import seed
-from app.storage.tables import ObservationRow
+from app.storage.tables import ObservationRow, UnitRow
 from app.web.shift import ShiftPage, headline, shift_page
 from tests.conftest import LOADED
 from tests.people import EVERYDAY, Clients
@@ -233,3 +234,21 @@ def test_a_finding_on_a_result_says_when_it_was_taken(page: ShiftPage) -> None:
     row = next(row for row in page.first if row.bed == "04")
     assert row.lead is not None
     assert row.lead.taken == "Potassium taken 05:35"
+
+
+def test_a_unit_whose_clock_runs_keeps_its_beds_without_their_people(
+    ward: TestClient, own_app: FastAPI
+) -> None:
+    engine = own_app.state.engine
+    assert ward.get("/").status_code == 200
+    with transaction(engine) as session:
+        assert held_past(session).requests == 0  # the demo stands still
+        session.execute(update(UnitRow).values(fixed_now=None))
+    ward.get("/")
+    ward.get("/")
+    with reading(engine) as session:
+        kept = held_past(session).requests
+        past = read_past(session, 1)
+    assert kept == 25
+    assert past is not None
+    assert "initials" not in str(past.request)
