@@ -45,13 +45,19 @@ def plan_lines(request: Mapping[str, Any], *, keep_apart_of: KeepApartOf) -> Lin
 
 
 def with_catalogue(asked: LinesAsked, keep_apart_of: KeepApartOf) -> Problem:
-    """The problem, with the table's pairs where they are wanted; a pair that is given stays."""
+    """The problem, with the table's pairs where they are wanted; of two alike the given one stays,
+    unless the table is stricter.
+    """
     problem = asked.problem
     if not asked.use_catalogue:
         return problem
     names = {infusion.id: infusion.name for infusion in problem.infusions}
-    given = {frozenset(rule.pair) for rule in problem.keep_apart}
-    added = (rule for rule in keep_apart_of(names) if frozenset(rule.pair) not in given)
+    given = {(frozenset(rule.pair), rule.scope) for rule in problem.keep_apart}
+    added = (
+        rule
+        for rule in keep_apart_of(names)
+        if given.isdisjoint((frozenset(rule.pair), scope) for scope in (rule.scope, "patient"))
+    )
     return replace(problem, keep_apart=(*problem.keep_apart, *added))
 
 

@@ -54,6 +54,45 @@ def test_a_dose_moves_forward_when_that_is_nearer() -> None:
     assert found == {"a": 50, "b": -50}
 
 
+def test_a_dose_moves_where_that_saves_one_of_two_cannulas() -> None:
+    # Three at once, each apart from the others: one that moves shares with one that does not.
+    asked = problem(
+        (P1,), dose("a", 60, 0, 60), dose("b", 60, 0, 60), dose("c", 60, 0, 60),
+        apart="a b, a c, b c",
+    )  # fmt: skip
+    moves = {way.infusion_id: way for way in ways(asked) if way.kind == "move"}
+    assert {name: (way.minutes, way.cannulas) for name, way in moves.items()} == {
+        "a": (60, 1), "b": (60, 1),
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("kind", "late_min", "first"),
+    [
+        ("intermittent", 55, "move"), ("intermittent", 65, "cannula"),
+        ("blood", 25, "move"), ("blood", 35, "cannula"),
+    ],
+)  # fmt: skip
+def test_a_dose_an_hour_late_or_blood_half_an_hour_is_dearer_than_a_cannula(
+    kind: str, late_min: int, first: str
+) -> None:
+    asked = problem(
+        (P1,), dose("long", 120, 0, 120),
+        dose("late", 30, 120 - late_min, 150 - late_min, kind=kind), apart="long late",
+    )  # fmt: skip
+    found = ways(asked)
+    assert ("move", "late") in kinds(found)
+    assert found[0].kind == first
+
+
+def test_a_dose_between_the_steps_moves_to_a_step() -> None:
+    asked = problem((P1,), dose("a", 60, 3, 63), dose("b", 60, 0, 60), apart="a b")
+    moves = {way.infusion_id: way for way in ways(asked) if way.kind == "move"}
+    assert {name: (way.minutes, runs(way.plan, name)) for name, way in moves.items()} == {
+        "a": (57, [(60, 120)]), "b": (65, [(65, 125)]),
+    }  # fmt: skip
+
+
 def test_the_cheapest_way_comes_first_and_leaving_out_last() -> None:
     found = ways(TWO_DOSES)
     assert [way.price for way in found] == sorted(way.price for way in found)
