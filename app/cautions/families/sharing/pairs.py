@@ -50,7 +50,9 @@ def clashing_pairs(case: Case, _: Limits) -> Iterator[Finding]:
 
 @dataclass(frozen=True, slots=True)
 class _Clash:
-    """The fact that counts. disputed: another source says that they may run together."""
+    """The fact that counts. disputed: another source says that they may run together, or may on a
+    condition.
+    """
 
     fact: PairFact
     disputed: bool
@@ -71,7 +73,7 @@ def _said(one: Infusion, other: Infusion, way: Sharing, clash: _Clash) -> Iterat
         summary,
         f"{_verdict(fact)} {_place(one, way)} Source: {fact.source.work}"
         f"{'' if fact.source.seen else ', from memory'}."
-        f"{' Another source says that they may run together.' if clash.disputed else ''}",
+        f"{' Another source says that they may, or on a condition.' if clash.disputed else ''}",
         figures={"verdict": fact.verdict, "line": way},
         order_ids=order_ids_of(one, other),
     )
