@@ -14,12 +14,12 @@ from app.cautions.phrases import opening
 from app.cautions.shared.lines import is_blood
 from app.cautions.shared.substances import Infusion, infusions_of
 from app.lines import model
-from app.lines.blood import too_long
 from app.lines.flush import SALINE, FlushFluid
 from app.lines.model import KeepApart, Problem
 from app.patient.case import Case
 from app.patient.order import CoInfusion, Order
 from app.review.lines.bedside.central import why_central
+from app.review.lines.bedside.doing.surge import surges
 from app.review.lines.bedside.lumens import Access, access_of
 from app.review.lines.bedside.naming import names_of
 from app.review.lines.bedside.pausing import pause_of, role_of
@@ -33,7 +33,6 @@ GLUCOSE: Final = FlushFluid("dextrose-5", "5% dextrose")
 ONLY_LISTED: Final = "on the drug list, and nothing says how it is given"
 HELD: Final = "its words say that it does not run"
 TO_COME: Final = "still to come"
-TOO_LONG: Final = "takes longer than the 4 h that blood may be out of its store"
 Pairs = tuple[Apart, ...]
 
 
@@ -53,6 +52,8 @@ class Item:
     """One thing in the plan. source: its id among what runs; several doses have one source.
 
     runs: it is connected now. never: why it is not interrupted; central: why a central lumen.
+    must_run: it is neither stopped, put off nor left out for want of a lumen. due_min: when it is
+    due.
     """
 
     id: str
@@ -62,6 +63,8 @@ class Item:
     runs: bool
     never: str = ""
     central: str = ""
+    must_run: bool = False
+    due_min: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +72,8 @@ class Bedside:
     """A patient's problem. not_planned and later: name and why; notes: what was taken.
 
     told: the problem as the steps are told from it: only what is connected now stays or moves.
-    flush_with: for what salt solution spoils, by id. apart: what is kept apart, by source.
+    flush_with: for what salt solution spoils, by id. apart: what is kept apart, by source. failed:
+    lumens out of use.
     """
 
     problem: Problem
@@ -81,6 +85,7 @@ class Bedside:
     later: tuple[tuple[str, str], ...] = ()
     notes: tuple[str, ...] = ()
     flush_with: Mapping[str, FlushFluid] = field(default_factory=dict)
+    failed: frozenset[str] = frozenset()
 
     def item(self, item_id: str) -> Item:
         """One by its id."""
@@ -110,7 +115,7 @@ def bedside_of(
     """
     ones = tuple(_ones(case, means))
     access = access_of(case.patient, failed)
-    apart = keep_apart_in(case, means.book)
+    apart = _apart(case, means, ones)
     built = [pair for one in ones for pair in _built(one, case, means)]
     infusions = _with_carriers(_sharing([infusion for infusion, _ in built], ones), ones, apart)
     items = tuple(item for _, item in built)
@@ -129,9 +134,18 @@ def bedside_of(
         apart=apart,
         not_planned=tuple(_not_planned(ones, case, means)),
         later=tuple(_later(ones, case)),
-        notes=(*access.notes, *_notes(ones, items), *_past_limits(problem)),
+        notes=(*access.notes, *_notes(ones, items)),
         flush_with=dict(_spoiled(ones, items, means)),
+        failed=failed,
     )
+
+
+def _apart(case: Case, means: Means, ones: Iterable[_One]) -> Pairs:
+    """What is known of each two, and what a surge of one of them forbids."""
+    known = keep_apart_in(case, means.book)
+    timed = ((one.thing.id, one.of, one.when.pieces[0].duration_min) for one in ones
+             if one.when.pieces)  # fmt: skip
+    return (*known, *surges(timed, known))
 
 
 def _not_planned(ones: Iterable[_One], case: Case, means: Means) -> Iterator[tuple[str, str]]:
@@ -163,7 +177,10 @@ def _built(one: _One, case: Case, means: Means) -> Iterator[tuple[model.Infusion
         word = "unit" if isinstance(one.of, CoInfusion) and is_blood(one.of) else "dose"
         name = f"{one.name}, {word} {number}" if several else one.name
         never = pause.why if piece.duration_min is None else ""
-        item = Item(id_, one.thing.id, name, one.of, one.when.runs, never, central)
+        item = Item(
+            id_, one.thing.id, name, one.of, one.when.runs, never, central, pause.must_run,
+            piece.due_min,
+        )  # fmt: skip
         yield _infusion(item, piece, pause.most_min, several=several), item
 
 
@@ -267,8 +284,3 @@ def _spoiled(
         bears = (means.book.answer(each, fluid_substance(glucose)) for each in meant)
         if all(each.verdict == "may run together" for each in bears):
             yield from ((item.id, GLUCOSE) for item in items if item.source == one.thing.id)
-
-
-def _past_limits(problem: Problem) -> Iterator[str]:
-    """What is past a limit whatever the plan."""
-    yield from (f"{opening(one.name)} {TOO_LONG}." for one in problem.infusions if too_long(one))

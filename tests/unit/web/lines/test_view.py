@@ -69,7 +69,7 @@ def test_the_table_says_the_same_as_the_picture(page_of: PageOf) -> None:
     rows = {row.name: (row.lumen, row.runs) for row in page_of("25").rows}
     assert rows["Norepinephrine"] == ("Right elbow", "throughout")
     assert rows["Compound sodium lactate"] == (
-        "Left forearm", "10:20 to 14:00 and 14:40 to 19:05",
+        "Left forearm", "10:20 to 15:00 and 15:40 to 19:05",
     )  # fmt: skip
 
 
