@@ -10,6 +10,7 @@ Role = Literal["", "nutrition", "vasoactive", "monitoring"]
 Scope = Literal["lumen", "patient"]
 
 MOST_NEW: Final = 3
+NEW_NAMES: Final[dict[Site, str]] = {"peripheral": "new", "central": "new central "}
 CONTINUOUS: Final = "continuous"
 
 
@@ -140,8 +141,8 @@ class Solution:
     clash_proven: bool = False
 
 
-def new_lumens(problem: Problem, number: int) -> tuple[Lumen, ...]:
-    """That many new peripheral cannulas, named new1 and on, past names already given."""
-    taken = {lumen.id for lumen in problem.lumens}
-    free = (name for at in range(1, len(taken) + number + 1) if (name := f"new{at}") not in taken)
-    return tuple(Lumen(next(free), "peripheral") for _ in range(number))
+def new_lumens(problem: Problem, number: int, site: Site = "peripheral") -> tuple[Lumen, ...]:
+    """That many new lumens, named new1 and on ("new central 1"), past names already given."""
+    taken, new = {lumen.id for lumen in problem.lumens}, NEW_NAMES[site]
+    free = (name for at in range(1, len(taken) + number + 1) if (name := f"{new}{at}") not in taken)
+    return tuple(Lumen(next(free), site) for _ in range(number))

@@ -12,7 +12,6 @@ from app.lines.model import (
     MOST_NEW,
     Infusion,
     KeepApart,
-    Lumen,
     Plan,
     Problem,
     Solution,
@@ -62,7 +61,8 @@ class Way:
     """One change, with the best plan once it is made.
 
     minutes: how far a dose moves, earlier below nought; or how long what now pauses stands still.
-    cannulas: new ones that the plan needs all the same. price: see PRICES.
+    cannulas: new ones that the plan needs all the same. central_lumens: of new central access.
+    price: see PRICES.
     """
 
     kind: Kind
@@ -72,6 +72,7 @@ class Way:
     minutes: int = 0
     cannulas: int = 0
     replacement: Replacement | None = None
+    central_lumens: int = 0
 
 
 def ways_out(
@@ -124,16 +125,16 @@ class _Changes:
             number = plan.extra_cannulas
             yield Way("cannula", plan, number * PRICES["cannula"], cannulas=number)
         elif any(one.needs_central for one in members):
-            taken = {lumen.id for lumen in self.problem.lumens}
-            name = next(
-                name
-                for at in range(1, len(taken) + 2)
-                if (name := f"new central {at}") not in taken
-            )
-            lumens = (*self.problem.lumens, Lumen(name, "central"))
+            yield from self._central_lumens()
+
+    def _central_lumens(self) -> Iterator[Way]:
+        """Central access with as few lumens as help."""
+        for number in range(1, MOST_NEW + 1):
+            lumens = (*self.problem.lumens, *new_lumens(self.problem, number, "central"))
             way = self._solved("central line", replace(self.problem, lumens=lumens), None)
             if way is not None:
-                yield way
+                yield replace(way, central_lumens=number)
+                return
 
     def _solved(self, kind: Kind, changed: Problem, infusion_id: str | None) -> Way | None:
         """A change with its best plan; None unless that needs fewer cannulas."""

@@ -108,12 +108,17 @@ def _replace(way: Way, name: str) -> str:
     return f"Give {other} instead of {name}: prescriber and pharmacist decide"
 
 
+def _central(way: Way) -> str:
+    several = f" with {way.central_lumens} lumens" if way.central_lumens > 1 else ""
+    return f"Ask for central access{several}"
+
+
 CHANGES: Final[dict[Kind, Callable[[Way, str], str]]] = {
     "move": _move,
     "replace": _replace,
     "cannula": lambda way, _: f"Place {_cannulas(way.cannulas)}",
     "pause": lambda way, name: f"Let {name} stand still for {way.minutes} min: ask the prescriber",
-    "central line": lambda way, _: "Ask for central access",
+    "central line": lambda way, _: _central(way),
     "leave out": lambda way, name: (
         f"Leave out {name}, or give it another way: prescriber and pharmacist decide"
     ),

@@ -10,7 +10,7 @@ from app.lines.clash import with_clash
 from app.lines.model import KeepApart, Problem, Solution
 from app.lines.solve import solve
 from app.lines.ways import PRICES, Replacement, Way, ways_out
-from tests.unit.lines.build import C1, P1, P2, dose, problem, running, runs
+from tests.unit.lines.build import C1, P1, P2, dose, problem, running, runs, where
 
 
 def solution(asked: Problem) -> Solution:
@@ -167,6 +167,16 @@ def test_where_central_is_needed_and_there_is_none_it_is_asked_for() -> None:
     found = ways(asked)
     assert kinds(found) == [("central line", None), ("leave out", "potassium")]
     assert found[0].plan.extra_cannulas == 0
+
+
+def test_two_that_need_central_and_clash_ask_for_two_lumens_of_it() -> None:
+    asked = problem(
+        (P1,), running("potassium", needs_central=True), running("nor", needs_central=True),
+        apart="potassium nor",
+    )  # fmt: skip
+    (found,) = ways(asked)
+    assert (found.kind, found.central_lumens) == ("central line", 2)
+    assert set(where(found.plan).values()) == {"new central 1", "new central 2"}
 
 
 def test_a_change_that_spares_one_of_two_cannulas_says_that_one_is_still_needed() -> None:

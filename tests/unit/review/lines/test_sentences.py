@@ -77,6 +77,13 @@ def test_a_dose_to_be_moved_says_which_way_and_by_how_much() -> None:
     assert "Give ceftriaxone 50 min later than its window ends: ask the prescriber." in said
 
 
+def test_central_access_says_how_many_lumens_where_one_is_too_few() -> None:
+    request = changed("infusions.1.needs_central", True)
+    assert "Ask for central access. " in " ".join(ways(plan(request)))
+    request["infusions"][2] |= {"needs_central": True, "duration_min": 720}
+    assert "Ask for central access with 2 lumens. " in " ".join(ways(plan(request)))
+
+
 def test_a_replacement_and_a_cannula_still_needed_are_said() -> None:
     problem = plan(TIGHT).problem
     found = planned(problem, instead_of=lambda _: (Replacement("lr", "0.9% sodium chloride"),))
