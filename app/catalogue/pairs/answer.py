@@ -46,14 +46,20 @@ class PartAnswer:
         return "lumen" if self.counts is None else self.counts.scope
 
     @property
+    def is_unseen(self) -> bool:
+        """True where they may run together only by a source from memory, or by none."""
+        fact = self.counts
+        return self.verdict == "may run together" and fact is not None and not fact.source.seen
+
+    @property
     def may_be_signed(self) -> bool:
         """True where a local note may settle it."""
         return self.note is None and self.verdict in MAY_BE_SIGNED
 
     @property
-    def order(self) -> tuple[bool, int]:
+    def order(self) -> tuple[bool, int, bool]:
         """What counts most goes first."""
-        return self.scope != "patient", STRICTEST_FIRST.index(self.verdict)
+        return self.scope != "patient", STRICTEST_FIRST.index(self.verdict), not self.is_unseen
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +91,11 @@ class PairAnswer:
         keep them apart.
         """
         return self.verdict != "may run together"
+
+    @property
+    def is_unseen(self) -> bool:
+        """True where they may run together, and some of it by a source from memory, or by none."""
+        return self.decisive.is_unseen
 
     @property
     def gaps(self) -> tuple[PartAnswer, ...]:

@@ -31,15 +31,10 @@ NEVER_HUNG: Final = "never hung"
 # Words that name many things of a kind, and so no two bags of one thing.
 CLASSES: Final = frozenset(
     {
-        *MARKS,
-        PLAIN_FLUID,
-        "blood",
-        "vasoactive",
-        "opioid",
-        "aminoglycoside",
-        "neuromuscular_blocker",
+        *MARKS, PLAIN_FLUID, "blood", "vasoactive", "opioid", "aminoglycoside",
+        "neuromuscular_blocker", "penicillins", "cephalosporin",
     }
-)
+)  # fmt: skip
 # How closely a word of a fact names a substance.
 CLOSELY: Final = 2
 BY_MARK: Final = 1
