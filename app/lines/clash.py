@@ -42,13 +42,25 @@ def with_clash(problem: Problem, solution: Solution) -> Solution:
     if solution.feasible:
         return solution
     if solution.barred is not None:
-        return replace(solution, clash=solution.barred, clash_proven=True)
-    among = tuple(problem.by_id())
-    if solution.plan is None and solution.proven_optimal:
-        wider = replace(problem, lumens=(*problem.lumens, *new_lumens(problem, MOST_NEW)))
-        among = smallest_clash(wider, among).infusions
-    clash = smallest_clash(problem, among)
-    return replace(solution, clash=clash.infusions, clash_proven=clash.minimal)
+        pair = solution.barred
+        return replace(solution, clash=pair, clash_proven=True, beyond=pair)
+    beyond, every = _beyond(problem, solution), tuple(problem.by_id())
+    clash = smallest_clash(problem, beyond or every if solution.plan is None else every)
+    return replace(
+        solution,
+        clash=clash.infusions,
+        clash_proven=clash.minimal,
+        beyond=beyond or clash.infusions,
+    )
+
+
+def _beyond(problem: Problem, solution: Solution) -> tuple[str, ...]:
+    """What clashes with one new cannula fewer, or with all there may be; empty without any."""
+    number = MOST_NEW if solution.plan is None else solution.plan.extra_cannulas - 1
+    if not number or (solution.plan is None and not solution.proven_optimal):
+        return ()
+    wider = replace(problem, lumens=(*problem.lumens, *new_lumens(problem, number)))
+    return smallest_clash(wider, tuple(problem.by_id())).infusions
 
 
 def smallest_clash(problem: Problem, among: Sequence[str]) -> Clash:

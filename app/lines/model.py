@@ -130,7 +130,9 @@ class Solution:
     plan: the best, or None when no number of cannulas helps. feasible: with the lumens given.
     proven_optimal: nothing better exists, or where plan is None that there is none. barred: two
     that are not both given to this patient. clash: infusions that the lumens given cannot carry
-    together; clash_proven: that without any one of them they can.
+    together; clash_proven: that without any one of them they can. beyond: what not even one new
+    cannula fewer than in the plan carries together, or no new ones at all: whatever saves one must
+    change one of these.
     """
 
     plan: Plan | None
@@ -139,6 +141,7 @@ class Solution:
     barred: tuple[str, str] | None = None
     clash: tuple[str, ...] = ()
     clash_proven: bool = False
+    beyond: tuple[str, ...] = ()
 
 
 def new_lumens(problem: Problem, number: int, site: Site = "peripheral") -> tuple[Lumen, ...]:

@@ -1,6 +1,6 @@
 """Ways out where the lumens given do not suffice: one change at a time, each solved again.
 
-Only what is in the clash is changed: whatever frees the rest must free one of these.
+Only what one cannula fewer does not carry is changed: whatever saves one must free one of these.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -87,7 +87,8 @@ def ways_out(
         return ()
     plan = solution.plan
     changes = _Changes(problem, MOST_NEW + 1 if plan is None else plan.extra_cannulas)
-    members = [one for one in problem.infusions if one.id in solution.clash]
+    freed = solution.beyond if len(solution.beyond) <= CHANGED else solution.clash
+    members = [one for one in problem.infusions if one.id in freed]
     barred, found = solution.barred is not None, list[Way]()
     if len(members) <= CHANGED:
         found += changes.of_infusions(members, tuple(replacements), barred=barred)

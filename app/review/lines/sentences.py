@@ -15,6 +15,7 @@ NOT_IN_TIME: Final = (
 NOT_NARROWED: Final = "Which of them clash was not narrowed down in the time allowed."
 PAIR: Final = 2
 NO_CANNULA_HELPS: Final = "New peripheral cannulas do not change that."
+THREE_MORE: Final = "even 3 new peripheral cannulas do not carry everything"
 
 
 def why_not(plan: LinePlan) -> str:
@@ -30,8 +31,16 @@ def why_not(plan: LinePlan) -> str:
     if not solution.clash_proven:
         said.append(NOT_NARROWED)
     if solution.plan is None:
-        said.append(NO_CANNULA_HELPS if solution.proven_optimal else NOT_IN_TIME)
+        said.append(_beyond(plan) if solution.proven_optimal else NOT_IN_TIME)
     return " ".join(said)
+
+
+def _beyond(plan: LinePlan) -> str:
+    """That no number of cannulas helps, and with what, where more than the clash tells it."""
+    beyond = plan.solution.beyond
+    if set(beyond) <= set(plan.solution.clash):
+        return NO_CANNULA_HELPS
+    return f"{opening(THREE_MORE)}: {listed(_names(plan.problem, beyond))} cannot all run."
 
 
 def _barred(plan: LinePlan) -> str:

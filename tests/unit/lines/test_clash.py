@@ -48,6 +48,18 @@ def test_nothing_clashes_where_the_lumens_carry_everything() -> None:
     assert with_clash(asked, found) == found
 
 
+def test_beyond_is_what_one_cannula_fewer_or_three_more_do_not_carry() -> None:
+    def all_apart(count: int) -> Problem:
+        names = "abcdef"[:count]
+        pairs = ", ".join(f"{a} {b}" for a in names for b in names if a < b)
+        return problem((P1,), *(running(name) for name in names), apart=pairs)
+
+    for count, beyond in ((2, "ab"), (3, "abc"), (5, "abcde"), (6, "abcde")):
+        asked = all_apart(count)
+        found = with_clash(asked, solve(asked))
+        assert (found.clash, found.beyond) == (("a", "b"), tuple(beyond))
+
+
 def test_where_no_cannula_helps_what_none_helps_with_is_named() -> None:
     # a and b clash on the one cannula, and a cannula would help; nothing helps potassium.
     asked = problem(

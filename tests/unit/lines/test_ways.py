@@ -62,7 +62,7 @@ def test_a_dose_moves_where_that_saves_one_of_two_cannulas() -> None:
     )  # fmt: skip
     moves = {way.infusion_id: way for way in ways(asked) if way.kind == "move"}
     assert {name: (way.minutes, way.cannulas) for name, way in moves.items()} == {
-        "a": (60, 1), "b": (60, 1),
+        "a": (60, 1), "b": (60, 1), "c": (60, 1),
     }  # fmt: skip
 
 
@@ -196,6 +196,18 @@ def test_what_carries_another_is_not_left_out_alone() -> None:
         apart="carrier cef",
     )  # fmt: skip
     assert ("leave out", "carrier") not in kinds(ways(asked))
+
+
+def test_whatever_saves_a_cannula_is_offered_though_it_is_not_in_the_smallest_clash() -> None:
+    asked = problem(
+        (P1,), running("lr"), running("x"), dose("a", 60, 0, 60), dose("b", 60, 0, 60),
+        apart="lr x, lr a, lr b, x a, x b, a b",
+    )  # fmt: skip
+    assert solution(asked).clash == ("lr", "x")
+    moves = {way.infusion_id: way for way in ways(asked) if way.kind == "move"}
+    assert {name: (way.minutes, way.cannulas) for name, way in moves.items()} == {
+        "a": (60, 2), "b": (60, 2),
+    }  # fmt: skip
 
 
 def test_a_single_lumen_and_one_dose_too_many_for_the_day() -> None:
