@@ -22,7 +22,7 @@ from app.review.as_text import lines_of
 from app.review.assess import Review
 from app.review.knowledge import Knowledge
 from app.review.lines import as_text as lines_text
-from app.review.lines.pairs import from_facts
+from app.review.lines.pairs import from_facts, leaning_from
 from app.review.lines.planned import plan_lines
 from app.review.predict import as_text as predict_text
 from app.review.predict.predict import predict
@@ -237,9 +237,11 @@ def _predict(asked: argparse.Namespace) -> int:
 
 def _plan_lines(asked: argparse.Namespace) -> int:
     known = knowledge_at_hand(read_settings().database_url)
-    pairs = from_facts(name_book(known.catalogue, known.vocabulary), PairBook(known.pairs))
+    names, book = name_book(known.catalogue, known.vocabulary), PairBook(known.pairs)
+    pairs, leaning = from_facts(names, book), leaning_from(names, book)
     try:
-        told = plan_lines(read_request_file(Path(asked.file)), keep_apart_of=pairs)
+        sent = read_request_file(Path(asked.file))
+        told = plan_lines(sent, keep_apart_of=pairs, leaning_of=leaning)
     except (InputError, InputErrors) as problem:
         return _unreadable(problem)
     print(lines_text.as_json(told) if asked.json else "\n".join(lines_text.lines_of(told)))

@@ -11,7 +11,7 @@ from app.api.shapes import Errors
 from app.intake.errors import InputError, InputErrors
 from app.intake.fluids import name_book
 from app.review.knowledge import Knowledge
-from app.review.lines.pairs import from_facts
+from app.review.lines.pairs import from_facts, leaning_from
 from app.review.lines.planned import plan_lines
 from app.review.lines.reply import reply_of
 
@@ -36,9 +36,10 @@ def line_plan(request: Request, body: Annotated[bytes, Depends(body_of)]) -> Res
     """Plan lumens over time: the best plan, or what clashes and ways out. Nothing is kept."""
     known: Knowledge = request.app.state.knowledge
     names = name_book(known.catalogue, known.vocabulary)
-    pairs = from_facts(names, newest_book(request))
+    book = newest_book(request)
+    pairs, leaning = from_facts(names, book), leaning_from(names, book)
     try:
-        plan = plan_lines(json_object(body), keep_apart_of=pairs)
+        plan = plan_lines(json_object(body), keep_apart_of=pairs, leaning_of=leaning)
     except (InputError, InputErrors) as problem:
         return errors_reply(problem)
     return JsonReply(reply_of(plan))

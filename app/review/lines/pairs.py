@@ -4,8 +4,9 @@ from collections.abc import Mapping
 
 from app.catalogue.pairs.answer import PairBook
 from app.intake.fluids import NameBook
-from app.lines.model import KeepApart
-from app.review.lines.planned import KeepApartOf
+from app.lines.model import KeepApart, Plan
+from app.review.lines.leaning import leaning_of
+from app.review.lines.planned import KeepApartOf, LeaningOf
 from app.review.pairs.apart import keep_apart
 from app.review.pairs.things import read_thing
 
@@ -23,3 +24,13 @@ def from_facts(names: NameBook, pairs: PairBook) -> KeepApartOf:
         return tuple(KeepApart((one.a_id, one.b_id), one.scope, one.why) for one in apart)
 
     return keep_apart_of
+
+
+def leaning_from(names: NameBook, pairs: PairBook) -> LeaningOf:
+    """A function from a plan and names by id to what pharmacy confirms of it, in sentences."""
+
+    def leaning(plan: Plan, written: Mapping[str, str]) -> tuple[str, ...]:
+        things = {one: read_thing(one, words, names) for one, words in written.items()}
+        return leaning_of(plan, things, pairs)
+
+    return leaning

@@ -17,17 +17,23 @@ from app.review.lines.bedside.doing.surge import surge_harms
 from app.review.lines.bedside.doing.turns import in_turn
 from app.review.lines.bedside.instead import replacements_of
 from app.review.lines.bedside.problem import Bedside, Means, bedside_of
+from app.review.lines.leaning import leaning_of
 from app.review.lines.planned import LinePlan, planned
+from app.review.pairs.apart import is_newborn
+from app.review.pairs.things import things_of
 
 
 @dataclass(frozen=True, slots=True)
 class BedsidePlan:
-    """A patient's plan. changes: what moves since a lumen failed, in sentences."""
+    """A patient's plan. changes: what moves since a lumen failed, in sentences. leaning: on whose
+    word two share a lumen, where pharmacy confirms it first or a local note counts.
+    """
 
     bedside: Bedside
     found: LinePlan
     decisions: tuple[Decision, ...] = ()
     changes: tuple[str, ...] = ()
+    leaning: tuple[str, ...] = ()
 
 
 def plan_bedside(case: Case, means: Means, failed: frozenset[str] = frozenset()) -> BedsidePlan:
@@ -48,7 +54,14 @@ def plan_bedside(case: Case, means: Means, failed: frozenset[str] = frozenset())
         found,
         tuple(decisions_of(bedside, found.solution)),
         tuple(_changes(bedside, before, plan)),
+        () if plan is None else _leaning(case, means, bedside, plan),
     )
+
+
+def _leaning(case: Case, means: Means, bedside: Bedside, plan: Plan) -> tuple[str, ...]:
+    running = {thing.id: thing for thing in things_of(case)}
+    things = {item.id: running[item.source] for item in bedside.items if item.source in running}
+    return leaning_of(plan, things, means.book, newborn=is_newborn(case) is True)
 
 
 def _as_a_nurse_would(bedside: Bedside, found: LinePlan) -> LinePlan:

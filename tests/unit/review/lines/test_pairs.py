@@ -6,7 +6,7 @@ from app.catalogue.pairs.answer import PairBook
 from app.intake.fluids import name_book
 from app.lines.model import KeepApart
 from app.review.knowledge import Knowledge
-from app.review.lines.pairs import from_facts
+from app.review.lines.pairs import from_facts, leaning_from
 from app.review.lines.planned import KeepApartOf, plan_lines
 from app.review.pairs.apart import NOBODY_TOLD
 from tests.unit.review.lines.shift import changed
@@ -58,3 +58,25 @@ def test_the_pairs_of_the_interface_page_come_from_the_table_when_asked_for(
     pairs = {frozenset(rule.pair) for rule in found.problem.keep_apart}
     assert {frozenset({"lr", "cef"}), frozenset({"lr", "rbc"})} <= pairs
     assert all(isinstance(rule, KeepApart) and rule.why for rule in found.problem.keep_apart)
+
+
+def test_a_plan_that_joins_two_by_a_word_from_memory_says_so() -> None:
+    knowledge = Knowledge.from_seed()
+    names, book = name_book(knowledge.catalogue, knowledge.vocabulary), PairBook(knowledge.pairs)
+    running = {"kind": "continuous", "duration_min": None}
+    request = {
+        "horizon_min": 60, "step_min": 5, "lumens": [{"id": "c1", "site": "central"}],
+        "infusions": [
+            {"id": "n", "name": "norepinephrine", **running},
+            {"id": "v", "name": "vasopressin", **running},
+        ],
+        "keep_apart": [], "use_catalogue": True,
+    }  # fmt: skip
+    table, leaning = from_facts(names, book), leaning_from(names, book)
+    made = plan_lines(request, keep_apart_of=table, leaning_of=leaning)
+    assert [note.text for note in made.notes if "Confirm with pharmacy" in note.text] == [
+        "Confirm with pharmacy first, for it is from memory that they may share a lumen: "
+        "norepinephrine with vasopressin."
+    ]
+    alone = plan_lines({**request, "use_catalogue": False}, keep_apart_of=table, leaning_of=leaning)
+    assert not any("Confirm" in note.text for note in alone.notes)

@@ -11,6 +11,7 @@ from app.review.lines.bedside.problem import Means
 from tests.unit.review.lines.bedside.conftest import (
     CALCIUM_FLUID,
     CEFTRIAXONE,
+    CENTRAL,
     PRESSOR,
     RED_CELLS,
     TWO,
@@ -157,3 +158,14 @@ def test_a_lumen_is_named_by_its_site_and_a_new_one_by_its_number() -> None:
     assert lumen_words("left hand") == "left hand"
     assert lumen_words("new2") == "new cannula 2"
     assert lumen_words("newborn line") == "newborn line"
+
+
+def test_a_plan_says_where_two_share_a_lumen_by_a_word_from_memory(
+    case_of: CaseOf, means: Means
+) -> None:
+    other = {"name": "vasopressin 20 units in 50 mL dextrose 5% 2 mL/h", "kind": "drug"}
+    made = plan_bedside(case_of(co=[PRESSOR, other], access=[CENTRAL]), means)
+    assert made.found.solution.feasible
+    (line,) = made.leaning
+    assert line.startswith("Confirm with pharmacy first, for it is from memory")
+    assert plan_bedside(case_of(co=[PRESSOR], access=[CENTRAL]), means).leaning == ()
