@@ -64,7 +64,7 @@ def _is_practice(told: Told) -> bool:
 
 def _names(told: Told) -> str:
     one, other = (meant.name for meant in told.meant)
-    return f"{one} with {other}"
+    return f"{one} beside {other}"
 
 
 def _by_note(told: Iterable[Told]) -> Iterator[str]:

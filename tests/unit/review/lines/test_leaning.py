@@ -23,9 +23,9 @@ def test_a_pair_from_memory_on_one_lumen_asks_for_pharmacy(book: PairBook, thing
     made = plan(norepinephrine=("c1", WHOLE), vasopressin=("c1", WHOLE), insulin=("c1", WHOLE))
     (line,) = said(book, thing, made)
     assert line.startswith("Confirm with pharmacy first, for it is from memory")
-    assert "norepinephrine with vasopressin; " in line
-    assert "vasopressin with insulin" in line
-    assert "norepinephrine with insulin" not in line, "that one is kept apart, not joined"
+    assert "norepinephrine beside vasopressin; " in line
+    assert "vasopressin beside insulin" in line
+    assert "norepinephrine beside insulin" not in line, "that one is kept apart, not joined"
 
 
 def test_on_other_lumens_or_at_other_times_they_do_not_meet(book: PairBook, thing: ThingOf) -> None:
@@ -46,7 +46,7 @@ def test_a_note_is_told_with_who_and_when(book: PairBook, thing: ThingOf) -> Non
     noted = with_notes(book, signed("meropenem", "furosemide"))
     made = plan(meropenem=("c1", WHOLE), furosemide=("c1", WHOLE))
     assert said(noted, thing, made) == (
-        "Meropenem with furosemide: may run together (local note by R. Almeida, pharmacist, of "
+        "Meropenem beside furosemide: may run together (local note by R. Almeida, pharmacist, of "
         "1 March 2031): by Y-site, usual strengths.",
     )
 
@@ -58,4 +58,4 @@ def test_two_doses_of_one_drug_are_no_pair_and_a_pair_is_told_once(
     vasopressin = thing("vasopressin")
     things = {"a": vasopressin, "b": vasopressin, "c": thing("norepinephrine")}
     (line,) = leaning_of(made, things, book)
-    assert line.count("with") == 2
+    assert line.count("beside") == 1

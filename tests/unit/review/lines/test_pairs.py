@@ -76,7 +76,7 @@ def test_a_plan_that_joins_two_by_a_word_from_memory_says_so() -> None:
     made = plan_lines(request, keep_apart_of=table, leaning_of=leaning)
     assert [note.text for note in made.notes if "Confirm with pharmacy" in note.text] == [
         "Confirm with pharmacy first, for it is from memory that they may share a lumen: "
-        "norepinephrine with vasopressin."
+        "norepinephrine beside vasopressin."
     ]
     alone = plan_lines({**request, "use_catalogue": False}, keep_apart_of=table, leaning_of=leaning)
     assert not any("Confirm" in note.text for note in alone.notes)
