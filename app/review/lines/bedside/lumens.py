@@ -1,20 +1,26 @@
 """The lumens that a plan may use: from what is recorded of a patient's access. Pure."""
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Final
 
 from app.cautions.phrases import opening
 from app.cautions.shared.veins import site_of
 from app.lines.model import Lumen, Role
 from app.patient import access
+from app.patient.case import Case
+from app.patient.lumen_told import LumenTold, with_placed
 from app.patient.snapshot import Snapshot
 
 ROLES: Final[tuple[tuple[re.Pattern[str], Role], ...]] = (
     (re.compile(r"nutrition|\btpn\b|\bpn\b"), "nutrition"),
     (re.compile(r"vaso|pressor|inotrop"), "vasoactive"),
     (re.compile(r"monitor|pressure|\bcvp\b|arterial"), "monitoring"),
+)
+# Nothing of a plan goes there, whoever wrote it among the lumens.
+NO_VEIN: Final = re.compile(
+    r"arter|\ba[- ]line\b|dialysis|epidural|intrathecal|spinal|gastric|subcutaneous"
 )
 
 
@@ -25,6 +31,12 @@ class Access:
     lumens: tuple[Lumen, ...] = ()
     notes: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
+
+
+def with_told(case: Case, stands: Mapping[str, LumenTold]) -> Case:
+    """The case with the lumens that people told were placed since its access was recorded."""
+    access = with_placed(case.patient.access, stands)
+    return replace(case, patient=replace(case.patient, access=access))
 
 
 def access_of(patient: Snapshot, failed: frozenset[str] = frozenset()) -> Access:
@@ -47,6 +59,8 @@ def _read(
     """The lumen, a note, and why it is left out."""
     if one.id in failed:
         return None, "", f"{opening(one.id)} has failed."
+    if NO_VEIN.search(one.id.lower()):
+        return None, "", f"{opening(one.id)} is not a vein to infuse by and is not used."
     roles = list(_roles(one.role))
     if one.role and not roles:
         return None, "", f"{opening(one.id)} is kept for “{one.role}” and is not used."

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
-from app.lines.flush import SETTINGS, FlushSetting, flush_of
+from app.lines.flush import REST_MIN, SETTINGS, Flush, FlushSetting, flush_of
 from app.lines.meeting import clashing
 from app.lines.model import Infusion, Placement, Plan, Problem, Site
 from app.lines.steps import Step
@@ -21,6 +21,8 @@ NEWBORN: Final[Mapping[Site, FlushSetting]] = {
     "central": FlushSetting(dead_space_ml=0.5, least_ml=1),
 }
 AGE_NOT_KNOWN: Final = "The age is not known: flushes are those of an adult. In a child ask first."
+# The first part of a flush pushes in what the lumen still holds.
+SLOWLY: Final = "Slowly is no faster than what ran before."
 Settings = Mapping[Site, FlushSetting]
 
 
@@ -32,6 +34,14 @@ def settings_of(patient: Snapshot) -> Settings:
         return SETTINGS if patient.is_adult() else CHILD
     except NotKnown:
         return SETTINGS
+
+
+def flush_words(flush: Flush) -> str:
+    """A flush, short enough to be read aloud at each change; SLOWLY says what slowly is."""
+    return (
+        f"Flush with {flush.volume_ml:g} mL of {flush.fluid.name}: the first "
+        f"{flush.dead_space_ml:g} mL slowly, the rest over about {REST_MIN} min"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +69,7 @@ class Flushing:
         if step.flush is None:
             return step
         flush = flush_of(self._site(step.lumen_id), step.flush.fluid, settings=self.settings)
-        return replace(step, flush=flush, do=flush.words)
+        return replace(step, flush=flush, do=flush_words(flush))
 
     def _held_back(self, step: Step, plan: Plan) -> Step:
         """No flush through a lumen on which what harms by a surge runs on."""
@@ -103,7 +113,7 @@ class Flushing:
         steps.append(Step(0, here, "pause", do, gone.id))
         if flush is None:
             made = flush_of(self._site(here), settings=self.settings)
-            flush = Step(at, here, "flush", made.words, flush=made)
+            flush = Step(at, here, "flush", flush_words(made), flush=made)
             steps = [*steps, flush]
         if harms:
             drawn = replace(flush, do=_drawn(flush, gone))

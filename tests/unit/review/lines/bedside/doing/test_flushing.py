@@ -39,7 +39,7 @@ def test_a_newborns_flushes_are_a_millilitre(case_of: CaseOf, means: Means) -> N
     drug = {"name": "gentamicin 16 mg over 30 min once daily", "kind": "drug"}
     made = plan_bedside(case_of(co=[drug], age_years=0.01, weight_kg=3.2), means)
     (flush,) = (step for step in made.found.steps if step.what == "flush")
-    assert flush.do.startswith("Flush with 1 mL of 0.9% sodium chloride: the first 0.5 mL no")
+    assert flush.do.startswith("Flush with 1 mL of 0.9% sodium chloride: the first 0.5 mL slowly")
     assert flush_ml(made.found.steps) == 1
 
 

@@ -1,0 +1,100 @@
+"""What to see to before the first step: in few sentences, the most pressing first."""
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Final
+
+from app.cautions.phrases import listed, opening
+from app.cautions.shared.lines import is_blood
+from app.patient.case import Case
+from app.patient.known import NotKnown
+from app.patient.order import CoInfusion, Order
+from app.review.lines.bedside.doing.flushing import AGE_NOT_KNOWN
+from app.review.lines.bedside.planned import BedsidePlan, lumen_words
+from app.review.lines.bedside.problem import Item
+from app.web.lines.clock.bags import end_words, ends_unasked, needs_glucose
+from app.web.lines.given import is_ambiguous
+from app.web.lines.lumens import LumenView, unconfirmed
+from app.web.lines.words import at
+
+NO_PLAN: Final = (
+    "Until this is settled start nothing new by these lumens, and stop nothing that must not stop."
+)
+MOST_NAMED: Final = 3
+
+
+def heed_of(made: BedsidePlan, case: Case, lumens: tuple[LumenView, ...]) -> tuple[str, ...]:
+    """The sentences, none where nothing presses."""
+    if not made.bedside.items:
+        return ()
+    plan, now = made.found.solution.plan, case.now
+    every = [
+        *_lost(made), *_meant(made), *_insulin(made, now), unconfirmed(lumens), *made.leaning,
+        *_last(made), *_age(made, case), "" if plan else NO_PLAN,
+    ]  # fmt: skip
+    return tuple(filter(None, every))
+
+
+def _lost(made: BedsidePlan) -> Iterator[str]:
+    """What must not stop and has no lumen, or another one."""
+    plan, given = made.found.solution.plan, {one.id for one in made.bedside.problem.lumens}
+    now = {one.id: one.stays_on for one in made.bedside.told.infusions}
+    for placed in () if plan is None else plan.placements:
+        item = made.bedside.item(placed.infusion_id)
+        here = now[item.id]
+        if not item.runs or not item.must_run or here in (None, placed.lumen_id):
+            continue
+        name, to = opening(item.name), lumen_words(placed.lumen_id)
+        if placed.lumen_id not in given:
+            yield (f"{name} must not stop and has no lumen until {to} is in: call for help now, "
+                   "and do this before all else.")  # fmt: skip
+        else:
+            yield f"{name} must not stop: put it on {to} before all else."
+
+
+def _meant(made: BedsidePlan) -> Iterator[str]:
+    for item in made.bedside.items:
+        if not isinstance(item.of, Order) or not is_ambiguous(item.of):
+            continue
+        which = [fluid.name for fluid in item.of.candidates]
+        if not which:
+            yield f"{opening(item.name)}: which fluid this is, is not known. Ask before it goes on."
+            continue
+        more = f", or {len(which) - MOST_NAMED} more" if len(which) > MOST_NAMED else ""
+        names = ", ".join(which[:MOST_NAMED])
+        yield f"{opening(item.name)} may mean {names}{more}: ask which it is before it goes on."
+
+
+def _insulin(made: BedsidePlan, now: datetime) -> Iterator[str]:
+    if needs_glucose(made):
+        for end_min, item in sorted(ends_unasked(made), key=lambda each: each[0]):
+            yield end_words(item, insulin=True, hour=at(now, end_min))
+
+
+def _last(made: BedsidePlan) -> Iterator[str]:
+    """Doses of which the first is planned as due now, for nobody wrote when the last was."""
+    names = dict.fromkeys(_plain(item) for item in made.bedside.items
+                          if _is_dose(made, item) and item.due_min == 0)  # fmt: skip
+    if names:
+        were = "was" if len(names) == 1 else "were"
+        yield (
+            f"When {listed(tuple(names))} {were} last given is not written: the plan takes the "
+            "first as due now. See the chart."
+        )
+
+
+def _is_dose(made: BedsidePlan, item: Item) -> bool:
+    timed = not made.bedside.problem.by_id()[item.id].continuous
+    return timed and isinstance(item.of, CoInfusion) and not is_blood(item.of)
+
+
+def _plain(item: Item) -> str:
+    return item.name.partition(", dose")[0]
+
+
+def _age(made: BedsidePlan, case: Case) -> Iterator[str]:
+    try:
+        case.patient.is_adult()
+    except NotKnown:
+        if any(step.flush for step in made.found.steps):
+            yield AGE_NOT_KNOWN

@@ -1,0 +1,56 @@
+"""What to see to before the first step."""
+
+from dataclasses import replace
+
+from app.web.lines.clock.heed import NO_PLAN, heed_of
+from tests.unit.web.lines.conftest import BedOf, PageOf, PlanOf
+
+
+def heed(plan_of: PlanOf, bed_of: BedOf, bed: str, *failed: str) -> tuple[str, ...]:
+    return heed_of(plan_of(bed, *failed), bed_of(bed).review.case, ())
+
+
+def test_a_drug_that_must_not_stop_comes_first(plan_of: PlanOf, bed_of: BedOf) -> None:
+    first, *_ = heed(plan_of, bed_of, "25", "right elbow")
+    assert first == "Norepinephrine must not stop: put it on left forearm before all else."
+    first, *_ = heed(plan_of, bed_of, "03", "right forearm")
+    assert first == (
+        "Insulin must not stop and has no lumen until new cannula 1 is in: call for help now, and "
+        "do this before all else."
+    )
+
+
+def test_a_name_of_several_fluids_is_asked_about(plan_of: PlanOf, bed_of: BedOf) -> None:
+    first, *_ = heed(plan_of, bed_of, "24")
+    assert first.startswith("“dextrose saline” may mean 4% glucose in 0.18% sodium chloride (UK), ")
+    assert first.endswith(", or 2 more: ask which it is before it goes on.")
+
+
+def test_insulin_and_the_fluids_that_end_beside_it(plan_of: PlanOf, bed_of: BedOf) -> None:
+    assert heed(plan_of, bed_of, "03")[:2] == (
+        "Insulin runs on when 0.9% sodium chloride with potassium chloride ends at 11:12: ask what "
+        "follows before then.",
+        "Insulin must not run on when 10% glucose ends at 18:18: ask for glucose before.",
+    )
+
+
+def test_first_doses_are_looked_up(plan_of: PlanOf, bed_of: BedOf) -> None:
+    assert heed(plan_of, bed_of, "25") == (
+        "When ceftriaxone and metronidazole were last given is not written: the plan takes the "
+        "first as due now. See the chart.",
+    )
+
+
+def test_without_a_plan_nothing_new_is_started(plan_of: PlanOf, bed_of: BedOf) -> None:
+    assert heed(plan_of, bed_of, "20")[-1] == NO_PLAN
+
+
+def test_an_unknown_age_is_told_where_something_is_flushed(plan_of: PlanOf, bed_of: BedOf) -> None:
+    case = bed_of("25").review.case
+    unknown = replace(case, patient=replace(case.patient, age_years=None, setting=None))
+    assert "The age is not known" in heed_of(plan_of("25"), unknown, ())[-1]
+    assert heed_of(plan_of("07"), unknown, ()) == ()
+
+
+def test_lumens_nobody_looked_at_are_on_the_page(page_of: PageOf) -> None:
+    assert "Look at all 2 lumens first" in page_of("25").heed[0]
