@@ -24,7 +24,8 @@ def _note(reader: Reader, now: datetime) -> LocalNote | None:
     reader.ask_unknown()
     lacking = [name for name, text in texts.items() if text is None]
     for name in lacking:
-        reader.refuse(name, None, "a text")
+        if reader.raw(name) in (None, ""):
+            reader.refuse(name, None, "a text")
     if signed_at is None:
         reader.refuse("signed_at", None, "when it was signed")
     if lacking or signed_at is None or review_on is None:
