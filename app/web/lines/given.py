@@ -9,6 +9,7 @@ from app.patient.order import CoInfusion, Order
 from app.web.show import amount
 
 MINUTES_PER_HOUR: Final = 60.0
+WHICH: Final = "ask which fluid this is"
 # Which line it is written for is what the plan answers.
 LINE: Final = re.compile(
     r",?\s*(?:by|on|in|via)?\s*(?:a |its )?(?:separate|own|other|another|same) (?:line|lumen)\b.*$",
@@ -25,7 +26,8 @@ def given_words(infusion: Infusion) -> str:
     volume = amount(infusion.volume_ml, "mL", 0) if infusion.volume_ml else ""
     added = listed(tuple(dose.as_written or dose.substance for dose in infusion.additives))
     what = " with ".join(filter(None, (volume, added)))
-    return ", ".join(filter(None, (what, pace_words(infusion))))
+    doubt = WHICH if is_ambiguous(infusion) else ""
+    return ", ".join(filter(None, (doubt, what, pace_words(infusion))))
 
 
 def _begins(written: str, plain: str) -> bool:

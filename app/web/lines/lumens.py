@@ -12,6 +12,7 @@ from app.web import show
 
 NOBODY: Final = "not confirmed by anyone"
 HOURS: Final = STALE_AFTER.total_seconds() / 3600
+BOTH: Final = 2
 SAID: Final = {"failed": "failed", "works": "works", "placed": "placed"}
 
 
@@ -69,6 +70,6 @@ def unconfirmed(lumens: Iterable[LumenView]) -> str:
     if not stale:
         return ""
     which, them = "; ".join(stale), "it" if len(stale) == 1 else "them"
-    if len(stale) == len(in_use):
-        which = "the lumen" if len(stale) == 1 else f"all {len(stale)} lumens"
+    if len(stale) == len(in_use) > 1:
+        which = "both lumens" if len(stale) == BOTH else f"all {len(stale)} lumens"
     return f"Look at {which} first: nobody has confirmed {them} in the last {HOURS:g} h."

@@ -52,8 +52,9 @@ class RunView:
 @dataclass(frozen=True, slots=True)
 class LinesPage:
     """The page. day: its date; heed: what to see to first; proof: whether it is proven; why: what
-    clashes, in sentences; changes: what moved since a lumen failed; apart: what is kept apart, and
-    why; untold: of what nobody has told us; taken: what was taken for granted.
+    clashes, in sentences; barred: two must not both be given; changes: what moved since a lumen
+    failed; apart: what is kept apart, and why; untold: of what nobody has told us; taken: what was
+    taken for granted.
     """
 
     patient_id: str
@@ -67,6 +68,7 @@ class LinesPage:
     proof: str
     heed: tuple[str, ...]
     why: str
+    barred: bool
     ways: tuple[WayView, ...]
     changes: tuple[str, ...]
     pictures: Pictures | None
@@ -100,6 +102,7 @@ def lines_page(bed: Bed, means: Means, stands: Mapping[str, LumenTold]) -> Lines
         proof=_proof(made),
         heed=heed_of(made, case, lumens),
         why="" if made.found.solution.feasible else why_not(made.found),
+        barred=made.found.solution.barred is not None,
         ways=ways_of(made, bed.patient_id, now),
         changes=made.changes,
         pictures=pictures_of(made, now),

@@ -113,12 +113,19 @@ def _changes(bedside: Bedside, before: Plan | None, after: Plan | None) -> Itera
             stay.append(name)
         else:
             moved.setdefault((placed.lumen_id, there), []).append(name)
-    for (here, there), names in moved.items():
+    for (here, there), every in moved.items():
+        names = dict.fromkeys(_drug_of(name) for name in every)
         given = there in {lumen.id for lumen in bedside.problem.lumens} | bedside.failed
         instead = f" instead of {lumen_words(there)}" if given else ""
         yield f"{opening(lumen_words(here))}{instead}: {listed(tuple(names))}."
     if stay:
-        yield f"Where they were: {listed(tuple(stay))}."
+        names = dict.fromkeys(_drug_of(name) for name in stay)
+        yield f"Where they were: {listed(tuple(names))}."
+
+
+def _drug_of(name: str) -> str:
+    """Without which of its doses it is."""
+    return name.partition(", dose ")[0]
 
 
 def lumen_words(lumen_id: str) -> str:

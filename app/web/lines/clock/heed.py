@@ -6,6 +6,7 @@ from typing import Final
 
 from app.cautions.phrases import listed, opening
 from app.cautions.shared.lines import is_blood
+from app.cautions.shared.substances import holds
 from app.patient.case import Case
 from app.patient.known import NotKnown
 from app.patient.order import CoInfusion, Order
@@ -21,6 +22,13 @@ NO_PLAN: Final = (
     "Until this is settled start nothing new by these lumens, and stop nothing that must not stop."
 )
 MOST_NAMED: Final = 3
+# Known to harm beside a vein (common practice, no source).
+BURNS: Final = (
+    "vasoactive", "calcium_gluconate", "calcium_chloride", "sodium_bicarbonate", "amiodarone",
+    "phenytoin", "vancomycin", "aciclovir", "parenteral_nutrition",
+)  # fmt: skip
+POTASSIUM_MMOL_L: Final = 40.0
+GLUCOSE_G_L: Final = 90.0
 
 
 def heed_of(made: BedsidePlan, case: Case, lumens: tuple[LumenView, ...]) -> tuple[str, ...]:
@@ -29,8 +37,8 @@ def heed_of(made: BedsidePlan, case: Case, lumens: tuple[LumenView, ...]) -> tup
         return ()
     plan, now = made.found.solution.plan, case.now
     every = [
-        *_lost(made), *_meant(made), *_insulin(made, now), unconfirmed(lumens), *made.leaning,
-        *_last(made), *_age(made, case), "" if plan else NO_PLAN,
+        *_lost(made), *_leaked(made), *_meant(made), *_insulin(made, now), unconfirmed(lumens),
+        *made.leaning, *_last(made), *_age(made, case), "" if plan else NO_PLAN,
     ]  # fmt: skip
     return tuple(filter(None, every))
 
@@ -50,6 +58,26 @@ def _lost(made: BedsidePlan) -> Iterator[str]:
                    "and do this before all else.")  # fmt: skip
         else:
             yield f"{name} must not stop: put it on {to} before all else."
+
+
+def _leaked(made: BedsidePlan) -> Iterator[str]:
+    """What harms beside the vein and ran by a lumen that failed."""
+    for item in made.bedside.items:
+        lumen = item.of.lumen
+        if item.runs and lumen in made.bedside.failed and _burns(item):
+            yield (
+                f"{opening(lumen_words(lumen or ''))} carried {item.name}, which harms beside the "
+                "vein: look for a leak before the line comes out, and act by local policy."
+            )
+
+
+def _burns(item: Item) -> bool:
+    if item.central or holds(item.of, *BURNS):
+        return True
+    mix = item.of.mix if isinstance(item.of, Order) else None
+    return mix is not None and (
+        mix.potassium_mmol_l >= POTASSIUM_MMOL_L or mix.glucose_g_l >= GLUCOSE_G_L
+    )
 
 
 def _meant(made: BedsidePlan) -> Iterator[str]:
@@ -73,6 +101,8 @@ def _insulin(made: BedsidePlan, now: datetime) -> Iterator[str]:
 
 def _last(made: BedsidePlan) -> Iterator[str]:
     """Doses of which the first is planned as due now, for nobody wrote when the last was."""
+    if made.found.solution.plan is None:
+        return
     names = dict.fromkeys(_plain(item) for item in made.bedside.items
                           if _is_dose(made, item) and item.due_min == 0)  # fmt: skip
     if names:

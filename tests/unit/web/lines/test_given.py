@@ -15,6 +15,8 @@ def test_a_bag_says_its_volume_what_is_in_it_and_its_rate(bed_of: BedOf) -> None
     strong, plain = bed_of("03").review.case.orders
     assert given_words(strong) == "1,000 mL with 40 mmol potassium chloride, at 150 mL/h"
     assert given_words(plain) == "1,000 mL, at 83 mL/h"
+    (doubtful,) = bed_of("24").review.case.orders
+    assert given_words(doubtful) == "ask which fluid this is, 1,000 mL, at 100 mL/h"
 
 
 @pytest.mark.parametrize(

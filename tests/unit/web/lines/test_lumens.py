@@ -32,11 +32,11 @@ def test_those_nobody_confirmed_are_to_be_looked_at_and_failed_ones_are_not() ->
         stands = {"left hand": told.get("left"), "neck, distal": told.get("neck")}
         return unconfirmed(lumen_views(TWO, {k: v for k, v in stands.items() if v}, NOW))
 
-    assert said() == "Look at all 2 lumens first: nobody has confirmed them in the last 12 h."
+    assert said() == "Look at both lumens first: nobody has confirmed them in the last 12 h."
     assert said(left="works") == (
         "Look at neck, distal first: nobody has confirmed it in the last 12 h."
     )
     assert said(left="failed") == (
-        "Look at the lumen first: nobody has confirmed it in the last 12 h."
+        "Look at neck, distal first: nobody has confirmed it in the last 12 h."
     )
     assert said(left="works", neck="works") == ""

@@ -53,4 +53,18 @@ def test_an_unknown_age_is_told_where_something_is_flushed(plan_of: PlanOf, bed_
 
 
 def test_lumens_nobody_looked_at_are_on_the_page(page_of: PageOf) -> None:
-    assert "Look at all 2 lumens first" in page_of("25").heed[0]
+    assert "Look at both lumens first" in page_of("25").heed[0]
+
+
+def test_a_failed_lumen_that_carried_what_burns_is_looked_at_for_a_leak(
+    plan_of: PlanOf, bed_of: BedOf
+) -> None:
+    leak = "which harms beside the vein: look for a leak before the line comes out"
+    _, second, *_ = heed(plan_of, bed_of, "25", "right elbow")
+    assert second.startswith(f"Right elbow carried norepinephrine, {leak}")
+    assert not any(leak in one for one in heed(plan_of, bed_of, "25", "left forearm"))
+    assert sum(leak in one for one in heed(plan_of, bed_of, "03", "left forearm")) == 2
+
+
+def test_no_first_dose_is_spoken_of_where_none_is_planned(plan_of: PlanOf, bed_of: BedOf) -> None:
+    assert not any("due now" in one for one in heed(plan_of, bed_of, "20"))
