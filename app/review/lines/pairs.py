@@ -7,7 +7,7 @@ from app.intake.fluids import NameBook
 from app.lines.model import KeepApart, Plan
 from app.review.lines.leaning import leaning_of
 from app.review.lines.planned import KeepApartOf, LeaningOf
-from app.review.pairs.apart import keep_apart
+from app.review.pairs.apart import keep_apart_at_any_age
 from app.review.pairs.things import read_thing
 
 
@@ -15,12 +15,13 @@ def from_facts(names: NameBook, pairs: PairBook) -> KeepApartOf:
     """A function from names by id to every two of them that must be kept apart, and why.
 
     Kept apart: what a fact keeps apart, what may share a lumen only on a condition nobody has
-    confirmed, what nobody has told us of, and a name that is not understood.
+    confirmed, what nobody has told us of, and a name that is not understood. No age is asked, so
+    what must not both be given to a newborn says so.
     """
 
     def keep_apart_of(written: Mapping[str, str]) -> tuple[KeepApart, ...]:
         things = [read_thing(one, words, names) for one, words in written.items()]
-        apart = keep_apart(things, pairs)
+        apart = keep_apart_at_any_age(things, pairs)
         return tuple(KeepApart((one.a_id, one.b_id), one.scope, one.why) for one in apart)
 
     return keep_apart_of

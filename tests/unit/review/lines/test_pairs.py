@@ -8,7 +8,7 @@ from app.lines.model import KeepApart
 from app.review.knowledge import Knowledge
 from app.review.lines.pairs import from_facts, leaning_from
 from app.review.lines.planned import KeepApartOf, plan_lines
-from app.review.pairs.apart import NOBODY_TOLD
+from app.review.pairs.apart import AGE_NOT_TOLD, NOBODY_TOLD
 from tests.unit.review.lines.shift import changed
 
 
@@ -30,6 +30,13 @@ def test_calcium_is_kept_apart_from_ceftriaxone_and_from_blood(table: KeepApartO
             found = why(table, calcium, other)
             assert found, (calcium, other)
             assert found != NOBODY_TOLD
+
+
+def test_what_harms_a_newborn_by_any_line_says_so_for_the_age_is_not_asked(
+    table: KeepApartOf,
+) -> None:
+    assert (why(table, "ceftriaxone 2 g", "Hartmann's") or "").endswith(AGE_NOT_TOLD)
+    assert AGE_NOT_TOLD not in (why(table, "red cells", "Hartmann's") or "")
 
 
 def test_salt_solution_may_run_beside_blood(table: KeepApartOf) -> None:
