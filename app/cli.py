@@ -22,8 +22,7 @@ from app.review.as_text import lines_of
 from app.review.assess import Review
 from app.review.knowledge import Knowledge
 from app.review.lines import as_text as lines_text
-from app.review.lines.pairs import from_facts, leaning_from
-from app.review.lines.planned import plan_lines
+from app.review.lines.pairs import plan_with_facts
 from app.review.predict import as_text as predict_text
 from app.review.predict.predict import predict
 from app.review.receipts.reading import read_kept
@@ -237,11 +236,10 @@ def _predict(asked: argparse.Namespace) -> int:
 
 def _plan_lines(asked: argparse.Namespace) -> int:
     known = knowledge_at_hand(read_settings().database_url)
-    names, book = name_book(known.catalogue, known.vocabulary), PairBook(known.pairs)
-    pairs, leaning = from_facts(names, book), leaning_from(names, book)
+    names = name_book(known.catalogue, known.vocabulary)
     try:
-        sent = read_request_file(Path(asked.file))
-        told = plan_lines(sent, keep_apart_of=pairs, leaning_of=leaning)
+        request = read_request_file(Path(asked.file))
+        told = plan_with_facts(request, names, PairBook(known.pairs))
     except (InputError, InputErrors) as problem:
         return _unreadable(problem)
     print(lines_text.as_json(told) if asked.json else "\n".join(lines_text.lines_of(told)))

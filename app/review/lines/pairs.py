@@ -1,12 +1,13 @@
 """What is known of pairs, among infusions that are given by name."""
 
 from collections.abc import Mapping
+from typing import Any
 
 from app.catalogue.pairs.answer import PairBook
 from app.intake.fluids import NameBook
 from app.lines.model import KeepApart, Plan
 from app.review.lines.leaning import leaning_of
-from app.review.lines.planned import KeepApartOf, LeaningOf
+from app.review.lines.planned import KeepApartOf, LeaningOf, LinePlan, plan_lines
 from app.review.pairs.apart import keep_apart_at_any_age
 from app.review.pairs.things import read_thing
 
@@ -35,3 +36,9 @@ def leaning_from(names: NameBook, pairs: PairBook) -> LeaningOf:
         return leaning_of(plan, things, pairs)
 
     return leaning
+
+
+def plan_with_facts(request: Mapping[str, Any], names: NameBook, pairs: PairBook) -> LinePlan:
+    """plan_lines() with what is known of pairs."""
+    table, leaning = from_facts(names, pairs), leaning_from(names, pairs)
+    return plan_lines(request, keep_apart_of=table, leaning_of=leaning)

@@ -6,7 +6,7 @@ from app.catalogue.pairs.answer import PairBook
 from app.intake.fluids import name_book
 from app.lines.model import KeepApart
 from app.review.knowledge import Knowledge
-from app.review.lines.pairs import from_facts, leaning_from
+from app.review.lines.pairs import from_facts, plan_with_facts
 from app.review.lines.planned import KeepApartOf, plan_lines
 from app.review.pairs.apart import AGE_NOT_TOLD, NOBODY_TOLD
 from tests.unit.review.lines.shift import changed
@@ -79,11 +79,10 @@ def test_a_plan_that_joins_two_by_a_word_from_memory_says_so() -> None:
         ],
         "keep_apart": [], "use_catalogue": True,
     }  # fmt: skip
-    table, leaning = from_facts(names, book), leaning_from(names, book)
-    made = plan_lines(request, keep_apart_of=table, leaning_of=leaning)
+    made = plan_with_facts(request, names, book)
     assert [note.text for note in made.notes if "Confirm with pharmacy" in note.text] == [
         "Confirm with pharmacy first, for it is from memory that they may share a lumen: "
         "norepinephrine beside vasopressin."
     ]
-    alone = plan_lines({**request, "use_catalogue": False}, keep_apart_of=table, leaning_of=leaning)
+    alone = plan_with_facts({**request, "use_catalogue": False}, names, book)
     assert not any("Confirm" in note.text for note in alone.notes)
