@@ -131,8 +131,8 @@ class Solution:
     proven_optimal: nothing better exists, or where plan is None that there is none. barred: two
     that are not both given to this patient. clash: infusions that the lumens given cannot carry
     together; clash_proven: that without any one of them they can. beyond: what not even one new
-    cannula fewer than in the plan carries together, or no new ones at all: whatever saves one must
-    change one of these.
+    cannula fewer than in the plan carries together, or where there is none not even three: whatever
+    saves one must change one of these. Empty where that is not known.
     """
 
     plan: Plan | None

@@ -78,7 +78,7 @@ class Carrying:
         """By how many minutes one dose must start before the first or after the last, so that all
         run together; None when they never do. Raises NotProven past the limit.
         """
-        self.search.limit, self.search.spent = self.left, 0.0
+        self.search.limit, self.search.spent = min(self.left, EACH), 0.0
         try:
             return self.search.least_move(dose, first_min, last_min)
         finally:

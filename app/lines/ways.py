@@ -35,9 +35,9 @@ PRICE_OF_A_MINUTE_MOVED: Final[dict[InfusionKind, float]] = {
 NEVER_PAUSED: Final = "vasoactive"
 # In a clash of more than these one change hardly ever helps: only cannulas are told of.
 CHANGED: Final = 8
-# Questions to the solver, times the infusions each is about; its own count of work for all that
-# ask whether everything fits, and for each plan.
-QUESTIONS: Final = 1200
+# Questions to the solver, times the square of the infusions each is about, as it takes to put one;
+# its own count of work for all that ask whether everything fits, and for each plan.
+QUESTIONS: Final = 60_000
 LIMIT: Final = 0.25
 LIMIT_OF_A_PLAN: Final = 0.05
 
@@ -87,7 +87,7 @@ def ways_out(
         return ()
     plan = solution.plan
     changes = _Changes(problem, MOST_NEW + 1 if plan is None else plan.extra_cannulas)
-    freed = solution.beyond if len(solution.beyond) <= CHANGED else solution.clash
+    freed = solution.beyond if 0 < len(solution.beyond) <= CHANGED else solution.clash
     members = [one for one in problem.infusions if one.id in freed]
     barred, found = solution.barred is not None, list[Way]()
     if len(members) <= CHANGED:
@@ -106,7 +106,7 @@ class _Changes:
 
     def __init__(self, problem: Problem, needed: int) -> None:
         self.problem, self.needed = problem, needed
-        self.questions_left = QUESTIONS // max(1, len(problem.infusions))
+        self.questions_left = QUESTIONS // max(1, len(problem.infusions)) ** 2
         self.work_left = LIMIT
 
     def of_infusions(

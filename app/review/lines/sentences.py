@@ -38,6 +38,8 @@ def why_not(plan: LinePlan) -> str:
 def _beyond(plan: LinePlan) -> str:
     """That no number of cannulas helps, and with what, where more than the clash tells it."""
     beyond = plan.solution.beyond
+    if not beyond:
+        return f"{opening(THREE_MORE)}."
     if set(beyond) <= set(plan.solution.clash):
         return NO_CANNULA_HELPS
     return f"{opening(THREE_MORE)}: {listed(_names(plan.problem, beyond))} cannot all run."
