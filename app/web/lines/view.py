@@ -88,7 +88,6 @@ def lines_page(bed: Bed, means: Means, stands: Mapping[str, LumenTold]) -> Lines
     """The page of one patient, with what people told of the lumens."""
     case, now = with_told(bed.review.case, stands), bed.review.case.now
     made = plan_bedside(case, means, failed_in(stands))
-    plan, problem = made.found.solution.plan, made.bedside.problem
     pairs, lumens = apart_of(made.bedside), lumen_views(case.patient.access, stands, now)
     return LinesPage(
         patient_id=bed.patient_id,
@@ -96,7 +95,7 @@ def lines_page(bed: Bed, means: Means, stands: Mapping[str, LumenTold]) -> Lines
         who=f"{bed.initials}, {show.person_age(case.patient.age_years)}",
         day=f"{show.day(now)} {now.year}",
         made_at=at(now, 0),
-        until=at(now, problem.horizon_min),
+        until=at(now, made.bedside.problem.horizon_min),
         headline=headline(made),
         burden=_burden(made),
         proof=_proof(made),
@@ -109,7 +108,7 @@ def lines_page(bed: Bed, means: Means, stands: Mapping[str, LumenTold]) -> Lines
         lumens=lumens,
         hours=hours_of(made, case),
         flushes=_flushes(made),
-        rows=() if plan is None else tuple(_rows(made, plan, now)),
+        rows=tuple(_rows(made, now)),
         apart=tuple(pair for pair in pairs if pair.sign != GAP),
         untold=tuple(pair for pair in pairs if pair.sign == GAP),
         not_planned=made.bedside.not_planned,
@@ -176,7 +175,10 @@ def _flushes(made: BedsidePlan) -> str:
     return f"{of} {SLOWLY}"
 
 
-def _rows(made: BedsidePlan, plan: Plan, now: datetime) -> Iterator[RunView]:
+def _rows(made: BedsidePlan, now: datetime) -> Iterator[RunView]:
+    plan = made.found.solution.plan
+    if plan is None:
+        return
     horizon = made.bedside.problem.horizon_min
     for lumen_id in lumens_in(made, plan):
         here = [placed for placed in plan.placements if placed.lumen_id == lumen_id]

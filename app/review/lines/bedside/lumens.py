@@ -18,6 +18,7 @@ ROLES: Final[tuple[tuple[re.Pattern[str], Role], ...]] = (
     (re.compile(r"vaso|pressor|inotrop"), "vasoactive"),
     (re.compile(r"monitor|pressure|\bcvp\b|arterial"), "monitoring"),
 )
+FAILED: Final = " has failed."
 # Nothing of a plan goes there, whoever wrote it among the lumens.
 NO_VEIN: Final = re.compile(
     r"arter|\ba[- ]line\b|dialysis|epidural|intrathecal|spinal|gastric|subcutaneous"
@@ -31,6 +32,11 @@ class Access:
     lumens: tuple[Lumen, ...] = ()
     notes: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
+
+    @property
+    def not_used(self) -> tuple[str, ...]:
+        """What is left out for another reason than that it failed."""
+        return tuple(why for why in self.left_out if not why.endswith(FAILED))
 
 
 def with_told(case: Case, stands: Mapping[str, LumenTold]) -> Case:
@@ -58,7 +64,7 @@ def _read(
 ) -> tuple[Lumen | None, str, str]:
     """The lumen, a note, and why it is left out."""
     if one.id in failed:
-        return None, "", f"{opening(one.id)} has failed."
+        return None, "", f"{opening(one.id)}{FAILED}"
     if NO_VEIN.search(one.id.lower()):
         return None, "", f"{opening(one.id)} is not a vein to infuse by and is not used."
     roles = list(_roles(one.role))

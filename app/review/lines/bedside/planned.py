@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from app.cautions.phrases import listed, opening
+from app.lines.flush import SALINE
 from app.lines.model import Plan
 from app.lines.solve import solve
 from app.lines.steps import Step, steps_of
@@ -13,6 +14,7 @@ from app.review.lines.bedside.decide import Decision, decisions_of
 from app.review.lines.bedside.doing.flushing import Flushing, settings_of
 from app.review.lines.bedside.doing.keeping import with_its_lumen
 from app.review.lines.bedside.doing.nearest import nearest
+from app.review.lines.bedside.doing.rinsing import rinsed
 from app.review.lines.bedside.doing.surge import surge_harms
 from app.review.lines.bedside.doing.turns import in_turn
 from app.review.lines.bedside.instead import replacements_of
@@ -92,7 +94,9 @@ def _steps(bedside: Bedside, plan: Plan, case: Case) -> tuple[Step, ...]:
     )  # fmt: skip
     urgent = {item.id for item in bedside.items if item.runs and item.must_run}
     lumens = [lumen.id for lumen in bedside.told.lumens]
-    return in_turn(flushing.of(plan, steps), lumens, urgent.__contains__)
+    needs = {**dict.fromkeys(bedside.not_glucose, SALINE), **bedside.flush_with}
+    twice = rinsed(flushing.of(plan, steps), needs, flushing.flush)
+    return in_turn(twice, lumens, urgent.__contains__)
 
 
 def _before(case: Case, means: Means) -> Plan | None:

@@ -6,7 +6,6 @@ from typing import Final
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.pairs.answer import PairBook
-from app.catalogue.pairs.substance import fluid_substance
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.catalogue.vehicles.vehicle import Vehicles
 from app.cautions.assess import Ruleset
@@ -19,6 +18,7 @@ from app.lines.model import KeepApart, Problem
 from app.patient.case import Case
 from app.patient.order import CoInfusion, Order
 from app.review.lines.bedside.central import why_central
+from app.review.lines.bedside.doing.spoiling import GLUCOSE, bears_glucose, salt_spoils
 from app.review.lines.bedside.doing.surge import surges
 from app.review.lines.bedside.lumens import Access, access_of
 from app.review.lines.bedside.naming import names_of
@@ -29,7 +29,6 @@ from app.review.pairs.apart import Apart, keep_apart_in
 from app.review.pairs.things import Thing, things_of
 from app.review.running.loads import is_only_listed
 
-GLUCOSE: Final = FlushFluid("dextrose-5", "5% dextrose")
 ONLY_LISTED: Final = "on the drug list, and nothing says how it is given"
 HELD: Final = "its words say that it does not run"
 TO_COME: Final = "still to come"
@@ -73,7 +72,7 @@ class Bedside:
 
     told: the problem as the steps are told from it: only what is connected now stays or moves.
     flush_with: for what salt solution spoils, by id. apart: what is kept apart, by source. failed:
-    lumens out of use.
+    lumens out of use. not_glucose: what is not known to bear 5% dextrose, by id.
     """
 
     problem: Problem
@@ -86,6 +85,7 @@ class Bedside:
     notes: tuple[str, ...] = ()
     flush_with: Mapping[str, FlushFluid] = field(default_factory=dict)
     failed: frozenset[str] = frozenset()
+    not_glucose: frozenset[str] = frozenset()
 
     def item(self, item_id: str) -> Item:
         """One by its id."""
@@ -124,6 +124,7 @@ def bedside_of(
         HORIZON_MIN, STEP_MIN, FLUSH_MIN, access.lumens, wished, tuple(apart_by_item(apart, items)),
         MOST_AT_ONCE,
     )  # fmt: skip
+    flushes = dict(_flushes(ones, items, means))
     here = {item.id: item.of.lumen for item in items if item.runs}
     told = (replace(one, stays_on=here.get(one.id)) for one in wished)
     return Bedside(
@@ -134,9 +135,10 @@ def bedside_of(
         apart=apart,
         not_planned=tuple(_not_planned(ones, case, means)),
         later=tuple(_later(ones, case)),
-        notes=(*access.notes, *_notes(ones, items)),
-        flush_with=dict(_spoiled(ones, items, means)),
+        notes=(*access.notes, *access.not_used, *_notes(ones, items)),
+        flush_with={name: fluid for name, fluid in flushes.items() if fluid},
         failed=failed,
+        not_glucose=frozenset(name for name, fluid in flushes.items() if fluid is None),
     )
 
 
@@ -269,18 +271,14 @@ def _notes(ones: Iterable[_One], items: tuple[Item, ...]) -> Iterator[str]:
             yield f"{opening(item.name)} is planned by a central lumen: {item.central}"
 
 
-def _spoiled(
+def _flushes(
     ones: Iterable[_One], items: tuple[Item, ...], means: Means
-) -> Iterator[tuple[str, FlushFluid]]:
-    """What a flush of salt solution would spoil, where 5% dextrose does not."""
-    saline, glucose = (means.catalogue.get(fluid.id) for fluid in (SALINE, GLUCOSE))
-    if saline is None or glucose is None:
-        return
+) -> Iterator[tuple[str, FlushFluid | None]]:
+    """Of each item that does not bear either flush, by id: the one it needs; None for salt."""
     for one in ones:
-        meant = [each.substance for each in one.thing.meant]
-        spoils = (means.book.answer(each, fluid_substance(saline)) for each in meant)
-        if not any(each.verdict == "keep apart" for each in spoils):
-            continue
-        bears = (means.book.answer(each, fluid_substance(glucose)) for each in meant)
-        if all(each.verdict == "may run together" for each in bears):
-            yield from ((item.id, GLUCOSE) for item in items if item.source == one.thing.id)
+        known = one.thing, means.book, means.catalogue
+        mine = [item.id for item in items if item.source == one.thing.id]
+        if salt_spoils(*known):
+            yield from ((item_id, GLUCOSE) for item_id in mine)
+        elif not bears_glucose(*known):
+            yield from ((item_id, None) for item_id in mine)

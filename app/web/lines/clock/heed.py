@@ -37,8 +37,9 @@ def heed_of(made: BedsidePlan, case: Case, lumens: tuple[LumenView, ...]) -> tup
         return ()
     plan, now = made.found.solution.plan, case.now
     every = [
-        *_lost(made), *_leaked(made), *_meant(made), *_insulin(made, now), unconfirmed(lumens),
-        *made.leaning, *_last(made), *_age(made, case), "" if plan else NO_PLAN,
+        *_lost(made), *_leaked(made), *_together(made), *_meant(made), *_insulin(made, now),
+        unconfirmed(lumens), *made.leaning, *_last(made), *_age(made, case),
+        "" if plan else NO_PLAN,
     ]  # fmt: skip
     return tuple(filter(None, every))
 
@@ -58,6 +59,20 @@ def _lost(made: BedsidePlan) -> Iterator[str]:
                    "and do this before all else.")  # fmt: skip
         else:
             yield f"{name} must not stop: put it on {to} before all else."
+
+
+def _together(made: BedsidePlan) -> Iterator[str]:
+    """Two that run on one lumen as it is written, and must be kept apart."""
+    runs = {item.source: item for item in made.bedside.items if item.runs and item.of.lumen}
+    for pair in made.bedside.apart:
+        one, other = runs.get(pair.a_id), runs.get(pair.b_id)
+        if one is None or other is None or one.of.lumen != other.of.lumen:
+            continue
+        lumen = lumen_words(one.of.lumen or "")
+        yield (
+            f"{opening(one.name)} and {other.name} are both written on {lumen} now and are to be "
+            f"kept apart: {pair.why.rstrip('.')}."
+        )
 
 
 def _leaked(made: BedsidePlan) -> Iterator[str]:

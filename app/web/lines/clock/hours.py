@@ -75,6 +75,8 @@ def _step(step: Step, made: BedsidePlan, now: datetime) -> StepView:
     infusion = made.bedside.told.by_id()[item.id]
     pace = pace_words(item.of) if step.what in PACED else ""
     words = _spoken(step_words(step, infusion, now, pace), step.what)
+    if step.what == "start" and item.runs and item.of.lumen is None:
+        words = f"Have {item.name} run here: on which lumen it runs now is not written."
     return StepView(" ".join(filter(None, (words, _more(step, item, made)))), kind)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
-from app.lines.flush import REST_MIN, SETTINGS, Flush, FlushSetting, flush_of
+from app.lines.flush import REST_MIN, SALINE, SETTINGS, Flush, FlushFluid, FlushSetting, flush_of
 from app.lines.meeting import clashing
 from app.lines.model import Infusion, Placement, Plan, Problem, Site
 from app.lines.steps import Step
@@ -62,13 +62,17 @@ class Flushing:
         held = [self._held_back(step, plan) for step in sized]
         return tuple(self._left(plan, held))
 
+    def flush(self, lumen_id: str, fluid: FlushFluid) -> Flush:
+        """A flush of one lumen, of this patient's size."""
+        return flush_of(self._site(lumen_id), fluid, settings=self.settings)
+
     def _site(self, lumen_id: str) -> Site:
         return next((one.site for one in self.told.lumens if one.id == lumen_id), "peripheral")
 
     def _sized(self, step: Step) -> Step:
         if step.flush is None:
             return step
-        flush = flush_of(self._site(step.lumen_id), step.flush.fluid, settings=self.settings)
+        flush = self.flush(step.lumen_id, step.flush.fluid)
         return replace(step, flush=flush, do=flush_words(flush))
 
     def _held_back(self, step: Step, plan: Plan) -> Step:
@@ -112,7 +116,7 @@ class Flushing:
         ]
         steps.append(Step(0, here, "pause", do, gone.id))
         if flush is None:
-            made = flush_of(self._site(here), settings=self.settings)
+            made = self.flush(here, SALINE)
             flush = Step(at, here, "flush", flush_words(made), flush=made)
             steps = [*steps, flush]
         if harms:

@@ -67,3 +67,9 @@ def test_what_was_placed_meanwhile_is_planned_with(case_of: CaseOf) -> None:
     assert [lumen.id for lumen in access_of(case.patient).lumens] == [
         "left hand", "right hand", "left foot",
     ]  # fmt: skip
+
+
+def test_what_is_not_used_is_told_and_what_failed_is_told_elsewhere(case_of: CaseOf) -> None:
+    lumens = [*TWO, {"id": "neck", "site": "central", "role": "haemofiltration"}]
+    access = access_of(case_of(access=lumens).patient, frozenset({"left hand"}))
+    assert access.not_used == ("Neck is kept for “haemofiltration” and is not used.",)

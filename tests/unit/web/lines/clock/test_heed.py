@@ -2,7 +2,12 @@
 
 from dataclasses import replace
 
+from app.review.lines.bedside.planned import plan_bedside
+from app.review.lines.bedside.problem import Means
 from app.web.lines.clock.heed import NO_PLAN, heed_of
+from tests.unit.review.lines.bedside.conftest import CALCIUM_FLUID, PRESSOR, TWO, CaseOf
+from tests.unit.review.lines.bedside.conftest import case_of as case_of
+from tests.unit.review.lines.bedside.conftest import knowledge as knowledge
 from tests.unit.web.lines.conftest import BedOf, PageOf, PlanOf
 
 
@@ -68,3 +73,11 @@ def test_a_failed_lumen_that_carried_what_burns_is_looked_at_for_a_leak(
 
 def test_no_first_dose_is_spoken_of_where_none_is_planned(plan_of: PlanOf, bed_of: BedOf) -> None:
     assert not any("due now" in one for one in heed(plan_of, bed_of, "20"))
+
+
+def test_two_that_run_on_one_lumen_and_must_not_are_named(case_of: CaseOf, means: Means) -> None:
+    case = case_of(CALCIUM_FLUID, co=[PRESSOR | {"lumen": "left hand"}], access=TWO)
+    assert heed_of(plan_bedside(case, means), case, ()) == (
+        "Compound sodium lactate and norepinephrine are both written on left hand now and are to "
+        "be kept apart: nobody has told us of these two.",
+    )

@@ -1,6 +1,11 @@
 """What to do by the clock, as it is read aloud."""
 
+from app.review.lines.bedside.planned import plan_bedside
+from app.review.lines.bedside.problem import Means
 from app.web.lines.clock.hours import HANDED_OVER, hours_of
+from tests.unit.review.lines.bedside.conftest import TWO, CaseOf
+from tests.unit.review.lines.bedside.conftest import case_of as case_of
+from tests.unit.review.lines.bedside.conftest import knowledge as knowledge
 from tests.unit.web.lines.conftest import BedOf, PlanOf
 
 
@@ -47,3 +52,11 @@ def test_a_bag_that_ends_says_what_to_ask(plan_of: PlanOf, bed_of: BedOf) -> Non
         "End of 10% glucose. Insulin must not run on without glucose.",
     ]
     assert "End of lactated Ringer's." in {words for _, _, words in said(plan_of, bed_of, "11")}
+
+
+def test_what_runs_already_is_not_started_a_second_time(case_of: CaseOf, means: Means) -> None:
+    case = case_of(co=[{"name": "insulin 3 units/h", "kind": "drug"}], access=TWO)
+    ((_, steps),) = hours_of(plan_bedside(case, means), case)[0].lumens
+    assert [step.words for step in steps] == [
+        "Have insulin run here: on which lumen it runs now is not written."
+    ]
