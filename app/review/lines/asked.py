@@ -173,9 +173,11 @@ def _refuse_names(reader: Reader, problem: Problem, infusion: Infusion) -> None:
     if infusion.stays_on is not None and infusion.stays_on not in lumens:
         text = "No lumen given has this name: taken as gone, so this infusion moves."
         reader.ask("stays_on", infusion.stays_on, text)
-    for name in sorted(infusion.may_share_with_exclusive - set(by_id)):
-        text = "No infusion given has this id; nothing follows from it."
-        reader.ask("may_share_with_exclusive", name, text, minor=True)
+    unknown = sorted(infusion.may_share_with_exclusive - set(by_id))
+    if unknown:
+        these = "this id" if len(unknown) == 1 else "these ids"
+        text = f"No infusion given has {these}; nothing follows from it."
+        reader.ask("may_share_with_exclusive", ", ".join(unknown), text, minor=True)
     if too_long(infusion):
         text = f"Blood is to be in within {DONE_WITHIN_MIN} min of leaving its fridge."
         reader.ask("duration_min", infusion.duration_min, text)

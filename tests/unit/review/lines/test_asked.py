@@ -141,6 +141,14 @@ def test_a_window_that_holds_no_step_is_told_and_the_dose_starts_as_early_as_it_
     assert told["infusions[1].earliest_start_min"].endswith("it starts at 121.")
 
 
+def test_names_that_no_infusion_has_are_told_once_however_many_they_are() -> None:
+    request = changed("infusions.2.may_share_with_exclusive", [f"n{at}" for at in range(1000)])
+    (note,) = read_lines(request).notes
+    assert note.field == "infusions[2].may_share_with_exclusive"
+    assert "these ids" in note.text
+    assert len(note.written) < 100
+
+
 def test_of_a_continuous_infusion_no_length_is_no_fault_and_one_below_nought_is() -> None:
     assert read_lines(changed("infusions.0.duration_min", 0)).problem == read_lines(REQUEST).problem
     assert list(refused(changed("infusions.0.duration_min", -5))) == ["infusions[0].duration_min"]
