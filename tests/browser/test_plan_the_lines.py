@@ -171,3 +171,9 @@ def test_labels_are_three_clicks_away_and_six_fit_a_sheet(open_page: OpenPage, p
     page.get_by_role("link", name="Labels for the lumens of bed 11").click()
     expect(page.locator(".label-one")).to_have_count(6)
     assert len(PAGES.findall(page.pdf(format=paper))) == 1
+
+
+def test_on_a_phone_a_failed_lumen_is_two_taps_away(open_page: OpenPage) -> None:
+    page = open_page(LINES, viewport=PHONE)
+    page.get_by_role("link", name="A lumen failed, works, or a new one is in").click()
+    expect(page.get_by_role("button", name="This lumen failed (Left forearm)")).to_be_in_viewport()
