@@ -42,18 +42,30 @@ NO_CLASH: Final = Clash((), smallest=True, minimal=True)
 def with_clash(problem: Problem, solution: Solution) -> Solution:
     """A solution with what clashes on the lumens given, where they do not suffice.
 
-    Where no number of cannulas helps, what clashes is looked for among what they would not carry.
+    Where no number of cannulas helps, of sets alike in size one of what they would not carry.
     """
     if solution.feasible:
         return solution
     if solution.barred is not None:
         pair = solution.barred
         return replace(solution, clash=pair, clash_proven=True, beyond=pair)
-    beyond, every = _beyond(problem, solution), tuple(problem.by_id())
-    clash = smallest_clash(problem, beyond or every if solution.plan is None else every)
+    beyond = _beyond(problem, solution)
+    clash = _named(problem, beyond if solution.plan is None else ())
     if solution.plan is not None and solution.plan.extra_cannulas == 1:
         beyond = clash.infusions
     return replace(solution, clash=clash.infusions, clash_proven=clash.minimal, beyond=beyond)
+
+
+def _named(problem: Problem, beyond: Sequence[str]) -> Clash:
+    """The smallest that clashes, of those past all cannulas where none is smaller."""
+    every = tuple(problem.by_id())
+    if not beyond:
+        return smallest_clash(problem, every)
+    found = smallest_clash(problem, beyond)
+    smaller = _smallest(problem, every) if len(found.infusions) > 1 else None
+    if smaller is not None and len(smaller.infusions) < len(found.infusions):
+        return smaller
+    return found
 
 
 def _beyond(problem: Problem, solution: Solution) -> tuple[str, ...]:

@@ -60,6 +60,13 @@ def test_beyond_is_what_one_cannula_fewer_or_three_more_do_not_carry() -> None:
         assert (found.clash, found.beyond) == (("a", "b"), tuple(beyond))
 
 
+def test_a_pair_that_a_cannula_would_free_is_smaller_than_three_that_none_frees() -> None:
+    three = (dose(name, 300, needs_central=True) for name in "xyz")
+    asked = problem((C1,), running("a"), running("b"), *three, apart="a b, x y, x z, y z")
+    found = with_clash(asked, solve(asked))
+    assert (found.plan, found.clash, found.beyond) == (None, ("a", "b"), ("x", "y", "z"))
+
+
 def test_where_no_cannula_helps_what_none_helps_with_is_named() -> None:
     # a and b clash on the one cannula, and a cannula would help; nothing helps potassium.
     asked = problem(
