@@ -11,9 +11,10 @@ from app.patient.case import Case
 from app.patient.known import NotKnown
 from app.patient.order import CoInfusion, Order
 from app.review.lines.bedside.doing.flushing import AGE_NOT_KNOWN
+from app.review.lines.bedside.pausing import role_of
 from app.review.lines.bedside.planned import BedsidePlan, lumen_words
 from app.review.lines.bedside.problem import Item
-from app.web.lines.clock.bags import end_words, ends_unasked, needs_glucose
+from app.web.lines.clock.bags import end_words, ends_unasked, has_glucose, needs_glucose
 from app.web.lines.given import is_ambiguous
 from app.web.lines.lumens import LumenView, unconfirmed
 from app.web.lines.words import at
@@ -45,20 +46,29 @@ def heed_of(made: BedsidePlan, case: Case, lumens: tuple[LumenView, ...]) -> tup
 
 
 def _lost(made: BedsidePlan) -> Iterator[str]:
-    """What must not stop and has no lumen, or another one."""
+    """What must not stop and lost its lumen, vasoactive drugs first; insulin without glucose."""
+    lost = [item for item in made.bedside.items
+            if item.runs and item.must_run and item.of.lumen in made.bedside.failed]  # fmt: skip
+    for item in sorted(lost, key=lambda one: role_of(one.of) != "vasoactive"):
+        yield _put_on(item, made)
+    glucose = [item for item in lost if has_glucose(item)]
+    if glucose and needs_glucose(made):
+        yield (
+            f"Until {glucose[0].name} runs again insulin has no glucose beside it: ask at once "
+            "whether it stops meanwhile, and measure glucose."
+        )
+
+
+def _put_on(item: Item, made: BedsidePlan) -> str:
+    """Where something that lost its lumen is put."""
     plan, given = made.found.solution.plan, {one.id for one in made.bedside.problem.lumens}
-    now = {one.id: one.stays_on for one in made.bedside.told.infusions}
-    for placed in () if plan is None else plan.placements:
-        item = made.bedside.item(placed.infusion_id)
-        here = now[item.id]
-        if not item.runs or not item.must_run or here in (None, placed.lumen_id):
-            continue
-        name, to = opening(item.name), lumen_words(placed.lumen_id)
-        if placed.lumen_id not in given:
-            yield (f"{name} must not stop and has no lumen until {to} is in: call for help now, "
-                   "and do this before all else.")  # fmt: skip
-        else:
-            yield f"{name} must not stop: put it on {to} before all else."
+    places = () if plan is None else plan.placements
+    to = next((placed.lumen_id for placed in places if placed.infusion_id == item.id), "")
+    must = f"{opening(item.name)} must not stop"
+    if to in given:
+        return f"{must}: put it on {lumen_words(to)} before all else."
+    until = f" until {lumen_words(to)} is in" if to else ""
+    return f"{must} and has no lumen{until}: call for help now, and see to this before all else."
 
 
 def _together(made: BedsidePlan) -> Iterator[str]:
@@ -67,6 +77,8 @@ def _together(made: BedsidePlan) -> Iterator[str]:
     for pair in made.bedside.apart:
         one, other = runs.get(pair.a_id), runs.get(pair.b_id)
         if one is None or other is None or one.of.lumen != other.of.lumen:
+            continue
+        if one.of.lumen in made.bedside.failed:
             continue
         lumen = lumen_words(one.of.lumen or "")
         yield (

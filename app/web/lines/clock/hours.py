@@ -18,6 +18,7 @@ from app.web.lines.words import at, lumen_title, step_words
 # What begins or goes on at a pace that the order tells.
 PACED: Final = ("start", "resume")
 ASK: Final = "Ask beforehand what follows."
+ELSEWHERE: Final = "If it runs already, move it here: where it runs now is not written."
 HANDED_OVER: Final = "It must not stop: change it over as local policy says."
 
 
@@ -75,13 +76,13 @@ def _step(step: Step, made: BedsidePlan, now: datetime) -> StepView:
     infusion = made.bedside.told.by_id()[item.id]
     pace = pace_words(item.of) if step.what in PACED else ""
     words = _spoken(step_words(step, infusion, now, pace), step.what)
-    if step.what == "start" and item.runs and item.of.lumen is None:
-        words = f"Have {item.name} run here: on which lumen it runs now is not written."
     return StepView(" ".join(filter(None, (words, _more(step, item, made)))), kind)
 
 
 def _more(step: Step, item: Item, made: BedsidePlan) -> str:
     """What else is said with a step."""
+    if step.what == "start" and item.runs and item.of.lumen is None:
+        return ELSEWHERE
     if step.what == "move" and item.must_run:
         return HANDED_OVER
     if step.what == "end" and isinstance(item.of, Order):

@@ -21,7 +21,7 @@ def test_a_drug_that_must_not_stop_comes_first(plan_of: PlanOf, bed_of: BedOf) -
     first, *_ = heed(plan_of, bed_of, "03", "right forearm")
     assert first == (
         "Insulin must not stop and has no lumen until new cannula 1 is in: call for help now, and "
-        "do this before all else."
+        "see to this before all else."
     )
 
 
@@ -81,3 +81,37 @@ def test_two_that_run_on_one_lumen_and_must_not_are_named(case_of: CaseOf, means
         "Compound sodium lactate and norepinephrine are both written on left hand now and are to "
         "be kept apart: nobody has told us of these two.",
     )
+
+
+def test_insulin_whose_glucose_lost_its_lumen_is_asked_about_at_once(
+    plan_of: PlanOf, bed_of: BedOf
+) -> None:
+    first, second, *_ = heed(plan_of, bed_of, "03", "left forearm")
+    assert first.startswith("10% glucose must not stop and has no lumen until new cannula 1 is in")
+    assert second == (
+        "Until 10% glucose runs again insulin has no glucose beside it: ask at once whether it "
+        "stops meanwhile, and measure glucose."
+    )
+    assert not any("measure glucose" in one for one in heed(plan_of, bed_of, "03"))
+
+
+def test_where_no_plan_holds_what_lost_its_lumen_is_still_the_first_thing(
+    case_of: CaseOf, means: Means
+) -> None:
+    nutrition = {"name": "parenteral nutrition 80 mL/h", "kind": "nutrition", "lumen": "neck"}
+    access = (*TWO, {"id": "neck", "site": "central"})
+    case = case_of(co=[nutrition], access=access)
+    made = plan_bedside(case, means, frozenset({"neck"}))
+    assert made.found.solution.plan is None
+    first, *_, last = heed_of(made, case, ())
+    assert first == (
+        "Parenteral nutrition must not stop and has no lumen: call for help now, and see to this "
+        "before all else."
+    )
+    assert last == NO_PLAN
+
+
+def test_what_moves_for_the_better_is_no_emergency(case_of: CaseOf, means: Means) -> None:
+    here = PRESSOR | {"lumen": "left hand"}
+    case = case_of(co=[here], access=(*TWO, {"id": "neck", "site": "central"}))
+    assert heed_of(plan_bedside(case, means), case, ()) == ()

@@ -2,7 +2,7 @@
 
 from app.review.lines.bedside.planned import plan_bedside
 from app.review.lines.bedside.problem import Means
-from app.web.lines.clock.hours import HANDED_OVER, hours_of
+from app.web.lines.clock.hours import ELSEWHERE, HANDED_OVER, hours_of
 from tests.unit.review.lines.bedside.conftest import TWO, CaseOf
 from tests.unit.review.lines.bedside.conftest import case_of as case_of
 from tests.unit.review.lines.bedside.conftest import knowledge as knowledge
@@ -57,6 +57,4 @@ def test_a_bag_that_ends_says_what_to_ask(plan_of: PlanOf, bed_of: BedOf) -> Non
 def test_what_runs_already_is_not_started_a_second_time(case_of: CaseOf, means: Means) -> None:
     case = case_of(co=[{"name": "insulin 3 units/h", "kind": "drug"}], access=TWO)
     ((_, steps),) = hours_of(plan_bedside(case, means), case)[0].lumens
-    assert [step.words for step in steps] == [
-        "Have insulin run here: on which lumen it runs now is not written."
-    ]
+    assert [step.words for step in steps] == [f"Start insulin. {ELSEWHERE}"]
