@@ -141,7 +141,13 @@ def _burden(made: BedsidePlan) -> str:
     plan = made.found.solution.plan
     if plan is None or not made.bedside.items:
         return ""
-    return f"{opening(still_words(made.bedside.told, plan))}."
+    still = still_words(made.bedside.told, plan)
+    lost = dict.fromkeys(item.of.lumen for item in made.bedside.items
+                         if item.runs and item.of.lumen in made.bedside.failed)  # fmt: skip
+    if not lost:
+        return f"{opening(still)}."
+    where = listed(tuple(lumen or "" for lumen in lost))
+    return f"What ran on {where} stands still until it is connected again; after that {still}."
 
 
 def _short_of(lumens: int) -> str:

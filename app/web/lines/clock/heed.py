@@ -89,12 +89,15 @@ def _together(made: BedsidePlan) -> Iterator[str]:
 
 def _leaked(made: BedsidePlan) -> Iterator[str]:
     """What harms beside the vein and ran by a lumen that failed."""
-    for item in made.bedside.items:
-        lumen = item.of.lumen
-        if item.runs and lumen in made.bedside.failed and _burns(item):
+    for lumen in sorted(made.bedside.failed):
+        burns = [item.name for item in made.bedside.items
+                 if item.runs and item.of.lumen == lumen and _burns(item)]  # fmt: skip
+        if burns:
+            harm = "harms" if len(burns) == 1 else "harm"
             yield (
-                f"{opening(lumen_words(lumen or ''))} carried {item.name}, which harms beside the "
-                "vein: look for a leak before the line comes out, and act by local policy."
+                f"{opening(lumen_words(lumen))} carried {listed(tuple(burns))}, which {harm} "
+                "beside the vein: look for a leak before the line comes out, and act by local "
+                "policy."
             )
 
 

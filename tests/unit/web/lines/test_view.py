@@ -130,3 +130,10 @@ def test_what_was_placed_meanwhile_frees_the_plan(page_of: PageOf) -> None:
     page = page_of("09", placed)
     assert page.headline == "The 2 lumens suffice."
     assert page.lumens[1].where == "peripheral, 20 G"
+
+
+def test_what_lost_its_lumen_is_not_called_uninterrupted(page_of: PageOf) -> None:
+    assert page_of("03", replace(FAILED, lumen="left forearm")).burden == (
+        "What ran on left forearm stands still until it is connected again; after that nothing is "
+        "interrupted."
+    )
