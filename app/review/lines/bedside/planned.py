@@ -6,11 +6,13 @@ from functools import partial
 
 from app.cautions.phrases import listed, opening
 from app.lines.flush import SALINE
+from app.lines.meeting import clashing
 from app.lines.model import Plan
 from app.lines.solve import solve
 from app.lines.steps import Step, steps_of
 from app.patient.case import Case
 from app.review.lines.bedside.decide import Decision, decisions_of
+from app.review.lines.bedside.doing.between import flushed_between
 from app.review.lines.bedside.doing.flushing import Flushing, settings_of
 from app.review.lines.bedside.doing.keeping import with_its_lumen
 from app.review.lines.bedside.doing.nearest import nearest
@@ -95,7 +97,8 @@ def _steps(bedside: Bedside, plan: Plan, case: Case) -> tuple[Step, ...]:
     urgent = {item.id for item in bedside.items if item.runs and item.must_run}
     lumens = [lumen.id for lumen in bedside.told.lumens]
     needs = {**dict.fromkeys(bedside.not_glucose, SALINE), **bedside.flush_with}
-    twice = rinsed(flushing.of(plan, steps), needs, flushing.flush)
+    between = flushed_between(steps, clashing(bedside.told), flushing.flush)
+    twice = rinsed(flushing.of(plan, between), needs, flushing.flush)
     return in_turn(twice, lumens, urgent.__contains__)
 
 
