@@ -99,7 +99,7 @@ def _steps(bedside: Bedside, plan: Plan, case: Case) -> tuple[Step, ...]:
     needs = {**dict.fromkeys(bedside.not_glucose, SALINE), **bedside.flush_with}
     between = flushed_between(steps, clashing(bedside.told), flushing.flush)
     twice = rinsed(flushing.of(plan, between), needs, flushing.flush)
-    return in_turn(twice, lumens, urgent.__contains__)
+    return in_turn(flushing.held_back(plan, twice), lumens, urgent.__contains__)
 
 
 def _before(case: Case, means: Means) -> Plan | None:

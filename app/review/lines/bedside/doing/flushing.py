@@ -58,9 +58,11 @@ class Flushing:
 
     def of(self, plan: Plan, steps: Iterable[Step]) -> tuple[Step, ...]:
         """The steps with flushes of this patient's size, and where something leaves a lumen."""
-        sized = [self._sized(step) for step in steps]
-        held = [self._held_back(step, plan) for step in sized]
-        return tuple(self._left(plan, held))
+        return tuple(self._left(plan, [self._sized(step) for step in steps]))
+
+    def held_back(self, plan: Plan, steps: Iterable[Step]) -> tuple[Step, ...]:
+        """The steps without a flush through a lumen on which what harms by a surge runs on."""
+        return tuple(self._held_back(step, plan) for step in steps)
 
     def flush(self, lumen_id: str, fluid: FlushFluid) -> Flush:
         """A flush of one lumen, of this patient's size."""
@@ -76,7 +78,6 @@ class Flushing:
         return replace(step, flush=flush, do=flush_words(flush))
 
     def _held_back(self, step: Step, plan: Plan) -> Step:
-        """No flush through a lumen on which what harms by a surge runs on."""
         if step.flush is None:
             return step
         through = next((p.infusion_id for p in _on(plan, step.lumen_id) if self._runs_on(p, step)),
@@ -88,7 +89,10 @@ class Flushing:
         return replace(step, flush=None, do=do)
 
     def _runs_on(self, placed: Placement, step: Step) -> bool:
-        through = any(run.start_min < step.at_min < run.end_min for run in placed.runs)
+        """Whether it runs through a lumen at a flush: before it and after it."""
+        now = self.told.by_id()[placed.infusion_id].stays_on == step.lumen_id
+        since = -1 if now else 0
+        through = any((run.start_min or since) < step.at_min < run.end_min for run in placed.runs)
         return through and self.surges(placed.infusion_id)
 
     def _left(self, plan: Plan, steps: list[Step]) -> list[Step]:

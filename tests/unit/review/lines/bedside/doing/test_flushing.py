@@ -88,7 +88,7 @@ def test_no_flush_goes_through_a_lumen_on_which_it_runs_on() -> None:
     plan = Plan((Placement("pressor", "p", (Run(0, 60),)),), 0, 0, 0)
     flush = next(s for s in steps_of(*_ends()) if s.what == "flush")
     flushing = Flushing(told, SETTINGS, {"pressor"}.__contains__, str)
-    (step,) = flushing.of(plan, [flush])
+    (step,) = flushing.held_back(plan, flushing.of(plan, [flush]))
     assert step.flush is None
     assert step.do == (
         "No flush here: it would push in pressor, which runs on. Ask before the next one"
@@ -106,3 +106,17 @@ def test_an_adults_flush_is_as_it_was(case_of: CaseOf, means: Means) -> None:
     flushes = [step.do for step in made.found.steps if step.what == "flush"]
     assert len(flushes) == 2
     assert all(one.startswith("Flush with 5 mL") for one in flushes)
+
+
+def test_what_runs_already_is_not_pushed_in_at_the_first_minute(
+    case_of: CaseOf, means: Means
+) -> None:
+    """Amiodarone asks for dextrose first; by the lumen of insulin that would be a dose of it."""
+    co = [
+        {"name": "insulin 3 units/h", "kind": "drug", "lumen": "left hand"},
+        {"name": "amiodarone 300 mg in 5% glucose over 60 min", "kind": "drug"},
+    ]
+    made = plan_bedside(case_of(co=co), means)
+    assert not any(step.flush for step in made.found.steps if step.lumen_id == "left hand")
+    assert any(step.do.startswith("No flush here: it would push in insulin")
+               for step in made.found.steps)  # fmt: skip
