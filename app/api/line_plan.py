@@ -11,8 +11,7 @@ from app.api.shapes import Errors
 from app.intake.errors import InputError, InputErrors
 from app.intake.fluids import name_book
 from app.review.knowledge import Knowledge
-from app.review.lines.pairs import from_facts
-from app.review.lines.planned import plan_lines
+from app.review.lines.pairs import plan_with_facts
 from app.review.lines.reply import reply_of
 
 router = APIRouter(tags=["line plan"])
@@ -36,9 +35,8 @@ def line_plan(request: Request, body: Annotated[bytes, Depends(body_of)]) -> Res
     """Plan lumens over time: the best plan, or what clashes and ways out. Nothing is kept."""
     known: Knowledge = request.app.state.knowledge
     names = name_book(known.catalogue, known.vocabulary)
-    pairs = from_facts(names, newest_book(request))
     try:
-        plan = plan_lines(json_object(body), keep_apart_of=pairs)
+        plan = plan_with_facts(json_object(body), names, newest_book(request))
     except (InputError, InputErrors) as problem:
         return errors_reply(problem)
     return JsonReply(reply_of(plan))

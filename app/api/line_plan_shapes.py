@@ -59,8 +59,14 @@ class LinePlanRequest(BaseModel):
     """Lumens, what must run, what must be kept apart; times in whole minutes from now."""
 
     horizon_min: int | None = Field(None, gt=0, description="720 when not given; at most 7 days")
-    step_min: int | None = Field(None, gt=0, description="5 when not given: starts are multiples")
-    flush_min: int | None = Field(None, ge=0, description="between two that clash; 0")
+    step_min: int | None = Field(
+        None,
+        gt=0,
+        description="5 when not given: starts are multiples; as early as may be where none fits",
+    )
+    flush_min: int | None = Field(
+        None, ge=0, description="between two that clash, and at both ends of a pause; 0"
+    )
     lumens: list[LumenIn] = Field(min_length=1, max_length=MOST_LUMENS)
     infusions: list[LineInfusionIn] = Field(min_length=1, max_length=MOST_INFUSIONS)
     keep_apart: list[KeepApartIn] | None = None

@@ -34,7 +34,9 @@ class PairThing(BaseModel):
 
 
 class PairReply(BaseModel):
-    """The answer. keep_apart: also with no data, and on a condition that nobody has confirmed."""
+    """The answer. keep_apart: also with no data, and on a condition that nobody has confirmed.
+    confirm_with_pharmacy: that they may run together is from memory, or has no source.
+    """
 
     model_config = ConfigDict(extra="allow")
 
@@ -43,6 +45,7 @@ class PairReply(BaseModel):
     verdict: Verdict
     scope: Scope
     keep_apart: bool
+    confirm_with_pharmacy: bool
     text: str
     why: str
     ambiguous: bool

@@ -80,6 +80,19 @@ class CoInfusionIn(BaseModel):
     lumen: str | None = None
 
 
+class LocalNoteIn(BaseModel):
+    """A signed local note that two things may run together: a, b by a drug's key or fluid's id."""
+
+    a: str
+    b: str
+    text: str
+    conditions: str
+    by: str
+    role: str
+    signed_at: datetime | str
+    review_on: str = Field(examples=["2031-09-01"], description="the last day on which it counts")
+
+
 class ReviewRequest(BaseModel):
     """One patient with orders to review."""
 
@@ -88,6 +101,7 @@ class ReviewRequest(BaseModel):
     patient: PatientIn | None = None
     orders: list[OrderIn] | None = None
     co_infusions: list[CoInfusionIn] | None = None
+    local_notes: list[LocalNoteIn] | None = None
 
 
 class Out(BaseModel):

@@ -9,8 +9,7 @@ from app.cli.parts import Commands, reads_a_file, unreadable
 from app.intake.errors import InputError, InputErrors
 from app.intake.fluids import name_book
 from app.review.lines import as_text
-from app.review.lines.pairs import from_facts
-from app.review.lines.planned import plan_lines
+from app.review.lines.pairs import plan_with_facts
 from app.review.workflow import knowledge_at_hand
 from app.settings import read_settings
 from app.storage.order_file import read_request_file
@@ -30,9 +29,10 @@ def add(commands: Commands) -> None:
 
 def _plan_lines(asked: argparse.Namespace) -> int:
     known = knowledge_at_hand(read_settings().database_url)
-    pairs = from_facts(name_book(known.catalogue, known.vocabulary), PairBook(known.pairs))
+    names = name_book(known.catalogue, known.vocabulary)
     try:
-        told = plan_lines(read_request_file(Path(asked.file)), keep_apart_of=pairs)
+        request = read_request_file(Path(asked.file))
+        told = plan_with_facts(request, names, PairBook(known.pairs))
     except (InputError, InputErrors) as problem:
         return unreadable(problem)
     print(as_text.as_json(told) if asked.json else "\n".join(as_text.lines_of(told)))

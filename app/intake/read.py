@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Any, Final, Literal, cast
 
 from app.catalogue.catalogue import Catalogue
+from app.intake.bedside.signed import read_signed
 from app.intake.bedside.told import told_among_conditions
 from app.intake.bedside.urine import Urine, with_urine
 from app.intake.bedside.wards import SETTINGS
@@ -110,7 +111,7 @@ def with_orders(read: PatientRead, catalogue: Catalogue) -> Case:
     orders = in_turn(tuple(order for order in written if not order.not_given), patient.now)
     stopped = tuple(order for order in written if order.not_given)
     beside = read_beside(reader.readers("co_infusions"), orders, patient.access, book, problems)
-    orders = beside.orders
+    orders, notes = beside.orders, read_signed(reader.readers("local_notes"), patient.now)
     reader.ask_unknown()
     problems.stop_if_any()
     carried = tuple(drug for order in orders for drug in drugs_carried(order, vocabulary))
@@ -118,7 +119,7 @@ def with_orders(read: PatientRead, catalogue: Catalogue) -> Case:
     patient = with_taken_elsewhere(patient, beside.set_aside, vocabulary)
     return Case(
         patient, orders, (*beside.running, *carried), tuple(problems.questions),
-        set_aside=beside.set_aside, not_given=stopped,
+        set_aside=beside.set_aside, not_given=stopped, notes=notes,
     )  # fmt: skip
 
 

@@ -70,8 +70,11 @@ class _Checked:
         end = horizon if latest is None else min(latest, horizon)
         if runs[0].start_min < max(0, infusion.earliest_start_min) or runs[0].end_min > end:
             yield f"{infusion.name} runs outside its window"
-        if runs[0].start_min % self.problem.step_min:
-            yield f"{infusion.name} does not start on a step of {self.problem.step_min} min"
+        step, start = self.problem.step_min, runs[0].start_min
+        first = max(0, infusion.earliest_start_min)
+        every_start = range(first, end - (infusion.duration_min or 0) + 1)
+        if start % step and (start > first or any(at % step == 0 for at in every_start)):
+            yield f"{infusion.name} does not start on a step of {step} min"
 
     def _stop(self, infusion: Infusion) -> Iterator[str]:
         """A continuous infusion runs unless it must stand still, and stands still no more."""

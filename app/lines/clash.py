@@ -1,14 +1,19 @@
 """The smallest set of infusions that the lumens given cannot carry together, proven by solving.
 
-Every set that clashes needs one of those left out of each set that can be carried. So the fewest
-that touch all of these are tried, until they cannot be carried themselves: no smaller set clashes.
+One without a place, or two that never share the only lumen they have, is seen without a search.
+Every larger set needs one of those left out of each set that can be carried. So the fewest that
+touch all of these are tried, until they cannot be carried themselves: no smaller set clashes.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
+from math import inf
 from typing import Final
 
-from app.lines.model import MOST_NEW, Problem, Solution, new_lumens
+from app.lines.laid import taken
+from app.lines.meeting import clashing, may_have, starts
+from app.lines.model import MOST_NEW, Infusion, Problem, Solution, new_lumens
 from app.lines.solve import Carrying, NotProven
 
 # Past these the search for the smallest gives way to one that merely loses none of its members.
@@ -37,18 +42,42 @@ NO_CLASH: Final = Clash((), smallest=True, minimal=True)
 def with_clash(problem: Problem, solution: Solution) -> Solution:
     """A solution with what clashes on the lumens given, where they do not suffice.
 
-    Where no number of cannulas helps, what clashes is looked for among what they would not carry.
+    Where no number of cannulas helps, of sets alike in size one of what they would not carry.
     """
     if solution.feasible:
         return solution
     if solution.barred is not None:
-        return replace(solution, clash=solution.barred, clash_proven=True)
-    among = tuple(problem.by_id())
-    if solution.plan is None and solution.proven_optimal:
-        wider = replace(problem, lumens=(*problem.lumens, *new_lumens(problem, MOST_NEW)))
-        among = smallest_clash(wider, among).infusions
-    clash = smallest_clash(problem, among)
-    return replace(solution, clash=clash.infusions, clash_proven=clash.minimal)
+        pair = solution.barred
+        return replace(solution, clash=pair, clash_proven=True, beyond=pair)
+    beyond = _beyond(problem, solution)
+    clash = _named(problem, beyond if solution.plan is None else ())
+    if solution.plan is not None and solution.plan.extra_cannulas == 1:
+        beyond = clash.infusions
+    return replace(solution, clash=clash.infusions, clash_proven=clash.minimal, beyond=beyond)
+
+
+def _named(problem: Problem, beyond: Sequence[str]) -> Clash:
+    """The smallest that clashes, of those past all cannulas where none is smaller."""
+    every = tuple(problem.by_id())
+    if not beyond:
+        return smallest_clash(problem, every)
+    found = smallest_clash(problem, beyond)
+    smaller = _smallest(problem, every) if len(found.infusions) > 1 else None
+    if smaller is not None and len(smaller.infusions) < len(found.infusions):
+        return smaller
+    return found
+
+
+def _beyond(problem: Problem, solution: Solution) -> tuple[str, ...]:
+    """What clashes with one new cannula fewer, or with all there may be; empty where that is not
+    soon found, or there are none.
+    """
+    number = MOST_NEW if solution.plan is None else solution.plan.extra_cannulas - 1
+    if not number or (solution.plan is None and not solution.proven_optimal):
+        return ()
+    wider = replace(problem, lumens=(*problem.lumens, *new_lumens(problem, number)))
+    found = _smallest(wider, tuple(problem.by_id()))
+    return () if found is None else found.infusions
 
 
 def smallest_clash(problem: Problem, among: Sequence[str]) -> Clash:
@@ -56,11 +85,61 @@ def smallest_clash(problem: Problem, among: Sequence[str]) -> Clash:
 
     Empty when they carry them all. Past the limit one that is not proven, or all of them.
     """
+    return _smallest(problem, among) or _thinned(Carrying(problem, limit=LIMIT), among)
+
+
+def _smallest(problem: Problem, among: Sequence[str]) -> Clash | None:
+    """The fewest; None past the limit."""
+    seen = next(_seen(problem, among), None)
+    if seen is not None:
+        return Clash(seen, smallest=True, minimal=True)
     try:
-        found = _fewest(Carrying(problem, limit=LIMIT), among)
+        return _fewest(Carrying(problem, limit=LIMIT), among)
     except NotProven:
-        found = None
-    return found or _thinned(Carrying(problem, limit=LIMIT), among)
+        return None
+
+
+def _seen(problem: Problem, order: Sequence[str]) -> Iterator[tuple[str, ...]]:
+    """Each that has no place or no time, then each two that never share their only lumen."""
+    by_id, apart = problem.by_id(), clashing(problem)
+    only: dict[str, str] = {}
+    for name in order:
+        places = [lumen.id for lumen in problem.lumens if may_have(by_id[name], lumen)]
+        if not places or not (by_id[name].continuous or starts(problem, by_id[name])):
+            yield (name,)
+        elif len(places) == 1:
+            only[name] = places[0]
+    for one, other in combinations(only, 2):
+        clash = only[one] == only[other] and frozenset((one, other)) in apart
+        if clash and _never_in_turn(problem, by_id[one], by_id[other]):
+            yield one, other
+
+
+def _never_in_turn(problem: Problem, one: Infusion, other: Infusion) -> bool:
+    """True for two that clash and of which neither can wait for the other on one lumen."""
+    if one.continuous and other.continuous:
+        return True
+    if one.continuous or other.continuous:
+        waiting, timed = (one, other) if one.continuous else (other, one)
+        return _shortest_min(problem, timed) > _most_min(waiting)
+    return not any(
+        starts(problem, first)[0] + (first.duration_min or 0) + problem.flush_min
+        <= starts(problem, second)[-1]
+        for first, second in ((one, other), (other, one))
+    )
+
+
+def _shortest_min(problem: Problem, timed: Infusion) -> int:
+    """The shortest it may stop another: least at an end of the plan, where flushes are cut."""
+    possible = starts(problem, timed)
+    spans = (taken(problem, timed, at) for at in (possible[0], possible[-1]))
+    return min(span.end_min - span.start_min for span in spans)
+
+
+def _most_min(waiting: Infusion) -> float:
+    if not waiting.may_pause:
+        return 0
+    return inf if waiting.max_pause_min is None else waiting.max_pause_min
 
 
 def _fewest(carrying: Carrying, order: Sequence[str]) -> Clash | None:
@@ -99,18 +178,23 @@ def _touching_of(
 
 
 def _thinned(carrying: Carrying, order: Sequence[str]) -> Clash:
-    """Leave out each in turn as long as the rest still clashes; what is left needs all of itself.
+    """Leave out half, a quarter, at last each in turn as long as the rest still clashes; what is
+    left needs all of itself.
 
-    An answer that is not proven keeps the infusion in question.
+    An answer that is not proven keeps the infusions in question.
     """
-    kept, minimal = frozenset(order), True
-    for name in reversed(order):
-        without = kept - {name}
-        try:
-            if carrying.with_all(without, without) is None:
-                kept = without
-        except NotProven:
-            minimal = False
+    kept, minimal, size = frozenset(order), True, max(1, len(order) // 2)
+    while size:
+        minimal = True
+        last_first = [name for name in reversed(order) if name in kept]
+        for at in range(0, len(last_first), size):
+            without = kept - frozenset(last_first[at : at + size])
+            try:
+                if carrying.with_all(without, without) is None:
+                    kept = without
+            except NotProven:
+                minimal = False
+        size //= 2
     return Clash(_in_order(kept, order), smallest=False, minimal=minimal)
 
 

@@ -58,7 +58,7 @@ class Encoded:
             return self.before(other, one).negated()
         if (one, other) not in self._first:
             first = self._first[one, other] = self.built.new_bool_var("")
-            mine, theirs = self.steps[one], self.steps[other]
+            mine, theirs = self.at[one], self.at[other]
             self.built.add(mine <= theirs).only_enforce_if(first)
             self.built.add(mine > theirs).only_enforce_if(first.negated())
         return self._first[one, other]
@@ -98,10 +98,9 @@ class Encoded:
         self.kept[one.id] = self.built.new_int_var(0 if optional else 1, 1, "")
         self.built.add(self.kept[one.id] == sum(self.on[one.id].values()))
         if not one.continuous and possible:
-            step_min = self.problem.step_min
-            first, last = possible[0] // step_min, possible[-1] // step_min
-            self.steps[one.id] = self.built.new_int_var(first, last, "")
-            self.at[one.id] = self.steps[one.id] * step_min
+            first, off_grid_min = divmod(possible[0], possible.step)
+            self.steps[one.id] = self.built.new_int_var(first, first + len(possible) - 1, "")
+            self.at[one.id] = self.steps[one.id] * possible.step + off_grid_min
 
     def _part(self) -> None:
         """Two that clash: never on one lumen, or in turn; or the one stops for the other."""

@@ -67,11 +67,14 @@ def window(problem: Problem, infusion: Infusion) -> tuple[int, int]:
 
 
 def starts(problem: Problem, infusion: Infusion) -> range:
-    """Every minute at which a timed infusion may start; empty when it fits nowhere."""
+    """Every minute at which a timed infusion may start; empty when it fits nowhere.
+
+    Multiples of the step; where its window leaves room for none of them, as early as it may.
+    """
     earliest, latest = window(problem, infusion)
-    step = problem.step_min
+    step, last = problem.step_min, latest - (infusion.duration_min or 0)
     first = -(-earliest // step) * step
-    return range(first, latest - (infusion.duration_min or 0) + 1, step)
+    return range(first, last + 1, step) if first <= last else range(earliest, last + 1, step)
 
 
 def cliques(infusions: Sequence[Infusion], apart: frozenset[Pair]) -> Iterator[list[Infusion]]:

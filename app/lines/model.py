@@ -10,6 +10,7 @@ Role = Literal["", "nutrition", "vasoactive", "monitoring"]
 Scope = Literal["lumen", "patient"]
 
 MOST_NEW: Final = 3
+NEW_NAMES: Final[dict[Site, str]] = {"peripheral": "new", "central": "new central "}
 CONTINUOUS: Final = "continuous"
 
 
@@ -129,7 +130,9 @@ class Solution:
     plan: the best, or None when no number of cannulas helps. feasible: with the lumens given.
     proven_optimal: nothing better exists, or where plan is None that there is none. barred: two
     that are not both given to this patient. clash: infusions that the lumens given cannot carry
-    together; clash_proven: that without any one of them they can.
+    together; clash_proven: that without any one of them they can. beyond: what not even one new
+    cannula fewer than in the plan carries together, or where there is none not even three: whatever
+    saves one must change one of these. Empty where that is not known.
     """
 
     plan: Plan | None
@@ -138,10 +141,11 @@ class Solution:
     barred: tuple[str, str] | None = None
     clash: tuple[str, ...] = ()
     clash_proven: bool = False
+    beyond: tuple[str, ...] = ()
 
 
-def new_lumens(problem: Problem, number: int) -> tuple[Lumen, ...]:
-    """That many new peripheral cannulas, named new1 and on, past names already given."""
-    taken = {lumen.id for lumen in problem.lumens}
-    free = (name for at in range(1, len(taken) + number + 1) if (name := f"new{at}") not in taken)
-    return tuple(Lumen(next(free), "peripheral") for _ in range(number))
+def new_lumens(problem: Problem, number: int, site: Site = "peripheral") -> tuple[Lumen, ...]:
+    """That many new lumens, named new1 and on ("new central 1"), past names already given."""
+    taken, new = {lumen.id for lumen in problem.lumens}, NEW_NAMES[site]
+    free = (name for at in range(1, len(taken) + number + 1) if (name := f"{new}{at}") not in taken)
+    return tuple(Lumen(next(free), site) for _ in range(number))

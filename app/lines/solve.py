@@ -61,18 +61,28 @@ class Carrying:
     """What the lumens given carry together, asked again and again within one limit."""
 
     def __init__(self, problem: Problem, *, limit: float = LIMIT) -> None:
-        self.problem, self.left = problem, limit
+        self.search, self.left = _Search(problem, problem.lumens, limit, optional=True), limit
 
     def with_all(self, needed: frozenset[str], among: frozenset[str]) -> frozenset[str] | None:
         """As many infusions of some as were found to run together with all that are needed.
 
         None when those needed cannot. Raises NotProven when neither is known within the limit.
         """
-        search = _Search(self.problem, self.problem.lumens, min(self.left, EACH), optional=True)
+        self.search.limit, self.search.spent = min(self.left, EACH), 0.0
         try:
-            return search.most_kept(needed, among)
+            return self.search.most_kept(needed, among)
         finally:
-            self.left -= search.spent
+            self.left -= self.search.spent
+
+    def least_move(self, dose: str, first_min: int, last_min: int) -> int | None:
+        """By how many minutes one dose must start before the first or after the last, so that all
+        run together; None when they never do. Raises NotProven past the limit.
+        """
+        self.search.limit, self.search.spent = min(self.left, EACH), 0.0
+        try:
+            return self.search.least_move(dose, first_min, last_min)
+        finally:
+            self.left -= self.search.spent
 
 
 class _Search:
@@ -101,15 +111,31 @@ class _Search:
     def most_kept(self, needed: frozenset[str], among: frozenset[str]) -> frozenset[str] | None:
         """As many as can be of some, with all that are needed; None when there is no way."""
         kept = self.encoded.kept
+        self.built.clear_assumptions()
         for name, given in kept.items():
-            if name in needed or name not in among:
-                self.built.add(given == (name in needed))
-        state = self._lower(-sum(kept.values()))
+            if name in needed:
+                self.built.add_assumption(given)
+            elif name not in among:
+                self.built.add_assumption(given.negated())
+        self.built.minimize(-sum(kept.values()))
+        state = self._run(_library().CpSolver(), self.limit)
         if state == "not known":
             raise NotProven
         if state == "none":
             return None
         return frozenset(name for name, given in kept.items() if self.answer.boolean_value(given))
+
+    def least_move(self, dose: str, first_min: int, last_min: int) -> int | None:
+        """By how much one dose must leave its room so that everything is kept."""
+        for given in self.encoded.kept.values():
+            self.built.add(given == 1)
+        outside, at = self.built.new_int_var(0, self.problem.horizon_min, ""), self.encoded.at[dose]
+        self.built.add(outside >= first_min - at)
+        self.built.add(outside >= at - last_min)
+        state = self._lower(outside)
+        if state in ("found", "not known"):
+            raise NotProven
+        return self.answer.value(outside) if state == "best" else None
 
     def _lower(self, aim: Term) -> State:
         """Find the least of an aim and hold to it; where none is found the last answer stays."""

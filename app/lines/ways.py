@@ -1,29 +1,43 @@
 """Ways out where the lumens given do not suffice: one change at a time, each solved again.
 
-Only what is in the clash is changed: whatever frees the rest must free one of these.
+Only what one cannula fewer does not carry is changed: whatever saves one must free one of these.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import Final, Literal, TypeVar
 
 from app.lines.meeting import window
-from app.lines.model import MOST_NEW, Infusion, KeepApart, Lumen, Plan, Problem, Solution
+from app.lines.model import (
+    MOST_NEW,
+    Infusion,
+    KeepApart,
+    Plan,
+    Problem,
+    Solution,
+    new_lumens,
+)
+from app.lines.model import Kind as InfusionKind
 from app.lines.solve import Carrying, NotProven, solve
 
+T = TypeVar("T")
 Kind = Literal["move", "replace", "cannula", "pause", "central line", "leave out"]
 # What a change costs the patient and the ward, in points: common practice, no source.
 PRICES: Final[dict[Kind, float]] = {
     "move": 10, "replace": 20, "cannula": 40, "pause": 60, "central line": 90, "leave out": 100,
 }  # fmt: skip
-PRICE_OF_A_MINUTE_MOVED: Final = 0.1
+# A dose an hour off costs as much as a cannula, blood half an hour off: an order changed late
+# treats late, and blood out of its fridge must begin within 30 min.
+PRICE_OF_A_MINUTE_MOVED: Final[dict[InfusionKind, float]] = {
+    "continuous": 0, "intermittent": 0.5, "blood": 1,
+}  # fmt: skip
 # Never offered a pause: seconds count.
 NEVER_PAUSED: Final = "vasoactive"
 # In a clash of more than these one change hardly ever helps: only cannulas are told of.
 CHANGED: Final = 8
-# Questions to the solver, times the infusions each is about; its own count of work for all that
-# ask whether everything fits, and for each plan.
-QUESTIONS: Final = 1200
+# Questions to the solver, times the square of the infusions each is about, as it takes to put one;
+# its own count of work for all that ask whether everything fits, and for each plan.
+QUESTIONS: Final = 60_000
 LIMIT: Final = 0.25
 LIMIT_OF_A_PLAN: Final = 0.05
 
@@ -47,7 +61,8 @@ class Way:
     """One change, with the best plan once it is made.
 
     minutes: how far a dose moves, earlier below nought; or how long what now pauses stands still.
-    cannulas: new ones that the plan needs all the same. price: see PRICES.
+    cannulas: new ones that the plan needs all the same. central_lumens: of new central access.
+    price: see PRICES.
     """
 
     kind: Kind
@@ -57,6 +72,7 @@ class Way:
     minutes: int = 0
     cannulas: int = 0
     replacement: Replacement | None = None
+    central_lumens: int = 0
 
 
 def ways_out(
@@ -71,7 +87,8 @@ def ways_out(
         return ()
     plan = solution.plan
     changes = _Changes(problem, MOST_NEW + 1 if plan is None else plan.extra_cannulas)
-    members = [one for one in problem.infusions if one.id in solution.clash]
+    freed = solution.beyond if 0 < len(solution.beyond) <= CHANGED else solution.clash
+    members = [one for one in problem.infusions if one.id in freed]
     barred, found = solution.barred is not None, list[Way]()
     if len(members) <= CHANGED:
         found += changes.of_infusions(members, tuple(replacements), barred=barred)
@@ -89,7 +106,7 @@ class _Changes:
 
     def __init__(self, problem: Problem, needed: int) -> None:
         self.problem, self.needed = problem, needed
-        self.questions_left = QUESTIONS // max(1, len(problem.infusions))
+        self.questions_left = QUESTIONS // max(1, len(problem.infusions)) ** 2
         self.work_left = LIMIT
 
     def of_infusions(
@@ -109,20 +126,20 @@ class _Changes:
             number = plan.extra_cannulas
             yield Way("cannula", plan, number * PRICES["cannula"], cannulas=number)
         elif any(one.needs_central for one in members):
-            taken = {lumen.id for lumen in self.problem.lumens}
-            name = next(
-                name
-                for at in range(1, len(taken) + 2)
-                if (name := f"new central {at}") not in taken
-            )
-            lumens = (*self.problem.lumens, Lumen(name, "central"))
+            yield from self._central_lumens()
+
+    def _central_lumens(self) -> Iterator[Way]:
+        """Central access with as few lumens as help."""
+        for number in range(1, MOST_NEW + 1):
+            lumens = (*self.problem.lumens, *new_lumens(self.problem, number, "central"))
             way = self._solved("central line", replace(self.problem, lumens=lumens), None)
             if way is not None:
-                yield way
+                yield replace(way, central_lumens=number)
+                return
 
     def _solved(self, kind: Kind, changed: Problem, infusion_id: str | None) -> Way | None:
         """A change with its best plan; None unless that needs fewer cannulas."""
-        if self.needed == 1 and not self._fits(changed):
+        if not self._fits(changed):
             return None
         self.questions_left -= 1
         plan = solve(changed, limit=LIMIT_OF_A_PLAN).plan if self.questions_left >= 0 else None
@@ -132,17 +149,25 @@ class _Changes:
         return Way(kind, plan, price, infusion_id, cannulas=plan.extra_cannulas)
 
     def _fits(self, changed: Problem) -> bool:
-        """True when the lumens given are known to carry everything."""
+        """True when fewer cannulas are known to carry everything."""
+        everything = frozenset(changed.by_id())
+        return (
+            self._asked(changed, lambda those: those.with_all(everything, everything)) is not None
+        )
+
+    def _asked(self, changed: Problem, question: Callable[[Carrying], T | None]) -> T | None:
+        """An answer of the lumens given with one new cannula fewer; None where it is not known."""
         self.questions_left -= 1
         if self.questions_left < 0 or self.work_left <= 0:
-            return False
-        carrying, everything = Carrying(changed, limit=self.work_left), frozenset(changed.by_id())
+            return None
+        lumens = (*changed.lumens, *new_lumens(changed, self.needed - 1))
+        those = Carrying(replace(changed, lumens=lumens), limit=self.work_left)
         try:
-            return carrying.with_all(everything, everything) is not None
+            return question(those)
         except NotProven:
-            return False
+            return None
         finally:
-            self.work_left = carrying.left
+            self.work_left = those.left
 
     def _with(self, changed: Infusion) -> Problem:
         others = (changed if one.id == changed.id else one for one in self.problem.infusions)
@@ -179,24 +204,21 @@ class _Changes:
         return None if way is None else replace(way, replacement=by)
 
     def _moved(self, dose: Infusion) -> Way | None:
-        """The least move of one dose out of its window, either way, that frees the lumens given."""
-        moves_min = _moves_min(self.problem, dose)
-        fewest, most = 0, len(moves_min)
-        while fewest < most:
-            middle = (fewest + most) // 2
-            if self._fits(self._with(_widened(self.problem, dose, moves_min[middle]))):
-                most = middle
-            else:
-                fewest = middle + 1
-        if fewest == len(moves_min):
+        """The least move of one dose out of its window, either way, that saves a cannula."""
+        first_min, latest = window(self.problem, dose)
+        last_min = latest - (dose.duration_min or 0)
+        anywhere = self._with(_widened(self.problem, dose, self.problem.horizon_min))
+        least_min = self._asked(
+            anywhere, lambda those: those.least_move(dose.id, first_min, last_min)
+        )
+        if not least_min:
             return None
-        widened = _widened(self.problem, dose, moves_min[fewest])
-        way = self._solved("move", self._with(widened), dose.id)
+        way = self._solved("move", self._with(_widened(self.problem, dose, least_min)), dose.id)
         if way is None:
             return None
         at = next(one.runs[0] for one in way.plan.placements if one.infusion_id == dose.id)
         minutes = _out_of_window_min(self.problem, dose, at.start_min)
-        price = way.price + abs(minutes) * PRICE_OF_A_MINUTE_MOVED
+        price = way.price + abs(minutes) * PRICE_OF_A_MINUTE_MOVED[dose.kind]
         return replace(way, minutes=minutes, price=price)
 
 
@@ -206,13 +228,6 @@ def _beside(one: Infusion, by: Replacement) -> Infusion:
     if one.id in by.beside_exclusive:
         shares |= {by.infusion_id}
     return replace(one, may_share_with_exclusive=shares)
-
-
-def _moves_min(problem: Problem, dose: Infusion) -> Sequence[int]:
-    """By how much a dose may leave its window, min, shortest first."""
-    last_start_min = problem.horizon_min - (dose.duration_min or 0)
-    every_start = range(0, last_start_min + 1, problem.step_min)
-    return sorted({abs(_out_of_window_min(problem, dose, at)) for at in every_start} - {0})
 
 
 def _out_of_window_min(problem: Problem, dose: Infusion, start_min: int) -> int:

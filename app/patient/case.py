@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from app.catalogue.pairs.facts import NO_FACTS, PairFacts
+from app.catalogue.pairs.local_note import NO_NOTES, Notes
 from app.chemistry.composition import Composition
 from app.patient.known import NotKnown
 from app.patient.order import CoInfusion, Order, Question
@@ -17,7 +18,7 @@ class Case:
     questions: doubts about the patient. pairs: what is known of two things in one lumen, put in by
     whoever holds the knowledge. set_aside: what is written beside the fluids and does not run:
     stopped, still to come, denied, or given otherwise than by vein. not_given: orders whose words
-    say that they do not run.
+    say that they do not run. notes: local notes on pairs that the request carries.
     """
 
     patient: Snapshot
@@ -27,6 +28,7 @@ class Case:
     pairs: PairFacts = NO_FACTS
     set_aside: tuple[CoInfusion, ...] = ()
     not_given: tuple[Order, ...] = ()
+    notes: Notes = NO_NOTES
 
     @property
     def now(self) -> datetime:

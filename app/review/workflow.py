@@ -15,6 +15,7 @@ from app.catalogue.pairs.answer import PairBook
 from app.intake.read import read_case
 from app.review.assess import Review, review
 from app.review.knowledge import Knowledge, Past
+from app.review.pairs.noted import with_notes
 from app.storage.database import connect, current, head, reading
 from app.storage.fluids import count_fluids
 from app.storage.pairs.notes import read_notes
@@ -111,16 +112,18 @@ def review_unit(
     if unit is None:
         return ()
     now, beds = now_in(unit), read_beds(session, unit.id)
+    book = PairBook(knowledge.pairs, read_notes(session, now.date()))
     if kept is None:
-        return tuple(_bedside(bed, knowledge, now) for bed in beds)
+        return tuple(_bedside(bed, knowledge, book, now) for bed in beds)
     # A clock that runs would else ask for every review anew; ages are told in minutes.
     minute = now if unit.fixed_now else now.replace(second=0, microsecond=0)
-    rests_on = knowledge, minute.isoformat(), unit.zone
+    notes = tuple(note for note in book.notes if book.notes.state(note) == "counts")
+    rests_on = knowledge, minute.isoformat(), unit.zone, notes
     return tuple(
         kept.get(
             bed.patient_id,
             (*rests_on, repr(bed)),
-            partial(_bedside, bed, knowledge, now),
+            partial(_bedside, bed, knowledge, book, now),
         )
         for bed in beds
     )
@@ -131,7 +134,10 @@ def review_patient(
 ) -> Bedside | None:
     """One bed reviewed; None when there is no such patient. now: default the unit's moment."""
     bed = read_bed(session, patient_id)
-    return None if bed is None else _bedside(bed, knowledge, now or now_in(read_unit(session)))
+    if bed is None:
+        return None
+    at = now or now_in(read_unit(session))
+    return _bedside(bed, knowledge, PairBook(knowledge.pairs, read_notes(session, at.date())), at)
 
 
 def review_request(
@@ -150,6 +156,17 @@ def review_request(
     return review(replace(case, pairs=knowledge.pairs), knowledge.ruleset)
 
 
-def _bedside(bed: Bed, knowledge: Knowledge, now: datetime) -> Bedside:
-    reviewed = review_request(bed.request, knowledge, now=now)
-    return Bedside(bed.patient_id, bed.bed, bed.initials, bed.request, reviewed)
+def review_noted(
+    request: Mapping[str, Any], knowledge: Knowledge, book: PairBook, *, now: datetime
+) -> tuple[Mapping[str, Any], Review]:
+    """review_request() of a request together with this unit's notes that count for what runs, and
+    the request with them: what is found with a note can then be found again elsewhere.
+    """
+    plain = review_request(request, knowledge, now=now)
+    noted = with_notes(request, plain.case, book) if book.notes.notes else request
+    return noted, plain if noted is request else review_request(noted, knowledge, now=now)
+
+
+def _bedside(bed: Bed, knowledge: Knowledge, book: PairBook, now: datetime) -> Bedside:
+    request, reviewed = review_noted(bed.request, knowledge, book, now=now)
+    return Bedside(bed.patient_id, bed.bed, bed.initials, request, reviewed)

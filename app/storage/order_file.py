@@ -13,7 +13,7 @@ from app.intake.errors import InputError
 
 SHOWN: Final = 60
 ACCEPTED: Final = "JSON as for POST /api/review, or a CSV of orders"
-ONE_REQUEST: Final = "JSON as for POST /api/predict"
+ONE_REQUEST: Final = "JSON as for POST /api/predict or POST /api/line-plan"
 
 Request = Mapping[str, Any]
 

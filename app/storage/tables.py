@@ -208,9 +208,10 @@ class PairNoteWithdrawalRow(Base):
 
 
 class LumenToldRow(Base):
-    """What somebody told of a lumen: failed, works, as it was. Only ever added to.
+    """What somebody told of a lumen: failed, works, placed, as it was. Only ever added to.
 
-    patient_id: of the unit, which may be loaded anew meanwhile. by: as they wrote it.
+    patient_id: of the unit, which may be loaded anew meanwhile. by and size: as they wrote it;
+    site: of a lumen that was placed. Empty where nobody told.
     """
 
     __tablename__ = "lumen_told"
@@ -221,6 +222,8 @@ class LumenToldRow(Base):
     state: Mapped[str]
     at: Mapped[datetime]
     by: Mapped[str]
+    size: Mapped[str] = mapped_column(server_default="")
+    site: Mapped[str] = mapped_column(server_default="")
 
 
 class SeedRunRow(Base):

@@ -2,16 +2,18 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Annotated, Any, Final
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, HTTPException, Request
 from fastapi.responses import HTMLResponse
 
+from app.catalogue.pairs.answer import PairBook
 from app.catalogue.stock.stock import Stock
 from app.intake.errors import InputError, InputErrors
 from app.review.knowledge import Knowledge
-from app.review.workflow import now_in, review_request
+from app.review.workflow import now_in, pair_book, review_noted, review_request
 from app.storage.database import reading
 from app.storage.patients import Bed, Unit, read_bed, read_beds, read_unit
 from app.storage.stock import read_stock
@@ -91,6 +93,15 @@ def review_order(request: Request, form: Annotated[Typed, Depends(posted)]) -> H
     return _answer(request, form)
 
 
+@dataclass(frozen=True, slots=True)
+class _Day:
+    """What the unit knows besides: its moment, its stock, and its notes on pairs."""
+
+    now: datetime
+    stock: Stock
+    book: PairBook
+
+
 def _answer(request: Request, form: Typed) -> HTMLResponse:
     knowledge: Knowledge = request.app.state.knowledge
     whole = form.did in (PICKED, TYPED) or not wants_part(request)
@@ -98,10 +109,10 @@ def _answer(request: Request, form: Typed) -> HTMLResponse:
         unit = read_unit(session)
         bed = read_bed(session, form.patient) if form.patient else None
         beds = read_beds(session, unit.id) if whole and unit is not None else ()
-        stock = read_stock(session)
+        day = _Day(now_in(unit), read_stock(session), pair_book(session, knowledge))
     if form.patient and bed is None:
         raise HTTPException(NOT_FOUND, "No such patient is on the unit now.")
-    panel, messages = _panel(form, bed, unit, knowledge, stock)
+    panel, messages = _panel(form, bed, knowledge, day)
     known = known_of(bed, unit, knowledge) if whole else ()
     view = OrderPage(
         form=form_view(form, bed, beds, knowledge, known) if whole else None,
@@ -114,7 +125,7 @@ def _answer(request: Request, form: Typed) -> HTMLResponse:
         beside_typed=any(INSULIN not in row["with"].lower() for row in form.co_infusions),
         did=form.did,
         typed=form.everything(),
-        news=news_of(stock),
+        news=news_of(day.stock),
     )
     part = WHOLE if whole else PART
     return render(request, PAGE, view, part=part, status=UNREADABLE if messages else 200)
@@ -152,22 +163,21 @@ def known_of(bed: Bed | None, unit: Unit | None, knowledge: Knowledge) -> tuple[
 
 
 def _panel(
-    form: Typed, bed: Bed | None, unit: Unit | None, knowledge: Knowledge, stock: Stock
+    form: Typed, bed: Bed | None, knowledge: Knowledge, day: _Day
 ) -> tuple[Panel, Mapping[str, str]]:
     """What stands beside the form, and the message of each field that cannot be read."""
     if not form.has_order:
         return EMPTY, {}
-    now = now_in(unit)
     fields: Mapping[str, str] = {}
     try:
-        made = asked(form, bed.request if bed else None, now)
+        made = asked(form, bed.request if bed else None, day.now)
         fields = made.fields
-        review = review_request(made.request, knowledge, now=now)
+        _, review = review_noted(made.request, knowledge, day.book, now=day.now)
     except InputError as error:
         return _faults((error,), fields)
     except InputErrors as errors:
         return _faults(errors.errors, fields)
-    return panel_of(review, NEW_ORDER, knowledge, stock), {}
+    return panel_of(review, NEW_ORDER, knowledge, day.stock), {}
 
 
 def _faults(

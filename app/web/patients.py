@@ -13,7 +13,7 @@ from app.catalogue.pairs.answer import NO_BOOK, PairBook
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.patient.access import Lumen
 from app.patient.case import Case
-from app.patient.lumen_told import LumenTold
+from app.patient.lumen_told import LumenTold, with_placed
 from app.patient.observation import Observation
 from app.patient.order import Order
 from app.patient.snapshot import Snapshot
@@ -199,7 +199,7 @@ def patient_page(
         totals=loads_view(review.totals, case.patient) if len(review.orders) > 1 else None,
         together=short_of(together_address(bed.patient_id, case)) if len(review.orders) > 1 else "",
         ledger=ledger_view(ledger_of(case, knowledge.vehicles)),
-        lines=tuple(line_row(line, case, told.get(line.id)) for line in case.patient.access),
+        lines=_lines(case, told),
         others=understood_others(case),
         news=news_of(stock),
         sharing=address_of(case),
@@ -256,16 +256,26 @@ def _before(one: Observation, patient: Snapshot) -> str:
     return f"{value}, {show.about(one.age(patient.now))}"
 
 
+def _lines(case: Case, told: Mapping[str, LumenTold]) -> tuple[LineRow, ...]:
+    lumens = with_placed(case.patient.access, told)
+    return tuple(line_row(lumen, case, told.get(lumen.id)) for lumen in lumens)
+
+
 def line_row(line: Lumen, case: Case, told: LumenTold | None = None) -> LineRow:
     """One lumen with everything that is said to run by it."""
     runs = [show.name_text(order.written) for order in case.orders if order.lumen == line.id]
     runs += [other.name for other in case.co_infusions if other.lumen == line.id]
     return LineRow(
         name=line.id,
-        site=line.site or "site not known",
+        site=_site(line, told),
         runs="; ".join(runs) or "nothing recorded",
         failed=_failed(told, case),
     )
+
+
+def _site(line: Lumen, told: LumenTold | None) -> str:
+    site = line.site or "site not known"
+    return f"{site}, {told.size}" if told is not None and told.size else site
 
 
 def _failed(told: LumenTold | None, case: Case) -> str:

@@ -4,18 +4,21 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import partial
+from types import MappingProxyType
 from typing import Final
 
 from fastapi import APIRouter, BackgroundTasks, Request
 from fastapi.responses import HTMLResponse
 
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
+from app.patient.lumen_told import LumenTold, failed_in
 from app.review.knowledge import Knowledge
 from app.review.lines.bedside.due import AHEAD_MIN, Due, due_of
+from app.review.lines.bedside.lumens import with_told
 from app.review.shift import ShiftRow, shift_of
 from app.review.workflow import Bedside, Kept, now_in, review_unit
 from app.storage.database import reading
-from app.storage.lines.told import read_failed
+from app.storage.lines.told import read_all_told
 from app.storage.patients import Bed, read_unit
 from app.storage.stock import read_stock
 from app.web import show
@@ -54,10 +57,10 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What people told: where fluids are, and which lumens failed, by patient."""
+    """What people told: where fluids are, and of lumens, by patient."""
 
     stock: Stock = NOTHING_TOLD
-    failed: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    lumens: Mapping[str, Mapping[str, LumenTold]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +94,7 @@ def shift(request: Request, later: BackgroundTasks) -> HTMLResponse:
     with reading(state.engine) as session:
         unit = read_unit(session)
         beds = review_unit(session, knowledge, state.kept_beds)
-        told = Told(read_stock(session), read_failed(session))
+        told = Told(read_stock(session), read_all_told(session))
     now = now_in(unit)
     view = shift_page(beds, knowledge, now, state.kept_rows, told)
     if unit is not None and unit.fixed_now is None:
@@ -132,9 +135,9 @@ def shift_page(
 
 
 def _kept_row(one: ShiftRow[Bedside], knowledge: Knowledge, told: Told, kept: Kept[Row]) -> Row:
-    failed = told.failed.get(one.key.patient_id, frozenset())
-    rests_on = knowledge, told.stock, one.key, failed
-    make = partial(row_of, one, knowledge, told.stock, failed)
+    lumens = told.lumens.get(one.key.patient_id, {})
+    rests_on = knowledge, told.stock, one.key, lumens
+    make = partial(row_of, one, knowledge, told.stock, lumens)
     return kept.get(one.key.patient_id, rests_on, make)
 
 
@@ -142,9 +145,9 @@ def row_of(
     one: ShiftRow[Bedside],
     knowledge: Knowledge,
     stock: Stock,
-    failed: frozenset[str] = frozenset(),
+    lumens: Mapping[str, LumenTold] = MappingProxyType({}),
 ) -> Row:
-    """One bed's row. failed: its lumens that are out of use."""
+    """One bed's row. lumens: what was told of its lumens."""
     bed, case = one.key, one.review.case
     offers = offers_of(one.review, knowledge, stock)
     found = tuple(row_view(row, case, offers) for row in one.rows)
@@ -163,7 +166,7 @@ def row_of(
         orders=tuple(order_words(order, case.now) for order in case.orders),
         lacks=tuple(dict.fromkeys(filter(None, lacks))),
         silent=silent_of(one.review),
-        short=_short(due_of(case, knowledge.vehicles, failed)),
+        short=_short(due_of(with_told(case, lumens), knowledge.vehicles, failed_in(lumens))),
     )
 
 

@@ -59,6 +59,27 @@ def test_a_gap_is_drawn_as_one_and_says_so_in_the_dark_too(
     assert barriers(page) == []
 
 
+def test_what_is_from_memory_asks_for_pharmacy_before_it_says_may(
+    open_page: OpenPage, barriers: Barriers
+) -> None:
+    page = open_page("/co-infusion?thing=insulin&thing=amiodarone&thing=saline")
+    pair = page.locator("article").filter(has_text="from memory they may")
+    expect(pair.first.locator(".pair-line")).to_contain_text("Confirm with pharmacy first:")
+    expect(pair.first.locator(".pair-sign-unseen")).to_be_visible()
+    expect(page.locator(".pair-sign-may")).to_have_count(0)
+    assert barriers(page) == []
+
+
+def test_on_a_wall_the_answer_stands_above_the_form(open_page: OpenPage) -> None:
+    page = open_page("/co-infusion?thing=insulin&thing=amiodarone")
+    page.get_by_role("button", name="Wall").click()
+    answer = page.locator(".pair-line").bounding_box()
+    form = page.locator(".pair-form").bounding_box()
+    assert answer is not None
+    assert form is not None
+    assert answer["y"] < form["y"]
+
+
 def test_paper_holds_what_is_behind_every_pair(open_page: OpenPage) -> None:
     page = open_page(SEVERAL)
     page.emulate_media(media="print")

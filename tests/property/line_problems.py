@@ -166,9 +166,13 @@ class _Groups:
     def starts(self, one: Infusion) -> Iterator[int]:
         horizon = self.problem.horizon_min
         end = min(horizon, horizon if one.latest_end_min is None else one.latest_end_min)
-        for start in range(0, horizon, self.problem.step_min):
-            if one.earliest_start_min <= start and start + (one.duration_min or 0) <= end:
-                yield start
+        fitting = [
+            start
+            for start in range(0, horizon)
+            if one.earliest_start_min <= start and start + (one.duration_min or 0) <= end
+        ]
+        on_step = [start for start in fitting if start % self.problem.step_min == 0]
+        yield from on_step or fitting[:1]
 
     def cost(self, on_and_on: list[Infusion], starts: dict[Infusion, int]) -> Cost | None:
         runs = {one: ((1 << (one.duration_min or 0)) - 1) << at for one, at in starts.items()}

@@ -4,12 +4,11 @@ from itertools import combinations
 
 import pytest
 
-from app.intake.errors import InputError, InputErrors
 from app.lines.check import faults
 from app.lines.clash import with_clash
-from app.lines.meeting import starts
 from app.lines.model import Plan
 from app.lines.solve import solve
+from app.review.lines.asked import read_lines
 from app.review.lines.planned import plan_lines
 from app.review.lines.reply import reply_of
 from tests.property.line_problems import (
@@ -99,19 +98,12 @@ def test_no_plan_stops_what_is_marked_not_to_be_interrupted(seeds: range) -> Non
 
 
 @pytest.mark.parametrize("seeds", bundles(ASKED_SEEDS), ids=str)
-def test_the_outside_interface_gives_the_best_plan_or_refuses_a_dose_with_no_start(
-    seeds: range,
-) -> None:
-    refused = 0
+def test_the_outside_interface_gives_the_best_plan(seeds: range) -> None:
+    off_step = 0
     for seed in seeds:
         problem = random_problem(20_000 + seed)
-        everywhere = all(starts(problem, one) for one in problem.infusions if not one.continuous)
-        try:
-            reply = reply_of(plan_lines(request_of(problem), keep_apart_of=lambda names: ()))
-        except (InputError, InputErrors):
-            assert not everywhere, seed
-            refused += 1
-            continue
+        off_step += any("No step" in note.text for note in read_lines(request_of(problem)).notes)
+        reply = reply_of(plan_lines(request_of(problem), keep_apart_of=lambda names: ()))
         costs = (reply["extra_cannulas"], reply["interruptions"], reply["minutes_paused"])
         best = best_cost(problem)
         assert costs == (best or (None, None, None)), seed
@@ -119,7 +111,7 @@ def test_the_outside_interface_gives_the_best_plan_or_refuses_a_dose_with_no_sta
         assert reply["proven_optimal"], seed
         assert len(reply["plan"]) == (len(problem.infusions) if best else 0), seed
         assert reply["feasible"] or reply["why_not"]["text"], seed
-    assert refused < len(seeds) / 2
+    assert 0 < off_step < len(seeds) / 2
 
 
 @pytest.mark.parametrize("seed", range(0, 60, 3))

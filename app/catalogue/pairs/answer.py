@@ -8,6 +8,7 @@ from app.catalogue.pairs.fact import STRICTEST_FIRST, PairFact, Scope, Verdict
 from app.catalogue.pairs.facts import NEWBORN, NO_FACTS, PairFacts, Ranked, part_pairs
 from app.catalogue.pairs.local_note import NO_NOTES, LocalNote, Notes
 from app.catalogue.pairs.substance import Substance
+from app.catalogue.source import NO_SOURCE, Source
 
 # What a named person may settle for this unit; what is known to harm stays as it is.
 MAY_BE_SIGNED: Final = ("no data", "only if")
@@ -17,6 +18,7 @@ ALONE: Final = "It is the only fact we have of the two."
 OLDER: Final = "It is the only fact past the newborn age."
 GENERAL: Final = "It is a general rule; no fact names both."
 NOTED: Final = "This unit's own signed note counts until its review date."
+UNDILUTED: Final = "Whatever is known of it is known of it diluted."
 FOR_NEWBORNS: Final = "The fact about newborns counts."
 
 
@@ -44,14 +46,20 @@ class PartAnswer:
         return "lumen" if self.counts is None else self.counts.scope
 
     @property
+    def is_unseen(self) -> bool:
+        """True where they may run together only by a source from memory, or by none."""
+        fact = self.counts
+        return self.verdict == "may run together" and fact is not None and not fact.source.seen
+
+    @property
     def may_be_signed(self) -> bool:
         """True where a local note may settle it."""
         return self.note is None and self.verdict in MAY_BE_SIGNED
 
     @property
-    def order(self) -> tuple[bool, int]:
+    def order(self) -> tuple[bool, int, bool]:
         """What counts most goes first."""
-        return self.scope != "patient", STRICTEST_FIRST.index(self.verdict)
+        return self.scope != "patient", STRICTEST_FIRST.index(self.verdict), not self.is_unseen
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +91,11 @@ class PairAnswer:
         keep them apart.
         """
         return self.verdict != "may run together"
+
+    @property
+    def is_unseen(self) -> bool:
+        """True where they may run together, and some of it by a source from memory, or by none."""
+        return self.decisive.is_unseen
 
     @property
     def gaps(self) -> tuple[PartAnswer, ...]:
@@ -131,6 +144,10 @@ def _parts(
 def _part(book: PairBook, one: Substance, other: Substance, *, newborn: bool) -> PartAnswer:
     behind = book.facts.behind(one, other)
     first = _that_counts(behind, newborn=newborn)
+    if (one.is_never_hung or other.is_never_hung) and not _never_at_once(first):
+        facts = tuple(ranked.fact for ranked in behind)
+        fact = _undiluted(one, other)
+        return PartAnswer(one, other, fact.verdict, UNDILUTED, fact, (fact, *facts))
     facts = tuple(ranked.fact for ranked in behind)
     if _is_one_thing(one, other, first):
         return PartAnswer(one, other, "may run together", SAME)
@@ -146,8 +163,28 @@ def _part(book: PairBook, one: Substance, other: Substance, *, newborn: bool) ->
     return PartAnswer(one, other, verdict, why, first.fact, (first.fact, *rest), None, notes)
 
 
+def _never_at_once(first: Ranked | None) -> bool:
+    return first is not None and first.fact.never_at_once
+
+
+def _undiluted(one: Substance, other: Substance) -> PairFact:
+    return PairFact(
+        a=one.key,
+        b=other.key,
+        verdict="keep apart",
+        source=Source(NO_SOURCE),
+        condition="dilute it first, and ask about the bag it is put into",
+        mechanism="a concentrate, or water, is never hung as it is",
+        how_seen="usual practice",
+    )
+
+
 def _is_one_thing(one: Substance, other: Substance, first: Ranked | None) -> bool:
-    """A drug is no stranger to itself, whatever a rule about any drug says."""
+    """A drug is no stranger to itself, whatever a rule about any drug says; two of one kind are
+    strangers all the same.
+    """
+    if one.is_class or other.is_class:
+        return False
     return bool(one.key and one.key == other.key) or (first is None and one.is_same(other))
 
 

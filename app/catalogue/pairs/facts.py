@@ -58,7 +58,8 @@ class PairFacts:
     def behind(self, one: Substance, other: Substance) -> tuple[Ranked, ...]:
         """Every fact about two things that are no bags of several, the one that counts for a lumen
         first: the closest, of those the strictest, and last what is said of one bag where the same
-        two were also seen by Y-site.
+        two were also seen by Y-site. Of facts that say the same, one whose source was seen goes
+        before one from memory.
         """
         pair = (one, other)
         if pair not in self._met:
@@ -104,8 +105,8 @@ class PairFacts:
         return None if carried and first is not None and not first.fact.never_at_once else first
 
     def is_disputed(self, one: Substance, other: Substance) -> bool:
-        """True when they may not meet by one source and may by another that names them as closely,
-        for every part that is at stake.
+        """True when they may not meet by one source and may, or on a condition by Y-site, by
+        another that names them as closely, for every part that is at stake.
         """
         at_stake = [
             (first, self.behind(part, other_part))
@@ -118,19 +119,25 @@ class PairFacts:
 def _in_order(found: tuple[Ranked, ...]) -> tuple[Ranked, ...]:
     by_y_site = {ranked.closeness for ranked in found if ranked.fact.contact == "Y-site"}
 
-    def _place(ranked: Ranked) -> tuple[int, bool, int]:
+    def _place(ranked: Ranked) -> tuple[int, bool, int, bool]:
         yields = ranked.is_of_a_bag and ranked.closeness in by_y_site
-        return -ranked.closeness, yields, ranked.fact.strictness
+        fact = ranked.fact
+        return -ranked.closeness, yields, fact.strictness, not fact.source.seen
 
     return tuple(sorted(found, key=_place))
 
 
 def _differ(first: Ranked, behind: Iterable[Ranked]) -> bool:
     return any(
-        ranked.closeness == first.closeness and ranked.fact.verdict == "may run together"
+        ranked.closeness == first.closeness and _is_laxer(ranked.fact)
         for ranked in behind
         if ranked.fact.population != NEWBORN
     )
+
+
+def _is_laxer(fact: PairFact) -> bool:
+    by_y_site = fact.verdict == "only if" and fact.contact == "Y-site"
+    return by_y_site or fact.verdict == "may run together"
 
 
 def part_pairs(one: Substance, other: Substance) -> Iterator[tuple[Substance, Substance]]:

@@ -26,6 +26,15 @@ STRENGTH: Final = re.compile(r"-(?:\d.*|concentrate)$")
 # A bag made up by the factory from another fluid of the catalogue and potassium chloride.
 PREMIXED: Final = re.compile(r"potassium-chloride-\d+-(?P<base>.+)")
 POTASSIUM_CHLORIDE: Final = "potassium_chloride"
+# A concentrate, or water: it is never hung as it is.
+NEVER_HUNG: Final = "never hung"
+# Words that name many things of a kind, and so no two bags of one thing.
+CLASSES: Final = frozenset(
+    {
+        *MARKS, PLAIN_FLUID, "blood", "vasoactive", "opioid", "aminoglycoside",
+        "neuromuscular_blocker", "penicillins", "cephalosporin",
+    }
+)  # fmt: skip
 # How closely a word of a fact names a substance.
 CLOSELY: Final = 2
 BY_MARK: Final = 1
@@ -61,6 +70,16 @@ class Substance:
         """The things of which facts are sought one by one: its parts, or itself."""
         return self.parts or (self,)
 
+    @property
+    def is_class(self) -> bool:
+        """True for anything of a kind ("calcium"), of which no two need be one thing."""
+        return self.key in CLASSES
+
+    @property
+    def is_never_hung(self) -> bool:
+        """True for a concentrate or water asked about as it is; as a carrier it was made up."""
+        return NEVER_HUNG in self.marks and not self.is_carrier
+
     def is_same(self, other: "Substance") -> bool:
         """True when both are one thing by name: a bag of it with another of it."""
         return not self.names.isdisjoint(other.names)
@@ -74,8 +93,12 @@ def drug_substance(key: str, marks: Iterable[str] = (), kind: Kind = "any drug")
 
 @cache
 def fluid_substance(fluid: Fluid) -> Substance:
-    """A fluid of the catalogue; a premixed bag as its potassium and its base fluid."""
+    """A fluid of the catalogue; a premixed bag as its potassium and its base fluid, a concentrate
+    as what is never hung.
+    """
     whole = Substance(names_of(fluid.id), marks_of(fluid.composition), "any fluid", fluid.id)
+    if fluid.never_hung:
+        return replace(whole, marks=whole.marks | {NEVER_HUNG})
     premixed = PREMIXED.fullmatch(fluid.id)
     if premixed:
         base = premixed["base"]

@@ -17,6 +17,8 @@ BY_EAR: Final = (
     ("f", "ph"), ("ph", "f"), ("z", "s"), ("s", "z"), ("k", "c"), ("c", "k"), ("i", "y"),
     ("y", "i"), ("t", "th"), ("th", "t"), ("ks", "x"), ("x", "ks"), ("e", "ae"), ("e", "oe"),
 )  # fmt: skip
+# "plasma" with a word beside it that nobody knows is the name of some fluid, not the component.
+PLASMA: Final = re.compile(r"\bplasma[\s-]+([a-z]{3,})")
 EITHER: Final = re.compile(r"\?|\bor\b|\bvs\b")
 
 
@@ -51,12 +53,24 @@ def plain_names(text: str, vocabulary: Vocabulary) -> str:
 
     What only looks like a drug ("blood cultures") is cut; a short form is written out where the
     words beside it say which is meant ("NA 16 mg"); a slip is mended where one name is close.
+    Plasma is the component only where the word after it is one we know.
     """
-    return vocabulary.keep("plain names", text, lambda: _plain(text, vocabulary))
+    return vocabulary.keep(
+        "plain names", text, lambda: _component(_plain(text, vocabulary), vocabulary)
+    )
+
+
+def _component(text: str, vocabulary: Vocabulary) -> str:
+    known = _spelling_of(vocabulary).known
+    return PLASMA.sub(lambda said: said[0] if said[1] in known else said[1], text)
+
+
+def _spelling_of(vocabulary: Vocabulary) -> Spelling:
+    return vocabulary.keep("spelling of drugs", "", lambda: _spelling(vocabulary))
 
 
 def _plain(text: str, vocabulary: Vocabulary) -> str:
-    spelling = vocabulary.keep("spelling of drugs", "", lambda: _spelling(vocabulary))
+    spelling = _spelling_of(vocabulary)
     text = GLUED.sub(" ", spelling.no_drugs.sub(" ", text))
     for word, beside, means in spelling.short:
         if word.search(text) and beside.search(text):

@@ -18,7 +18,18 @@ MINUTES_PER_HOUR: Final = 60
 
 
 def lines_of(plan: LinePlan) -> Iterator[str]:
-    """Every line in reading order; the usual caution ends it."""
+    """Every line in reading order; the usual caution ends it.
+
+    Signs that steer a terminal, as a name may hold them, are blanks.
+    """
+    yield from map(_printable, _lines_of(plan))
+
+
+def _printable(line: str) -> str:
+    return "".join(sign if sign.isprintable() else " " for sign in line)
+
+
+def _lines_of(plan: LinePlan) -> Iterator[str]:
     yield headline(plan)
     found = plan.solution.plan
     if found is not None:

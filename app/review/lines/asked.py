@@ -55,7 +55,7 @@ def read_lines(request: Mapping[str, Any]) -> LinesAsked:
     for one, infusion in zip(readers, infusions, strict=True):
         _refuse_window(one, problem, infusion)
         _refuse_names(one, problem, infusion)
-    apart = tuple(_pairs(reader, frozenset(problem.by_id())))
+    apart = tuple(_pairs(reader, frozenset(problem.by_id()))) if infusions else ()
     use_catalogue = _flag(reader, "use_catalogue")
     reader.ask_unknown()
     problems.stop_if_any()
@@ -124,7 +124,7 @@ def _timing(reader: Reader, infusion: Infusion) -> Infusion:
     """With duration and window; of a continuous one what is written of them is told."""
     timed = replace(
         infusion,
-        duration_min=_maybe_whole(reader, "duration_min", LENGTH),
+        duration_min=_maybe_whole(reader, "duration_min", SPELL if infusion.continuous else LENGTH),
         earliest_start_min=_whole(reader, "earliest_start_min", SPELL, 0),
         latest_end_min=_maybe_whole(reader, "latest_end_min", SPELL),
     )
@@ -146,7 +146,7 @@ def _pausing(reader: Reader, infusion: Infusion) -> Infusion:
 
 
 def _refuse_window(reader: Reader, problem: Problem, infusion: Infusion) -> None:
-    """A window in which the dose does not fit, or fits at no step."""
+    """A window in which the dose does not fit; where it fits at no step that is told."""
     length_min = infusion.duration_min
     if length_min is None:
         return
@@ -156,9 +156,9 @@ def _refuse_window(reader: Reader, problem: Problem, infusion: Infusion) -> None
     if latest - earliest < length_min:
         accepted = f"a window of at least {length_min} min from {earliest} min on{cut}"
         reader.refuse(field, reader.raw(field), accepted)
-    elif not starts(problem, infusion):
-        accepted = f"a window with a multiple of {problem.step_min} min at which the dose may start"
-        reader.refuse("earliest_start_min", infusion.earliest_start_min, accepted)
+    elif starts(problem, infusion)[0] % problem.step_min:
+        text = f"No step of {problem.step_min} min is within its window: it starts at {earliest}."
+        reader.ask("earliest_start_min", infusion.earliest_start_min, text)
 
 
 def _refuse_names(reader: Reader, problem: Problem, infusion: Infusion) -> None:
@@ -173,9 +173,11 @@ def _refuse_names(reader: Reader, problem: Problem, infusion: Infusion) -> None:
     if infusion.stays_on is not None and infusion.stays_on not in lumens:
         text = "No lumen given has this name: taken as gone, so this infusion moves."
         reader.ask("stays_on", infusion.stays_on, text)
-    for name in sorted(infusion.may_share_with_exclusive - set(by_id)):
-        text = "No infusion given has this id; nothing follows from it."
-        reader.ask("may_share_with_exclusive", name, text, minor=True)
+    unknown = sorted(infusion.may_share_with_exclusive - set(by_id))
+    if unknown:
+        these = "this id" if len(unknown) == 1 else "these ids"
+        text = f"No infusion given has {these}; nothing follows from it."
+        reader.ask("may_share_with_exclusive", ", ".join(unknown), text, minor=True)
     if too_long(infusion):
         text = f"Blood is to be in within {DONE_WITHIN_MIN} min of leaving its fridge."
         reader.ask("duration_min", infusion.duration_min, text)

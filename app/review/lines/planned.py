@@ -6,7 +6,7 @@ from typing import Any
 
 from app.lines.check import faults
 from app.lines.clash import with_clash
-from app.lines.model import KeepApart, Problem, Solution
+from app.lines.model import KeepApart, Plan, Problem, Solution
 from app.lines.solve import solve
 from app.lines.steps import Step, steps_of
 from app.lines.ways import Replacement, Way, ways_out
@@ -15,6 +15,8 @@ from app.review.predict.notes import Note
 
 # From the names of infusions by their id to what must be kept apart and why.
 KeepApartOf = Callable[[Mapping[str, str]], tuple[KeepApart, ...]]
+# From a plan and the names to on whose word infusions share a lumen, in sentences.
+LeaningOf = Callable[[Plan, Mapping[str, str]], tuple[str, ...]]
 # From the infusions that clash to what might be given instead of each.
 InsteadOf = Callable[[Sequence[str]], Iterable[Replacement]]
 
@@ -34,24 +36,43 @@ class LinePlan:
     notes: tuple[Note, ...] = ()
 
 
-def plan_lines(request: Mapping[str, Any], *, keep_apart_of: KeepApartOf) -> LinePlan:
+def on_nothing(_: Plan, __: Mapping[str, str]) -> tuple[str, ...]:
+    """What is said where no table was asked."""
+    return ()
+
+
+def plan_lines(
+    request: Mapping[str, Any], *, keep_apart_of: KeepApartOf, leaning_of: LeaningOf = on_nothing
+) -> LinePlan:
     """The plan of one request (INTERFACES: POST /api/line-plan).
 
-    keep_apart_of: what the table of pairs says, asked only where the request wants it. Raises
+    keep_apart_of, leaning_of: what the table of pairs says, asked only where the request wants it;
+    what shares a lumen by a word from memory or a local note is among the notes. Raises
     InputError or InputErrors, by field, for what cannot be read.
     """
     asked = read_lines(request)
-    return planned(with_catalogue(asked, keep_apart_of), notes=asked.notes)
+    made = planned(with_catalogue(asked, keep_apart_of), notes=asked.notes)
+    if made.solution.plan is None or not asked.use_catalogue:
+        return made
+    names = {infusion.id: infusion.name for infusion in made.problem.infusions}
+    told = (Note("infusions", "", text) for text in leaning_of(made.solution.plan, names))
+    return replace(made, notes=(*made.notes, *told))
 
 
 def with_catalogue(asked: LinesAsked, keep_apart_of: KeepApartOf) -> Problem:
-    """The problem, with the table's pairs where they are wanted; a pair that is given stays."""
+    """The problem, with the table's pairs where they are wanted; of two alike the given one stays,
+    unless the table is stricter.
+    """
     problem = asked.problem
     if not asked.use_catalogue:
         return problem
     names = {infusion.id: infusion.name for infusion in problem.infusions}
-    given = {frozenset(rule.pair) for rule in problem.keep_apart}
-    added = (rule for rule in keep_apart_of(names) if frozenset(rule.pair) not in given)
+    given = {(frozenset(rule.pair), rule.scope) for rule in problem.keep_apart}
+    added = (
+        rule
+        for rule in keep_apart_of(names)
+        if given.isdisjoint((frozenset(rule.pair), scope) for scope in (rule.scope, "patient"))
+    )
     return replace(problem, keep_apart=(*problem.keep_apart, *added))
 
 

@@ -15,6 +15,7 @@ NOT_IN_TIME: Final = (
 NOT_NARROWED: Final = "Which of them clash was not narrowed down in the time allowed."
 PAIR: Final = 2
 NO_CANNULA_HELPS: Final = "New peripheral cannulas do not change that."
+THREE_MORE: Final = "even 3 new peripheral cannulas do not carry everything"
 
 
 def why_not(plan: LinePlan) -> str:
@@ -30,8 +31,18 @@ def why_not(plan: LinePlan) -> str:
     if not solution.clash_proven:
         said.append(NOT_NARROWED)
     if solution.plan is None:
-        said.append(NO_CANNULA_HELPS if solution.proven_optimal else NOT_IN_TIME)
+        said.append(_beyond(plan) if solution.proven_optimal else NOT_IN_TIME)
     return " ".join(said)
+
+
+def _beyond(plan: LinePlan) -> str:
+    """That no number of cannulas helps, and with what, where more than the clash tells it."""
+    beyond = plan.solution.beyond
+    if not beyond:
+        return f"{opening(THREE_MORE)}."
+    if set(beyond) <= set(plan.solution.clash):
+        return NO_CANNULA_HELPS
+    return f"{opening(THREE_MORE)}: {listed(_names(plan.problem, beyond))} cannot all run."
 
 
 def _barred(plan: LinePlan) -> str:
@@ -108,12 +119,17 @@ def _replace(way: Way, name: str) -> str:
     return f"Give {other} instead of {name}: prescriber and pharmacist decide"
 
 
+def _central(way: Way) -> str:
+    several = f" with {way.central_lumens} lumens" if way.central_lumens > 1 else ""
+    return f"Ask for central access{several}"
+
+
 CHANGES: Final[dict[Kind, Callable[[Way, str], str]]] = {
     "move": _move,
     "replace": _replace,
     "cannula": lambda way, _: f"Place {_cannulas(way.cannulas)}",
     "pause": lambda way, name: f"Let {name} stand still for {way.minutes} min: ask the prescriber",
-    "central line": lambda way, _: "Ask for central access",
+    "central line": lambda way, _: _central(way),
     "leave out": lambda way, name: (
         f"Leave out {name}, or give it another way: prescriber and pharmacist decide"
     ),

@@ -44,15 +44,20 @@ def keep_apart(
 
 
 def keep_apart_in(case: Case, book: PairBook) -> tuple[Apart, ...]:
-    """keep_apart() of everything that runs in a patient; ids are those of things_of().
-
-    Where the age is not known, newborns' own facts do not bar, and the reason says so.
-    """
+    """keep_apart() of everything that runs in a patient; ids are those of things_of()."""
     things, newborn = things_of(case), is_newborn(case)
-    apart = keep_apart(things, book, newborn=newborn is True)
-    if newborn is not None:
-        return apart
-    barred = {a[:2] for a in keep_apart(things, book, newborn=True) if a.scope == "patient"}
+    if newborn is None:
+        return keep_apart_at_any_age(things, book)
+    return keep_apart(things, book, newborn=newborn)
+
+
+def keep_apart_at_any_age(things: Iterable[Thing], book: PairBook) -> tuple[Apart, ...]:
+    """keep_apart() where the age is not told: newborns' own facts do not bar, and the reason says
+    so.
+    """
+    known = tuple(things)
+    barred = {a[:2] for a in keep_apart(known, book, newborn=True) if a.scope == "patient"}
+    apart = keep_apart(known, book)
     return tuple(_with_doubt(each) if each[:2] in barred else each for each in apart)
 
 

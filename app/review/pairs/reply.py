@@ -13,7 +13,8 @@ from app.review.pairs.words import line_of
 def reply_of(told: Told, book: PairBook) -> dict[str, Any]:
     """One pair: verdict, sentence, whether they are kept apart, and everything behind it.
 
-    newborn: what differs to 28 days of age, or null.
+    confirm_with_pharmacy: they may run together by a source from memory, or by none. newborn: what
+    differs to 28 days of age, or null.
     """
     answer = told.answer
     return {
@@ -22,6 +23,7 @@ def reply_of(told: Told, book: PairBook) -> dict[str, Any]:
         "verdict": answer.verdict,
         "scope": answer.scope,
         "keep_apart": answer.is_apart,
+        "confirm_with_pharmacy": answer.is_unseen,
         "text": line_of(answer.decisive).text,
         "why": answer.decisive.why,
         "ambiguous": told.ambiguous,

@@ -10,6 +10,7 @@ from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
 from app.catalogue.pairs.fact import ANY_DRUG, ANY_FLUID
 from app.catalogue.pairs.substance import (
+    PLAIN_FLUID,
     Kind,
     Substance,
     bag_of,
@@ -35,6 +36,13 @@ SUGGESTIONS: Final = 4
 LONGEST: Final = 120
 # Of these the words mean a fluid, if not which, and no drug.
 FLUIDS_BY_NAME: Final = ("dextrose", "glucose", "sodium_chloride")
+# What the page offers to pick of a kind, and the kind; "plain fluid" is such a word too.
+SAID_OF: Final = {said.lower(): mark for mark, said in MARKS.items()} | {PLAIN_FLUID: PLAIN_FLUID}
+FLUID_MARKS: Final = ("blood", "calcium", "glucose", PLAIN_FLUID)
+# Of these words a ward means the one salt it gives, and facts speak of that.
+SALTS_MEANT: Final = ("bicarbonate", "magnesium")
+# Not offered where it was written with a word nobody knows: that is the name of some fluid.
+PLASMA: Final = "plasma"
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,15 +106,15 @@ def _exact(written: str, book: NameBook) -> Meant | None:
     fluid = book.catalogue.get(written)
     if fluid is not None:
         return Meant(fluid_substance(fluid), fluid.name)
-    key = written.lower().replace(" ", "_")
-    if key in MARKS:
+    key = SAID_OF.get(written.lower()) or written.lower().replace(" ", "_")
+    if key in MARKS and key not in SALTS_MEANT:
         return Meant(_class(key), word_of(key, book.catalogue))
     return None
 
 
 def _class(mark: str) -> Substance:
     """Anything of a mark: facts about the mark name it, and no fact about one drug of it does."""
-    kind: Kind = ANY_FLUID if mark in ("blood", "calcium", "glucose") else ANY_DRUG
+    kind: Kind = ANY_FLUID if mark in FLUID_MARKS else ANY_DRUG
     return Substance(frozenset({mark}), kind=kind, key=mark)
 
 
@@ -152,7 +160,8 @@ def _near(written: str, book: NameBook) -> tuple[str, ...]:
         written, known, scorer=fuzz.token_sort_ratio, processor=fold, limit=SUGGESTIONS,
         score_cutoff=SUGGEST_FROM,
     )  # fmt: skip
-    return tuple(name for name, _, _ in near)
+    plasma = PLASMA in fold(written)
+    return tuple(name for name, _, _ in near if not (plasma and name == PLASMA))
 
 
 def _drug_names(book: NameBook) -> tuple[str, ...]:

@@ -22,7 +22,7 @@ MARKS: Final[Mapping[str, str]] = {
     PLAIN_FLUID: "any plain crystalloid", "blood": "any blood component",
     "vasoactive": "any vasoactive drug", "opioid": "any opioid", "aminoglycoside":
     "any aminoglycoside", "neuromuscular_blocker": "any neuromuscular blocker",
-    "iron": "iron by vein",
+    "iron": "iron by vein", "penicillins": "any penicillin", "cephalosporin": "any cephalosporin",
 }  # fmt: skip
 # Keys that are not their own spelling.
 SPELLED: Final[Mapping[str, str]] = {
@@ -37,6 +37,10 @@ POPULATIONS: Final[Mapping[str, str]] = {
     "all": "everyone", "past 28 days": "past 28 days of age", "newborn": "newborns, to 28 days",
 }  # fmt: skip
 NO_DATA: Final = "Nobody has told us of these two: keep them apart."
+OF_ALL: Final = "Nobody has told us of all of these: keep them apart."
+BY_NAME: Final = "Of some of them harm may be known: ask about each by its name."
+# What nobody here has read never reads as safe.
+CONFIRM_FIRST: Final = "Confirm with pharmacy first:"
 NEVER_BOTH: Final = "Not both to this patient at all"
 
 
@@ -126,6 +130,8 @@ def line_of(part: PartAnswer) -> Line:
         conditions = _but_dot(part.note.conditions)
         return Line(f"May run together ({signed_words(part.note)}):", f"{conditions}.")
     fact = part.counts
+    if part.verdict == "no data" and fact is None and (part.one.is_class or part.other.is_class):
+        return Line(OF_ALL, BY_NAME)
     if part.verdict == "no data":
         return Line(NO_DATA, opening(_sentences(fact.condition)) if fact else "")
     if fact is None:
@@ -144,16 +150,16 @@ def _by_fact(fact: PairFact) -> Line:
     if fact.verdict == "keep apart":
         because = _sentences(fact.mechanism, fact.condition)
         return Line("Keep apart:" if because else "Keep apart.", because)
-    more = " ".join(filter(None, (_sentences(fact.condition), _unseen(fact))))
-    return Line("May run together:" if fact.condition else "May run together.", more)
+    if not fact.source.seen:
+        return Line(CONFIRM_FIRST, _sentences(_unseen(fact), fact.condition))
+    lead = "May run together:" if fact.condition else "May run together."
+    return Line(lead, _sentences(fact.condition))
 
 
 def _unseen(fact: PairFact) -> str:
-    if fact.source.seen:
-        return ""
     if fact.source.work == NO_SOURCE:
-        return "By common practice, with no source: confirm with pharmacy."
-    return "By a source from memory: confirm with pharmacy."
+        return "by common practice, with no source, they may run together"
+    return "by a source from memory they may run together"
 
 
 def _condition(fact: PairFact) -> str:

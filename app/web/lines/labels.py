@@ -4,23 +4,31 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from app.web.lines.view import LinesPage
+from app.web.lines.view import LinesPage, RunView
 
 # One for the bag's end and one for the patient's.
 ENDS: Final = ("at the bag", "at the patient")
 ON_A_SHEET: Final = 6
+# More than this stand on a label in smaller letters.
+ROOMY: Final = 5
 
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """One label: whose, which lumen, which end, and what runs when."""
+    """One label: whose, which lumen, which end, and what runs when.
+
+    where: site and size; heed: what must not be done by this lumen; many: small letters are needed.
+    """
 
     bed: str
     who: str
     lumen: str
+    where: str
     end: str
-    runs: tuple[tuple[str, str], ...]
+    heed: str
+    runs: tuple[RunView, ...]
     made: str
+    many: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +41,7 @@ class LabelsPage:
 
 
 def labels_page(page: LinesPage) -> LabelsPage:
-    """Two labels for every lumen of a plan, six on each sheet."""
+    """Two labels for every lumen of a plan on which something runs, six on each sheet."""
     every = tuple(_labels(page))
     starts = range(0, len(every), ON_A_SHEET)
     return LabelsPage(
@@ -42,8 +50,14 @@ def labels_page(page: LinesPage) -> LabelsPage:
 
 
 def _labels(page: LinesPage) -> Iterator[Label]:
-    made = f"Plan of {page.made_at} to {page.until}"
+    made = f"Plan of {page.day}, {page.made_at} to {page.until}"
+    where = {lumen.name: lumen.where for lumen in page.lumens}
     for lumen in dict.fromkeys(row.lumen for row in page.rows):
-        runs = tuple((row.name, row.runs) for row in page.rows if row.lumen == lumen)
+        runs = tuple(row for row in page.rows if row.lumen == lumen)
+        surging = [row.name for row in runs if row.surges]
+        heed = f"{surging[0]}: no bolus, no flush, no dose by this lumen." if surging else ""
         for end in ENDS:
-            yield Label(page.bed, page.who, lumen, end, runs, made)
+            yield Label(
+                page.bed, page.who, lumen, where.get(lumen, "peripheral, new"), end, heed, runs,
+                made, len(runs) > ROOMY,
+            )  # fmt: skip

@@ -3,24 +3,29 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import groupby
 from typing import Final
 
 from app.cautions.phrases import listed, opening
 from app.lines.model import Plan
-from app.lines.steps import Step, flush_ml
-from app.patient.access import Lumen
+from app.lines.steps import flush_ml
 from app.patient.lumen_told import LumenTold, failed_in
-from app.review.lines.bedside.planned import BedsidePlan, lumen_words, plan_bedside
-from app.review.lines.bedside.problem import Means
+from app.review.lines.bedside.doing.flushing import SLOWLY
+from app.review.lines.bedside.doing.surge import surge_harms
+from app.review.lines.bedside.lumens import with_told
+from app.review.lines.bedside.planned import BedsidePlan, plan_bedside
+from app.review.lines.bedside.problem import Item, Means
 from app.review.lines.bedside.settings import taken
 from app.review.lines.sentences import why_not
 from app.review.workflow import Bedside as Bed
 from app.web import show
 from app.web.lines.apart import GAP, ApartView, apart_of
+from app.web.lines.clock.heed import heed_of
+from app.web.lines.clock.hours import HourView, hours_of
+from app.web.lines.given import given_words
+from app.web.lines.lumens import LumenView, lumen_views
 from app.web.lines.picture import Pictures, lumens_in, pictures_of
 from app.web.lines.ways import WayView, ways_of
-from app.web.lines.words import at, lumen_title, runs_words, step_words, still_words
+from app.web.lines.words import at, long, lumen_title, runs_words, still_words
 
 PROVEN: Final = "No better plan exists: this is proven."
 NOT_PROVEN: Final = "The best found in the time allowed: a better one may exist."
@@ -30,59 +35,40 @@ SALINE_MMOL_L: Final = 154
 
 
 @dataclass(frozen=True, slots=True)
-class LumenView:
-    """One lumen: its name and site, when it was last looked at, and which buttons it has."""
-
-    id: str
-    name: str
-    site: str
-    told: str
-    stale: bool
-    failed: bool
-
-
-@dataclass(frozen=True, slots=True)
-class StepView:
-    """One thing to do. kind: how it is marked."""
-
-    words: str
-    kind: str
-
-
-@dataclass(frozen=True, slots=True)
-class HourView:
-    """What is to be done at one time, lumen by lumen."""
-
-    at: str
-    lumens: tuple[tuple[str, tuple[StepView, ...]], ...]
-
-
-@dataclass(frozen=True, slots=True)
 class RunView:
-    """One infusion in the table: where, when, and what holds for it."""
+    """One infusion in the table: where, what exactly, when, and what holds for it.
+
+    surges: nothing may be pushed through its lumen.
+    """
 
     lumen: str
     name: str
+    given: str
     runs: str
     note: str
+    surges: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class LinesPage:
-    """The page. proof: whether it is proven; why: what clashes, in sentences; changes: what moved
-    since a lumen failed; apart: what is kept apart, and why; untold: of what nobody has told us;
-    taken: what was taken for granted.
+    """The page. day: its date; heed: what to see to first; proof: whether it is proven; why: what
+    clashes, in sentences; barred: two must not both be given; changes: what moved since a lumen
+    failed; apart: what is kept apart, and why; untold: of what nobody has told us; taken: what was
+    taken for granted.
     """
 
     patient_id: str
     bed: str
     who: str
+    day: str
     made_at: str
     until: str
     headline: str
     burden: str
     proof: str
+    heed: tuple[str, ...]
     why: str
+    barred: bool
     ways: tuple[WayView, ...]
     changes: tuple[str, ...]
     pictures: Pictures | None
@@ -100,27 +86,29 @@ class LinesPage:
 
 def lines_page(bed: Bed, means: Means, stands: Mapping[str, LumenTold]) -> LinesPage:
     """The page of one patient, with what people told of the lumens."""
-    case, now = bed.review.case, bed.review.case.now
+    case, now = with_told(bed.review.case, stands), bed.review.case.now
     made = plan_bedside(case, means, failed_in(stands))
-    plan, problem = made.found.solution.plan, made.bedside.problem
-    pairs = apart_of(made.bedside)
+    pairs, lumens = apart_of(made.bedside), lumen_views(case.patient.access, stands, now)
     return LinesPage(
         patient_id=bed.patient_id,
         bed=bed.bed,
         who=f"{bed.initials}, {show.person_age(case.patient.age_years)}",
+        day=f"{show.day(now)} {now.year}",
         made_at=at(now, 0),
-        until=at(now, problem.horizon_min),
+        until=at(now, made.bedside.problem.horizon_min),
         headline=headline(made),
         burden=_burden(made),
         proof=_proof(made),
+        heed=heed_of(made, case, lumens),
         why="" if made.found.solution.feasible else why_not(made.found),
+        barred=made.found.solution.barred is not None,
         ways=ways_of(made, bed.patient_id, now),
         changes=made.changes,
         pictures=pictures_of(made, now),
-        lumens=tuple(_lumen(one, stands.get(one.id), now) for one in case.patient.access),
-        hours=tuple(_hours(made, now)),
+        lumens=lumens,
+        hours=hours_of(made, case),
         flushes=_flushes(made),
-        rows=() if plan is None else tuple(_rows(made, plan, now)),
+        rows=tuple(_rows(made, now)),
         apart=tuple(pair for pair in pairs if pair.sign != GAP),
         untold=tuple(pair for pair in pairs if pair.sign == GAP),
         not_planned=made.bedside.not_planned,
@@ -136,7 +124,9 @@ def headline(made: BedsidePlan) -> str:
     if not made.bedside.items:
         return NOTHING
     if solution.barred is not None:
-        return "Two of these must not both be given to this patient. No line plan can be right."
+        names = (made.bedside.item(name).name for name in solution.barred)
+        both = opening(listed(tuple(names)))
+        return f"{both} must not both be given to this patient. No line plan can be right."
     if made.found.withheld:
         return "No plan is shown: the one found did not pass its check."
     if solution.feasible:
@@ -151,7 +141,13 @@ def _burden(made: BedsidePlan) -> str:
     plan = made.found.solution.plan
     if plan is None or not made.bedside.items:
         return ""
-    return f"{opening(still_words(made.bedside.told, plan))}."
+    still = still_words(made.bedside.told, plan)
+    lost = dict.fromkeys(item.of.lumen for item in made.bedside.items
+                         if item.runs and item.of.lumen in made.bedside.failed)  # fmt: skip
+    if not lost:
+        return f"{opening(still)}."
+    where = listed(tuple(lumen or "" for lumen in lost))
+    return f"What ran on {where} stands still until it is connected again; after that {still}."
 
 
 def _short_of(lumens: int) -> str:
@@ -172,45 +168,6 @@ def _proof(made: BedsidePlan) -> str:
     return PROVEN if made.found.solution.proven_optimal else NOT_PROVEN
 
 
-def _lumen(one: Lumen, told: LumenTold | None, now: datetime) -> LumenView:
-    site = one.site or "site not known"
-    kept = f", kept for {one.role}" if one.role else ""
-    words, stale, failed = "not confirmed by anyone", True, False
-    if told is not None:
-        failed = told.state == "failed"
-        by = f" by {told.by}" if told.by else ""
-        words = f"{'failed' if failed else 'works'}, told {show.clock(told.at, now)}{by}"
-        stale = not failed and told.is_stale(now)
-        words += ", more than 12 h ago" if stale else ""
-    return LumenView(one.id, opening(one.id), f"{site}{kept}", words, stale, failed)
-
-
-def _hours(made: BedsidePlan, now: datetime) -> Iterator[HourView]:
-    for minute, steps in groupby(made.found.steps, key=lambda step: step.at_min):
-        lumens = groupby(steps, key=lambda step: step.lumen_id)
-        yield HourView(
-            at(now, minute),
-            tuple(
-                (lumen_title(lumen), tuple(_step(step, made, now) for step in here))
-                for lumen, here in lumens
-            ),
-        )
-
-
-def _step(step: Step, made: BedsidePlan, now: datetime) -> StepView:
-    infusion = made.bedside.told.by_id().get(step.infusion_id or "")
-    words = _spoken(step_words(step, infusion, now), step.what)
-    return StepView(words, step.what.replace(" ", "-"))
-
-
-def _spoken(words: str, what: str) -> str:
-    """Lumens by their words where a step names another."""
-    if what != "move":
-        return words
-    start, found, rest = words.partition(" here from ")
-    return f"{start} here from {lumen_words(rest)}" if found else words
-
-
 def _flushes(made: BedsidePlan) -> str:
     """All flushes together, and the sodium they bring."""
     fluids = {step.flush.fluid.name for step in made.found.steps if step.flush is not None}
@@ -220,17 +177,35 @@ def _flushes(made: BedsidePlan) -> str:
     ml = flush_ml(made.found.steps)
     said = f"{show.capital(show.count(count, 'flush', 'flushes'))}, {show.amount(ml, 'mL')} in all"
     sodium = f", {show.amount(ml * SALINE_MMOL_L / ML_PER_L, 'mmol')} of sodium"
-    return f"{said} of {listed(tuple(sorted(fluids)))}{sodium if len(fluids) == 1 else ''}."
+    of = f"{said} of {listed(tuple(sorted(fluids)))}{sodium if len(fluids) == 1 else ''}."
+    return f"{of} {SLOWLY}"
 
 
-def _rows(made: BedsidePlan, plan: Plan, now: datetime) -> Iterator[RunView]:
+def _rows(made: BedsidePlan, now: datetime) -> Iterator[RunView]:
+    plan = made.found.solution.plan
+    if plan is None:
+        return
     horizon = made.bedside.problem.horizon_min
     for lumen_id in lumens_in(made, plan):
         here = [placed for placed in plan.placements if placed.lumen_id == lumen_id]
         for placed in here:
             item = made.bedside.item(placed.infusion_id)
             runs = runs_words(placed.runs, now, horizon)
-            note = opening(item.never)
-            yield RunView(lumen_title(lumen_id), opening(item.name), runs, note)
+            note = opening(item.never) or _since(made, plan, item)
+            first = next(one for one in made.bedside.items if one.source == item.source)
+            given = given_words(item.of) if item is first else ""
+            surges = item.must_run and surge_harms(item.of)
+            yield RunView(lumen_title(lumen_id), opening(item.name), given, runs, note, surges)
         if not here:
-            yield RunView(lumen_title(lumen_id), "Nothing", "free", "")
+            yield RunView(lumen_title(lumen_id), "Nothing", "", "free", "")
+
+
+def _since(made: BedsidePlan, plan: Plan, item: Item) -> str:
+    """How long after the dose before it one starts: "6 h 25 min after the one before"."""
+    mine = {one.id for one in made.bedside.items if one.source == item.source}
+    starts = {p.infusion_id: p.runs[0].start_min for p in plan.placements
+              if p.infusion_id in mine and p.runs}  # fmt: skip
+    before = [at for at in starts.values() if at < starts.get(item.id, 0)]
+    if len(mine) == 1 or not before:
+        return ""
+    return f"{long(starts[item.id] - max(before))} after the one before"

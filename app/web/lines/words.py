@@ -44,6 +44,8 @@ def _fetched(step: Step, infusion: Infusion | None, now: datetime) -> str:
     if infusion is None or infusion.kind != "blood" or step.what != "start":
         return ""
     earliest = step.at_min - START_WITHIN_MIN
+    if earliest <= 0 and lumen_words(step.lumen_id) != step.lumen_id:
+        return f" Fetch it once {lumen_words(step.lumen_id)} is in."
     return f" Fetch it no earlier than {at(now, earliest)}." if earliest > 0 else " Fetch it now."
 
 
@@ -87,12 +89,22 @@ def lumen_title(lumen_id: str) -> str:
     return opening(lumen_words(lumen_id))
 
 
-def step_words(step: Step, infusion: Infusion | None, now: datetime) -> str:
-    """One thing to do, with the time at which a dose ends."""
+def step_words(step: Step, infusion: Infusion | None, now: datetime, pace: str = "") -> str:
+    """One thing to do, with its pace ("at 80 mL/h") and the time at which a dose ends."""
     said = step.do
     minutes = None if infusion is None else infusion.duration_min
     if step.what in BEGINS and minutes is not None and said.endswith(f": {minutes} min"):
-        said = said.removesuffix(f": {minutes} min")
-        until = f"{said}, {long(minutes)}, until {at(now, step.at_min + minutes)}."
+        said = f"{said.removesuffix(f': {minutes} min')}{_by_set(step, infusion)}"
+        until = f"{_paced(said, pace)}, {long(minutes)}, until {at(now, step.at_min + minutes)}."
         return f"{until}{_fetched(step, infusion, now)}"
-    return f"{said}."
+    return f"{_paced(said, pace)}."
+
+
+def _paced(said: str, pace: str) -> str:
+    return f"{said} {pace}" if pace else said
+
+
+def _by_set(step: Step, infusion: Infusion | None) -> str:
+    """Blood goes by a set of its own."""
+    blood = infusion is not None and infusion.kind == "blood" and step.what == "start"
+    return " by a blood giving set" if blood else ""

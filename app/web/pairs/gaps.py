@@ -20,7 +20,7 @@ from app.storage.database import reading
 from app.storage.patients import read_names, read_unit
 from app.web.pairs.asked import address
 from app.web.render import render
-from app.web.show import clock, count, number
+from app.web.show import clock_and_day, count, number
 
 router: Final = APIRouter(include_in_schema=False)
 COLUMNS: Final = ("one", "other", "hours_together", "hours_on_one_lumen", "patients", "note_lapsed")
@@ -62,7 +62,7 @@ def gaps(request: Request) -> HTMLResponse:
     rows = tuple(_row(gap, catalogue, patients) for gap in found)
     hours = number(sum(gap.hours for gap in found))
     summary = f"{count(len(rows), 'pair')}, {hours} h together in all" if rows else ""
-    return render(request, "pairs/gaps.html", GapsPage(rows, clock(now, now), summary))
+    return render(request, "pairs/gaps.html", GapsPage(rows, clock_and_day(now), summary))
 
 
 @router.get("/co-infusion/gaps.csv")

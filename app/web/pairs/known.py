@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.pairs.answer import PairAnswer, PartAnswer
 from app.catalogue.pairs.fact import PairFact, Verdict
 from app.cautions.phrases import opening
 from app.review.pairs.things import Thing
@@ -16,6 +17,8 @@ SIGNS: Final[Mapping[Verdict, str]] = {
     "keep apart": "apart", "in turn": "turn", "no data": "gap", "only if": "if",
     "may run together": "may",
 }  # fmt: skip
+# They may, and nobody here has read who says so: the line runs through and asks.
+UNSEEN: Final = "unseen"
 RULED: Final = "By a rule about what it holds, or what it is"
 
 
@@ -37,6 +40,11 @@ class KnownOf:
 
     heading: str
     groups: tuple[tuple[str, tuple[KnownLine, ...]], ...]
+
+
+def sign_of(answer: PairAnswer | PartAnswer) -> str:
+    """How an answer is drawn."""
+    return UNSEEN if answer.is_unseen else SIGNS[answer.verdict]
 
 
 def known_of(thing: Thing, facts: Sequence[PairFact], catalogue: Catalogue) -> KnownOf:
@@ -78,7 +86,10 @@ def _strictness(fact: PairFact) -> int:
 def _known_line(fact: PairFact, catalogue: Catalogue) -> KnownLine:
     seen = f"{seen_sentence(fact)} {opening(source_words(fact))}."
     href = "" if fact.is_general else address((fact.a, fact.b))
-    return KnownLine(SIGNS[fact.verdict], fact_sentence(fact, catalogue), seen, href)
+    unseen = fact.verdict == "may run together" and not fact.source.seen
+    return KnownLine(
+        UNSEEN if unseen else SIGNS[fact.verdict], fact_sentence(fact, catalogue), seen, href
+    )
 
 
 def _holds(fact: PairFact, words: str, catalogue: Catalogue) -> bool:

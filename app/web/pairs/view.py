@@ -17,7 +17,7 @@ from app.review.pairs.told import Told, all_told, counted
 from app.review.pairs.words import MARKS, NEVER_BOTH, Line, line_of, word_of
 from app.web.pairs.asked import Field, address, fields_of
 from app.web.pairs.facts import FactView, NoteView, fact_view, note_view
-from app.web.pairs.known import SIGNS, KnownOf, known_of
+from app.web.pairs.known import KnownOf, known_of, sign_of
 from app.web.show import count
 
 COUNTED: Final[Mapping[Verdict, str]] = {
@@ -125,7 +125,9 @@ def _counts(told: Sequence[Told]) -> str:
     if len(told) <= 1:
         return ""
     said = ", ".join(f"{number} {COUNTED[verdict]}" for verdict, number in counted(told))
-    return f"{count(len(told), 'pair')}: {said}."
+    unseen = sum(each.answer.is_unseen for each in told)
+    confirm = f" Of these confirm {unseen} with pharmacy first." if unseen else ""
+    return f"{count(len(told), 'pair')}: {said}.{confirm}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +145,7 @@ class _Pairs:
         return PairView(
             one=opening(one.name),
             other=other.name,
-            sign=SIGNS[told.answer.verdict],
+            sign=sign_of(told.answer),
             line=line_of(told.answer.decisive),
             newborn=self._newborn(told),
             ambiguous=_ambiguous(told),
@@ -165,7 +167,7 @@ class _Pairs:
         keys = (part.one.key, part.other.key)
         return PartView(
             title=opening(" with ".join(names)) if several else "",
-            sign=SIGNS[part.verdict],
+            sign=sign_of(part),
             line=line_of(part),
             why=part.why if part.facts or part.note else "",
             facts=tuple(fact_view(f, catalogue, counts=f is part.counts) for f in part.facts),

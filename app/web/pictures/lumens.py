@@ -186,7 +186,9 @@ def _row(row: Row, field: _Field, y: float) -> DrawnRow:
         _lane(lane, field, first + number * field.lane) for number, lane in enumerate(row.lanes)
     )
     bottom = first + max(1, len(lanes)) * field.lane - (LANE - BAR)
-    notches = tuple(Notch(field.x(at), first, bottom, "flush") for at in row.flushes)
+    # In a hand, words stand above their bars: a mark as high as the lanes would strike them out.
+    top = bottom - NOTCH if field.narrow else first
+    notches = tuple(Notch(field.x(at), top, bottom, "flush") for at in row.flushes)
     return DrawnRow(row.name, y, y + HEAD / 2 + 2, lanes, notches)
 
 
@@ -206,7 +208,7 @@ def _bar(span: Span, field: _Field, y: float, title: str) -> Bar:
 
 
 def _named(lane: DrawnLane, field: _Field) -> DrawnLane:
-    """Its name in the first bar that holds it, else beside one, else cut in the longest."""
+    """Its name in the first bar that holds it, else beside one, else on or beside the longest."""
     wide = LETTER * len(lane.name) + 2 * PAD
     if lane.fill in READ_THROUGH:
         roomy = next((bar for bar in lane.bars if bar.width >= wide), None)
@@ -216,9 +218,12 @@ def _named(lane: DrawnLane, field: _Field) -> DrawnLane:
     beside = next((left for left, right in spaces if right - left >= wide), None)
     if beside is not None:
         return replace(lane, word_x=beside + PAD)
-    left, right = max(spaces, key=lambda space: space[1] - space[0], default=(PAD, PAD))
+    # Over a patterned bar a name is read by the ground that is drawn round it.
+    rooms = [*spaces, *((bar.x, bar.x + bar.width) for bar in lane.bars)]
+    left, right = max(rooms, key=lambda room: room[1] - room[0])
     most = int((right - left - 2 * PAD) / LETTER)
-    return replace(lane, word=lane.name[: max(0, most - 1)] + CUT, word_x=left + PAD)
+    cut = lane.name if len(lane.name) <= most else lane.name[: max(0, most - 1)] + CUT
+    return replace(lane, word=cut, word_x=left + PAD)
 
 
 def _spaces(lane: DrawnLane, field: _Field) -> list[tuple[float, float]]:

@@ -11,7 +11,7 @@ from app.intake.errors import InputError, InputErrors
 from app.review.knowledge import Knowledge
 from app.review.receipts.receipt import Receipt, file_name, receipts_of, text_of
 from app.review.receipts.versions import versions_of
-from app.review.workflow import now_in, review_patient, review_request
+from app.review.workflow import now_in, pair_book, review_noted, review_patient
 from app.storage.database import reading
 from app.storage.patients import Bed, read_bed, read_unit
 from app.web.order_form.form import asked, typed
@@ -47,15 +47,16 @@ def receipt_of_order(
 ) -> Response:
     """The receipt of one finding of an order as typed. Nothing is saved."""
     form = typed(QueryParams(words))
+    knowledge: Knowledge = request.app.state.knowledge
     with reading(request.app.state.engine) as session:
         now = moment_of(at, now_in(read_unit(session)))
         bed = read_bed(session, form.patient) if form.patient else None
+        book = pair_book(session, knowledge)
     if form.patient and bed is None:
         raise HTTPException(NOT_FOUND, "No such patient is on the unit now.")
-    knowledge: Knowledge = request.app.state.knowledge
     try:
-        asked_of = asked(form, bed.request if bed else None, now).request
-        review = review_request(asked_of, knowledge, now=now)
+        made = asked(form, bed.request if bed else None, now).request
+        asked_of, review = review_noted(made, knowledge, book, now=now)
     except (InputError, InputErrors) as error:
         raise HTTPException(
             NOT_FOUND, f"The order is not read, so none was made: {error}"

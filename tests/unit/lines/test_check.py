@@ -223,3 +223,15 @@ def test_a_fluid_stopped_throughout_has_no_run_and_one_interruption() -> None:
     asked = problem((P1,), running("lr", pauses=True), dose("a", 720), apart="lr a")
     places = (Placement("lr", "p1", ()), Placement("a", "p1", run(0, 720)))
     assert faults(asked, Plan(places, 0, 1, 720)) == ()
+
+
+@pytest.mark.parametrize(
+    ("start", "said"),
+    [(63, ()), (64, ("cef does not start on a step of 5 min",))],
+)
+def test_where_no_step_is_in_the_window_a_dose_starts_with_it(
+    start: int, said: tuple[str, ...]
+) -> None:
+    asked = problem((P1,), dose("cef", 30, 63, 94))
+    places = (Placement("cef", "p1", run(start, start + 30)),)
+    assert faults(asked, Plan(places, 0, 0, 0)) == said

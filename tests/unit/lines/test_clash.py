@@ -48,6 +48,25 @@ def test_nothing_clashes_where_the_lumens_carry_everything() -> None:
     assert with_clash(asked, found) == found
 
 
+def test_beyond_is_what_one_cannula_fewer_or_three_more_do_not_carry() -> None:
+    def all_apart(count: int) -> Problem:
+        names = "abcdef"[:count]
+        pairs = ", ".join(f"{a} {b}" for a in names for b in names if a < b)
+        return problem((P1,), *(running(name) for name in names), apart=pairs)
+
+    for count, beyond in ((2, "ab"), (3, "abc"), (5, "abcde"), (6, "abcde")):
+        asked = all_apart(count)
+        found = with_clash(asked, solve(asked))
+        assert (found.clash, found.beyond) == (("a", "b"), tuple(beyond))
+
+
+def test_a_pair_that_a_cannula_would_free_is_smaller_than_three_that_none_frees() -> None:
+    three = (dose(name, 300, needs_central=True) for name in "xyz")
+    asked = problem((C1,), running("a"), running("b"), *three, apart="a b, x y, x z, y z")
+    found = with_clash(asked, solve(asked))
+    assert (found.plan, found.clash, found.beyond) == (None, ("a", "b"), ("x", "y", "z"))
+
+
 def test_where_no_cannula_helps_what_none_helps_with_is_named() -> None:
     # a and b clash on the one cannula, and a cannula would help; nothing helps potassium.
     asked = problem(
@@ -83,7 +102,63 @@ def test_out_of_time_all_that_is_left_is_named_and_not_proven(
         raise NotProven
 
     monkeypatch.setattr(Carrying, "with_all", never)
-    asked = problem((P1,), running("a"), running("b"), running("c"), apart="a b")
+    asked = problem((P1,), dose("a", 300), dose("b", 300), dose("c", 300), apart="a b, a c, b c")
     assert smallest_clash(asked, ids(asked)) == Clash(
         ("a", "b", "c"), smallest=False, minimal=False
     )
+
+
+@pytest.mark.parametrize(
+    ("asked", "clash"),
+    [
+        (problem((P1,), running("a"), running("b", needs_central=True)), ("b",)),
+        (problem((P1,), running("a"), dose("b", 60, 0, 50)), ("b",)),
+        (problem((P1,), running("a"), running("b"), apart="a b"), ("a", "b")),
+        (problem((P1, C1), running("a"), running("b"), apart="a b"), ()),
+        (
+            problem((P1, C1), running("a", needs_central=True), running("b", needs_central=True),
+                    apart="a b"),
+            ("a", "b"),
+        ),
+        (problem((P1,), running("a"), dose("b", 60), apart="a b"), ("a", "b")),
+        (problem((P1,), running("a", pauses=True), dose("b", 60), apart="a b"), ()),
+        (problem((P1,), running("a", pauses=60), dose("b", 60), apart="a b"), ()),
+        (problem((P1,), running("a", pauses=59), dose("b", 60), apart="a b"), ("a", "b")),
+        # At an end of the plan one of its two flushes falls away; elsewhere neither does.
+        (problem((P1,), running("a", pauses=65), dose("b", 60), apart="a b", flush_min=5), ()),
+        (
+            problem((P1,), running("a", pauses=69), dose("b", 60, 5, 715), apart="a b",
+                    flush_min=5),
+            ("a", "b"),
+        ),
+        (problem((P1,), dose("a", 60, 0, 90), dose("b", 30, 0, 90), apart="a b"), ()),
+        (problem((P1,), dose("a", 60, 0, 90), dose("b", 35, 0, 90), apart="a b"), ("a", "b")),
+        (
+            problem((P1,), dose("a", 60, 0, 90), dose("b", 30, 0, 90), apart="a b", flush_min=1),
+            ("a", "b"),
+        ),
+    ],
+)  # fmt: skip
+def test_one_or_two_that_never_run_are_seen_without_a_search(
+    asked: Problem, clash: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert smallest_clash(asked, ids(asked)).infusions == clash
+    assert solve(asked).feasible is not bool(clash)
+    monkeypatch.setattr(module, "_fewest", lambda *_: NO_CLASH)
+    assert smallest_clash(asked, ids(asked)).infusions == clash
+
+
+def test_of_two_that_clash_in_many_the_rest_falls_away_by_halves() -> None:
+    names = [f"i{at}" for at in range(20)]
+    asked = problem((P1,), *(running(name) for name in names), apart="i3 i15")
+    everything = frozenset(names)
+    asked_about: list[frozenset[str]] = []
+
+    class Told:
+        def with_all(self, needed: frozenset[str], among: frozenset[str]) -> frozenset[str] | None:
+            asked_about.append(needed)
+            return None if {"i3", "i15"} <= needed else everything
+
+    assert module._thinned(Told(), names) == Clash(("i3", "i15"), smallest=False, minimal=True)
+    assert len(asked_about) < len(names)
+    assert smallest_clash(asked, names).infusions == ("i3", "i15")

@@ -42,7 +42,7 @@ def test_windows_decide_which_of_two_comes_first(order: str, fits: bool) -> None
 
 
 def test_a_dose_without_any_start_has_no_place_anywhere() -> None:
-    asked = problem((P1, P2), dose("a", 30, 6, 39), running("b"))
+    asked = problem((P1, P2), dose("a", 30, 6, 35), running("b"))
     found = solve(asked)
     assert found.plan is None
     assert Carrying(asked).with_all(frozenset(), frozenset("ab")) == {"b"}

@@ -65,12 +65,14 @@ def test_central_where_needed_and_roles_kept(
         (0, None, 700, [0, 5, 10, 15, 20]),
         (3, 40, 30, [5, 10]),
         (5, 35, 30, [5]),
-        (6, 39, 30, []),
+        (6, 39, 30, [6]),
+        (6, 36, 30, [6]),
+        (6, 35, 30, []),
         (0, 20, 30, []),
         (690, 900, 30, [690]),
     ],
 )
-def test_starts_are_the_steps_at_which_the_dose_still_fits(
+def test_starts_are_the_steps_at_which_the_dose_fits_or_where_there_is_none_its_earliest(
     earliest: int, latest: int | None, minutes: int, expected: list[int]
 ) -> None:
     one = dose("x", minutes, earliest, latest)

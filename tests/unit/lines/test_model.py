@@ -16,6 +16,11 @@ def test_a_name_that_a_lumen_has_already_is_passed_over() -> None:
     assert [lumen.id for lumen in new_lumens(problem(given), 2)] == ["new2", "new4"]
 
 
+def test_new_central_lumens_are_named_as_such() -> None:
+    given = (Lumen("new central 1", "central"),)
+    assert new_lumens(problem(given), 1, "central") == (Lumen("new central 2", "central"),)
+
+
 def test_what_runs_all_the_time_is_told_from_what_runs_once() -> None:
     assert running("lr").continuous
     assert not dose("cef", 30).continuous

@@ -13,7 +13,7 @@ from app.lines.meeting import may_have, starts
 from app.lines.model import Plan, Problem, new_lumens
 from app.lines.solve import Carrying, NotProven, solve
 from tests.property.line_problems import random_problem
-from tests.unit.lines.build import C1, P1, P2, dose, problem, running, where
+from tests.unit.lines.build import C1, P1, P2, cost, dose, problem, running, runs, where
 
 WAYS_AT_MOST = 20_000
 
@@ -116,6 +116,41 @@ def test_what_the_lumens_carry_together_is_as_much_as_can_be() -> None:
     assert carrying.with_all(frozenset("a"), everything) == {"a"}
     assert carrying.with_all(frozenset("ab"), everything) is None
     assert carrying.with_all(frozenset(), frozenset("ab")) in ({"a"}, {"b"})
+
+
+def test_how_little_a_dose_must_leave_its_room_so_that_all_run_together() -> None:
+    asked = problem((P1,), dose("a", 60, 0, 60), dose("b", 60, 0, 720), apart="a b")
+    assert Carrying(asked).least_move("b", 0, 40) == 20
+    assert Carrying(asked).least_move("b", 90, 100) == 0
+    assert Carrying(asked).least_move("b", 670, 700) == 10
+    full = problem((P1,), dose("a", 700, 0, 700), dose("b", 60), apart="a b")
+    assert Carrying(full).least_move("b", 0, 0) is None
+
+
+def test_questions_asked_before_change_no_answer() -> None:
+    for seed in range(40):
+        asked = random_problem(30_000 + seed)
+        names = tuple(asked.by_id())
+        many = Carrying(asked)
+        for place in range(len(names)):
+            needed = frozenset(names[:place])
+            again = many.with_all(needed, frozenset(names))
+            alone = Carrying(asked).with_all(needed, frozenset(names))
+            assert (again is None) == (alone is None), (seed, place)
+            assert again is None or needed <= again
+            assert again is None or len(again) == len(alone), (seed, place)
+
+
+def test_a_dose_whose_window_holds_no_step_starts_as_early_as_it_may() -> None:
+    asked = problem(
+        (P1,), running("lr", pauses=True), dose("a", 60, 3, 63), dose("b", 30, 60, 100),
+        apart="lr a, lr b, a b",
+    )  # fmt: skip
+    found = solve(asked)
+    assert (runs(found.plan, "a"), runs(found.plan, "b")) == ([(3, 63)], [(65, 95)])
+    assert cost(found.plan) == (0, 2, 90)
+    assert found.plan is not None
+    assert not faults(asked, found.plan)
 
 
 def test_a_question_without_time_left_is_not_answered() -> None:

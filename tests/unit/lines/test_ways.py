@@ -10,7 +10,7 @@ from app.lines.clash import with_clash
 from app.lines.model import KeepApart, Problem, Solution
 from app.lines.solve import solve
 from app.lines.ways import PRICES, Replacement, Way, ways_out
-from tests.unit.lines.build import C1, P1, P2, dose, problem, running, runs
+from tests.unit.lines.build import C1, P1, P2, dose, problem, running, runs, where
 
 
 def solution(asked: Problem) -> Solution:
@@ -52,6 +52,45 @@ def test_a_dose_moves_forward_when_that_is_nearer() -> None:
     )  # fmt: skip
     found = {way.infusion_id: way.minutes for way in ways(asked) if way.kind == "move"}
     assert found == {"a": 50, "b": -50}
+
+
+def test_a_dose_moves_where_that_saves_one_of_two_cannulas() -> None:
+    # Three at once, each apart from the others: one that moves shares with one that does not.
+    asked = problem(
+        (P1,), dose("a", 60, 0, 60), dose("b", 60, 0, 60), dose("c", 60, 0, 60),
+        apart="a b, a c, b c",
+    )  # fmt: skip
+    moves = {way.infusion_id: way for way in ways(asked) if way.kind == "move"}
+    assert {name: (way.minutes, way.cannulas) for name, way in moves.items()} == {
+        "a": (60, 1), "b": (60, 1), "c": (60, 1),
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("kind", "late_min", "first"),
+    [
+        ("intermittent", 55, "move"), ("intermittent", 65, "cannula"),
+        ("blood", 25, "move"), ("blood", 35, "cannula"),
+    ],
+)  # fmt: skip
+def test_a_dose_an_hour_late_or_blood_half_an_hour_is_dearer_than_a_cannula(
+    kind: str, late_min: int, first: str
+) -> None:
+    asked = problem(
+        (P1,), dose("long", 120, 0, 120),
+        dose("late", 30, 120 - late_min, 150 - late_min, kind=kind), apart="long late",
+    )  # fmt: skip
+    found = ways(asked)
+    assert ("move", "late") in kinds(found)
+    assert found[0].kind == first
+
+
+def test_a_dose_between_the_steps_moves_to_a_step() -> None:
+    asked = problem((P1,), dose("a", 60, 3, 63), dose("b", 60, 0, 60), apart="a b")
+    moves = {way.infusion_id: way for way in ways(asked) if way.kind == "move"}
+    assert {name: (way.minutes, runs(way.plan, name)) for name, way in moves.items()} == {
+        "a": (57, [(60, 120)]), "b": (65, [(65, 125)]),
+    }  # fmt: skip
 
 
 def test_the_cheapest_way_comes_first_and_leaving_out_last() -> None:
@@ -130,6 +169,16 @@ def test_where_central_is_needed_and_there_is_none_it_is_asked_for() -> None:
     assert found[0].plan.extra_cannulas == 0
 
 
+def test_two_that_need_central_and_clash_ask_for_two_lumens_of_it() -> None:
+    asked = problem(
+        (P1,), running("potassium", needs_central=True), running("nor", needs_central=True),
+        apart="potassium nor",
+    )  # fmt: skip
+    (found,) = ways(asked)
+    assert (found.kind, found.central_lumens) == ("central line", 2)
+    assert set(where(found.plan).values()) == {"new central 1", "new central 2"}
+
+
 def test_a_change_that_spares_one_of_two_cannulas_says_that_one_is_still_needed() -> None:
     asked = problem((P1,), running("a"), running("b"), running("c"), apart="a b, a c, b c")
     found = ways(asked)
@@ -147,6 +196,18 @@ def test_what_carries_another_is_not_left_out_alone() -> None:
         apart="carrier cef",
     )  # fmt: skip
     assert ("leave out", "carrier") not in kinds(ways(asked))
+
+
+def test_whatever_saves_a_cannula_is_offered_though_it_is_not_in_the_smallest_clash() -> None:
+    asked = problem(
+        (P1,), running("lr"), running("x"), dose("a", 60, 0, 60), dose("b", 60, 0, 60),
+        apart="lr x, lr a, lr b, x a, x b, a b",
+    )  # fmt: skip
+    assert solution(asked).clash == ("lr", "x")
+    moves = {way.infusion_id: way for way in ways(asked) if way.kind == "move"}
+    assert {name: (way.minutes, way.cannulas) for name, way in moves.items()} == {
+        "a": (60, 2), "b": (60, 2),
+    }  # fmt: skip
 
 
 def test_a_single_lumen_and_one_dose_too_many_for_the_day() -> None:

@@ -2,7 +2,15 @@
 
 from datetime import UTC, datetime, timedelta
 
-from app.patient.lumen_told import LumenTold, State, failed_in, standing
+from app.patient.access import Lumen
+from app.patient.lumen_told import (
+    LumenTold,
+    State,
+    failed_in,
+    placed_in,
+    standing,
+    with_placed,
+)
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
 
@@ -31,3 +39,20 @@ def test_what_was_told_more_than_twelve_hours_ago_is_stale() -> None:
     (one,) = told("works")
     assert not one.is_stale(NOW + timedelta(hours=12))
     assert one.is_stale(NOW + timedelta(hours=12, minutes=1))
+
+
+def test_size_and_site_stay_until_told_otherwise() -> None:
+    placed = LumenTold("left foot", "placed", NOW, "", "22 G", "peripheral")
+    stands = standing([placed, LumenTold("left foot", "failed", NOW)])
+    assert (stands["left foot"].size, stands["left foot"].site) == ("22 G", "peripheral")
+    larger = LumenTold("left foot", "works", NOW, "", "20 G")
+    assert standing([placed, larger])["left foot"].size == "20 G"
+
+
+def test_a_lumen_that_was_placed_joins_those_recorded_and_leaves_when_taken_back() -> None:
+    recorded = (Lumen("left hand", "peripheral"),)
+    placed = LumenTold("left foot", "placed", NOW, site="peripheral")
+    stands = standing([placed, *told("works")])
+    assert with_placed(recorded, stands) == (*recorded, Lumen("left foot", "peripheral"))
+    assert with_placed((*recorded, Lumen("left foot", "central")), stands)[1].site == "central"
+    assert placed_in(standing([placed, LumenTold("left foot", "as it was", NOW)])) == ()

@@ -10,8 +10,11 @@ from typing import Any
 import pytest
 from sqlalchemy import Engine, event, update
 
+from app.catalogue.pairs.answer import PairBook
+from app.catalogue.pairs.local_note import notes_on
 from app.intake.errors import InputError
 from app.review import workflow
+from app.review.assess import Review
 from app.review.knowledge import Knowledge
 from app.review.workflow import (
     MOST_BEDS_KEPT,
@@ -22,6 +25,7 @@ from app.review.workflow import (
     knowledge_at_hand,
     now_in,
     pair_book,
+    review_noted,
     review_patient,
     review_request,
     review_unit,
@@ -113,12 +117,12 @@ def test_every_bed_of_the_unit_is_reviewed_at_the_units_moment(
     assert all(bedside.review.orders for bedside in bedsides)
 
 
-def test_a_unit_costs_six_queries_whatever_its_size(ward: Engine, knowledge: Knowledge) -> None:
+def test_a_unit_costs_seven_queries_whatever_its_size(ward: Engine, knowledge: Knowledge) -> None:
     asked: list[str] = []
     event.listen(ward, "before_cursor_execute", lambda *call: asked.append(call[2]))
     with reading(ward) as session:
         review_unit(session, knowledge)
-    assert len([query for query in asked if query.startswith("SELECT")]) == 6
+    assert len([query for query in asked if query.startswith("SELECT")]) == 7
 
 
 def look(ward: Engine, knowledge: Knowledge, kept: Kept[Bedside]) -> dict[str, Bedside]:
@@ -310,3 +314,49 @@ def test_a_bed_whose_file_calls_it_sound_raises_neither_call_nor_check(
     for path in sorted((DEMO / "patients").glob("*.toml")):
         sound = path.read_text(encoding="utf-8").startswith("# Sound")
         assert (worst[path.stem] >= LOUD) == sound, path.stem
+
+
+MEETING: dict[str, Any] = {
+    "patient": {"age_years": 60, "access": [{"id": "c1", "site": "central"}]},
+    "co_infusions": [
+        {"name": "norepinephrine 8 mg in 50 mL dextrose 5% 5 mL/h", "lumen": "c1"},
+        {"name": "propofol 1% 10 mL/h", "lumen": "c1"},
+        {"name": "nicardipine 5 mg/h infusion", "lumen": "c1"},
+    ],
+}
+
+
+def said_of_lumens(review: Review) -> list[str]:
+    return [f.finding.summary for f in review.all_found if f.rule.id == "line-shared-lumen"]
+
+
+def test_a_signed_note_is_said_instead_of_no_data_and_can_be_found_again(
+    knowledge: Knowledge,
+) -> None:
+    plain = PairBook(knowledge.pairs)
+    request, before = review_noted(MEETING, knowledge, plain, now=NOW)
+    assert request is MEETING
+    assert any(
+        "No data on norepinephrine with nicardipine" in one for one in said_of_lumens(before)
+    )
+    notes = signed("nicardipine", "norepinephrine"), signed("propofol", "nicardipine")
+    book = PairBook(knowledge.pairs, notes_on((replace(notes[0], number=2), notes[1]), NOW.date()))
+    noted, after = review_noted(MEETING, knowledge, book, now=NOW)
+    told = said_of_lumens(after)
+    assert not any("No data" in one for one in told)
+    assert any("signed by R. Almeida, pharmacist, on 1 March 2031" in one for one in told)
+    again = review_request(noted, knowledge, now=NOW)
+    assert said_of_lumens(again) == told
+
+
+def test_a_note_signed_for_what_runs_has_the_bed_reviewed_anew(
+    ward: Engine, knowledge: Knowledge
+) -> None:
+    kept: Kept[Bedside] = Kept()
+    first = look(ward, knowledge, kept)
+    with transaction(ward) as session:
+        sign_note(session, signed("dextrose-10", "parenteral_nutrition"))
+    second = look(ward, knowledge, kept)
+    noted = {bed for bed, one in second.items() if "local_notes" in one.request}
+    assert noted
+    assert noted <= anew(first, second)

@@ -7,6 +7,7 @@ from typing import Final
 from app.catalogue.pairs.fact import PairFact
 from app.catalogue.source import Source
 from app.cautions.cited import PRACTICE
+from app.cautions.families.sharing.signed import note_of, signed_finding
 from app.cautions.phrases import listed, opening, short
 from app.cautions.rule import SUMMARY_AT_MOST, Finding, Level, Limits, Rule
 from app.cautions.shared.lines import HOW, SHARED, is_blood
@@ -36,21 +37,25 @@ MATTER: Final = (
 
 
 def clashing_pairs(case: Case, _: Limits) -> Iterator[Finding]:
-    """Pairs the table keeps apart, one finding each."""
+    """Pairs the table keeps apart, or that somebody here signed for, one finding each."""
     for one, other in pairs_of(case):
         way = way_between(case, one, other)
         if way not in SHARED or _has_its_own_rule(one, other):
             continue
         first, second = substance_of(one), substance_of(other)
-        fact = case.pairs.between(first, second)
-        if fact is not None:
+        fact, note = case.pairs.between(first, second), note_of(case, one, other)
+        if note is not None:
+            yield signed_finding(one, other, note)
+        elif fact is not None:
             disputed = case.pairs.is_disputed(first, second)
             yield from _said(one, other, way, _Clash(fact, disputed))
 
 
 @dataclass(frozen=True, slots=True)
 class _Clash:
-    """The fact that counts. disputed: another source says that they may run together."""
+    """The fact that counts. disputed: another source says that they may run together, or may on a
+    condition.
+    """
 
     fact: PairFact
     disputed: bool
@@ -71,7 +76,7 @@ def _said(one: Infusion, other: Infusion, way: Sharing, clash: _Clash) -> Iterat
         summary,
         f"{_verdict(fact)} {_place(one, way)} Source: {fact.source.work}"
         f"{'' if fact.source.seen else ', from memory'}."
-        f"{' Another source says that they may run together.' if clash.disputed else ''}",
+        f"{' Another source says that they may, or on a condition.' if clash.disputed else ''}",
         figures={"verdict": fact.verdict, "line": way},
         order_ids=order_ids_of(one, other),
     )
@@ -202,6 +207,8 @@ def _is_drug(infusion: Infusion) -> bool:
 def _nothing_known(case: Case, one: Infusion, other: Infusion) -> bool:
     if not (holds(one, *MATTER) and holds(other, *MATTER)) or (is_dose(one) and is_dose(other)):
         return False
+    if note_of(case, one, other) is not None:
+        return False
     first, second = substance_of(one), substance_of(other)
     if first.names & second.names:
         return False
@@ -220,7 +227,8 @@ RULES: Final = (
         "lumen or sources differ; info for two doses, for a dose into a fluid's line by a rule "
         "about any fluid, and for pairs allowed on a condition. Drugs that act within minutes or "
         "precipitate easily are a warning when nothing is known of them together; two drugs that "
-        "may run together by a source from memory are info.",
+        "may run together by a source from memory are info, and so is a pair that a signed local "
+        "note of this unit lets run together, with who signed it and when.",
         unless="they run one after the other with a flush, or on other lumens; plain fluids with "
         "drugs they usually carry are left alone; blood, ceftriaxone with calcium and nutrition "
         "have their own rules",

@@ -7,7 +7,7 @@ from app.catalogue.vehicles.vehicle import Vehicles
 from app.cautions.shared.substances import infusions_of
 from app.patient.case import Case
 from app.review.lines.bedside.lumens import access_of
-from app.review.lines.bedside.timing import NO_LENGTH, NO_RATE, When, when_of
+from app.review.lines.bedside.timing import NO_LENGTH, NO_RATE, TOO_LONG, When, when_of
 
 AHEAD_MIN: Final = 240
 
@@ -33,4 +33,4 @@ def due_of(case: Case, vehicles: Vehicles, failed: frozenset[str] = frozenset())
 
 def _is_due(when: When) -> bool:
     soon = any(piece.due_min < AHEAD_MIN for piece in when.pieces)
-    return soon or when.why_not in (NO_RATE, NO_LENGTH)
+    return soon or when.why_not in (NO_RATE, NO_LENGTH, TOO_LONG)

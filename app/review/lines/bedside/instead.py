@@ -9,6 +9,7 @@ from app.lines.model import KeepApart
 from app.lines.ways import Replacement
 from app.patient.case import Case
 from app.patient.order import Order
+from app.review.lines.bedside.doing.surge import SURGE
 from app.review.lines.bedside.problem import Bedside, Item, Means, apart_by_item
 from app.review.pairs.apart import keep_apart_in
 from app.review.way_out import WaysOut
@@ -51,7 +52,8 @@ def _for(item: Item, case: Case, means: Means, bedside: Bedside) -> Iterator[Rep
 
 def _pairs(case: Case, means: Means, bedside: Bedside, item: Item) -> tuple[KeepApart, ...]:
     """What an item must not meet."""
-    apart = keep_apart_in(case, means.book)
+    surges = (pair for pair in bedside.apart if pair.why.startswith(SURGE))
+    apart = (*keep_apart_in(case, means.book), *surges)
     mine = (pair for pair in apart if item.source in pair[:2])
     return tuple(rule for rule in apart_by_item(mine, bedside.items) if item.id in rule.pair)
 

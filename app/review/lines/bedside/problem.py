@@ -6,7 +6,6 @@ from typing import Final
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.pairs.answer import PairBook
-from app.catalogue.pairs.substance import fluid_substance
 from app.catalogue.stock.stock import NOTHING_TOLD, Stock
 from app.catalogue.vehicles.vehicle import Vehicles
 from app.cautions.assess import Ruleset
@@ -14,12 +13,13 @@ from app.cautions.phrases import opening
 from app.cautions.shared.lines import is_blood
 from app.cautions.shared.substances import Infusion, infusions_of
 from app.lines import model
-from app.lines.blood import too_long
 from app.lines.flush import SALINE, FlushFluid
 from app.lines.model import KeepApart, Problem
 from app.patient.case import Case
 from app.patient.order import CoInfusion, Order
 from app.review.lines.bedside.central import why_central
+from app.review.lines.bedside.doing.spoiling import GLUCOSE, bears_glucose, salt_spoils
+from app.review.lines.bedside.doing.surge import surges
 from app.review.lines.bedside.lumens import Access, access_of
 from app.review.lines.bedside.naming import names_of
 from app.review.lines.bedside.pausing import pause_of, role_of
@@ -29,11 +29,9 @@ from app.review.pairs.apart import Apart, keep_apart_in
 from app.review.pairs.things import Thing, things_of
 from app.review.running.loads import is_only_listed
 
-GLUCOSE: Final = FlushFluid("dextrose-5", "5% dextrose")
 ONLY_LISTED: Final = "on the drug list, and nothing says how it is given"
 HELD: Final = "its words say that it does not run"
 TO_COME: Final = "still to come"
-TOO_LONG: Final = "takes longer than the 4 h that blood may be out of its store"
 Pairs = tuple[Apart, ...]
 
 
@@ -53,6 +51,8 @@ class Item:
     """One thing in the plan. source: its id among what runs; several doses have one source.
 
     runs: it is connected now. never: why it is not interrupted; central: why a central lumen.
+    must_run: it is neither stopped, put off nor left out for want of a lumen. due_min: when it is
+    due.
     """
 
     id: str
@@ -62,6 +62,8 @@ class Item:
     runs: bool
     never: str = ""
     central: str = ""
+    must_run: bool = False
+    due_min: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,8 @@ class Bedside:
     """A patient's problem. not_planned and later: name and why; notes: what was taken.
 
     told: the problem as the steps are told from it: only what is connected now stays or moves.
-    flush_with: for what salt solution spoils, by id. apart: what is kept apart, by source.
+    flush_with: for what salt solution spoils, by id. apart: what is kept apart, by source. failed:
+    lumens out of use. not_glucose: what is not known to bear 5% dextrose, by id.
     """
 
     problem: Problem
@@ -81,6 +84,8 @@ class Bedside:
     later: tuple[tuple[str, str], ...] = ()
     notes: tuple[str, ...] = ()
     flush_with: Mapping[str, FlushFluid] = field(default_factory=dict)
+    failed: frozenset[str] = frozenset()
+    not_glucose: frozenset[str] = frozenset()
 
     def item(self, item_id: str) -> Item:
         """One by its id."""
@@ -110,7 +115,7 @@ def bedside_of(
     """
     ones = tuple(_ones(case, means))
     access = access_of(case.patient, failed)
-    apart = keep_apart_in(case, means.book)
+    apart = _apart(case, means, ones)
     built = [pair for one in ones for pair in _built(one, case, means)]
     infusions = _with_carriers(_sharing([infusion for infusion, _ in built], ones), ones, apart)
     items = tuple(item for _, item in built)
@@ -119,6 +124,7 @@ def bedside_of(
         HORIZON_MIN, STEP_MIN, FLUSH_MIN, access.lumens, wished, tuple(apart_by_item(apart, items)),
         MOST_AT_ONCE,
     )  # fmt: skip
+    flushes = dict(_flushes(ones, items, means))
     here = {item.id: item.of.lumen for item in items if item.runs}
     told = (replace(one, stays_on=here.get(one.id)) for one in wished)
     return Bedside(
@@ -129,9 +135,19 @@ def bedside_of(
         apart=apart,
         not_planned=tuple(_not_planned(ones, case, means)),
         later=tuple(_later(ones, case)),
-        notes=(*access.notes, *_notes(ones, items), *_past_limits(problem)),
-        flush_with=dict(_spoiled(ones, items, means)),
+        notes=(*access.notes, *access.not_used, *_notes(ones, items)),
+        flush_with={name: fluid for name, fluid in flushes.items() if fluid},
+        failed=failed,
+        not_glucose=frozenset(name for name, fluid in flushes.items() if fluid is None),
     )
+
+
+def _apart(case: Case, means: Means, ones: Iterable[_One]) -> Pairs:
+    """What is known of each two, and what a surge of one of them forbids."""
+    known = keep_apart_in(case, means.book)
+    timed = ((one.thing.id, one.of, one.when.pieces[0].duration_min) for one in ones
+             if one.when.pieces)  # fmt: skip
+    return (*known, *surges(timed, known))
 
 
 def _not_planned(ones: Iterable[_One], case: Case, means: Means) -> Iterator[tuple[str, str]]:
@@ -163,7 +179,10 @@ def _built(one: _One, case: Case, means: Means) -> Iterator[tuple[model.Infusion
         word = "unit" if isinstance(one.of, CoInfusion) and is_blood(one.of) else "dose"
         name = f"{one.name}, {word} {number}" if several else one.name
         never = pause.why if piece.duration_min is None else ""
-        item = Item(id_, one.thing.id, name, one.of, one.when.runs, never, central)
+        item = Item(
+            id_, one.thing.id, name, one.of, one.when.runs, never, central, pause.must_run,
+            piece.due_min,
+        )  # fmt: skip
         yield _infusion(item, piece, pause.most_min, several=several), item
 
 
@@ -252,23 +271,14 @@ def _notes(ones: Iterable[_One], items: tuple[Item, ...]) -> Iterator[str]:
             yield f"{opening(item.name)} is planned by a central lumen: {item.central}"
 
 
-def _spoiled(
+def _flushes(
     ones: Iterable[_One], items: tuple[Item, ...], means: Means
-) -> Iterator[tuple[str, FlushFluid]]:
-    """What a flush of salt solution would spoil, where 5% dextrose does not."""
-    saline, glucose = (means.catalogue.get(fluid.id) for fluid in (SALINE, GLUCOSE))
-    if saline is None or glucose is None:
-        return
+) -> Iterator[tuple[str, FlushFluid | None]]:
+    """Of each item that does not bear either flush, by id: the one it needs; None for salt."""
     for one in ones:
-        meant = [each.substance for each in one.thing.meant]
-        spoils = (means.book.answer(each, fluid_substance(saline)) for each in meant)
-        if not any(each.verdict == "keep apart" for each in spoils):
-            continue
-        bears = (means.book.answer(each, fluid_substance(glucose)) for each in meant)
-        if all(each.verdict == "may run together" for each in bears):
-            yield from ((item.id, GLUCOSE) for item in items if item.source == one.thing.id)
-
-
-def _past_limits(problem: Problem) -> Iterator[str]:
-    """What is past a limit whatever the plan."""
-    yield from (f"{opening(one.name)} {TOO_LONG}." for one in problem.infusions if too_long(one))
+        known = one.thing, means.book, means.catalogue
+        mine = [item.id for item in items if item.source == one.thing.id]
+        if salt_spoils(*known):
+            yield from ((item_id, GLUCOSE) for item_id in mine)
+        elif not bears_glucose(*known):
+            yield from ((item_id, None) for item_id in mine)

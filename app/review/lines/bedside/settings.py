@@ -6,6 +6,9 @@ from typing import Final
 
 from app.catalogue.source import NO_SOURCE, Source
 from app.lines.blood import DONE_WITHIN_MIN, START_WITHIN_MIN
+from app.lines.flush import SETTINGS
+from app.review.lines.bedside.doing.flushing import CHILD, NEWBORN, Settings
+from app.review.lines.bedside.doing.surge import DOSE_LESS_MIN, DOSE_MIN
 
 PRACTICE: Final = Source(NO_SOURCE)
 # A shift, in the steps in which a ward tells the time.
@@ -26,6 +29,13 @@ BAG_HELD_MIN: Final = 120
 MINUTES_PER_HOUR: Final = 60
 
 
+def _flush_ml(settings: Settings) -> str:
+    small, central = settings["peripheral"].least_ml, settings["central"].least_ml
+    if small == central:
+        return f"{small:g} mL"
+    return f"{small:g} mL by a small vein, {central:g} mL by a central lumen"
+
+
 def taken() -> tuple[str, ...]:
     """Each of them as a sentence."""
     hours = HORIZON_MIN // MINUTES_PER_HOUR
@@ -37,6 +47,10 @@ def taken() -> tuple[str, ...]:
         f"A fluid may stand still for {FLUID_PAUSE_MIN // MINUTES_PER_HOUR} h in all, with added "
         f"potassium {POTASSIUM_PAUSE_MIN // MINUTES_PER_HOUR} h; a bag that ends within the plan "
         f"may be held for {BAG_HELD_MIN // MINUTES_PER_HOUR} h.",
+        f"A flush is {_flush_ml(SETTINGS)}; in a child {_flush_ml(CHILD)}; in a newborn "
+        f"{_flush_ml(NEWBORN)}.",
+        f"No dose of {DOSE_MIN:g} min or less goes by the lumen of a vasoactive drug, none of "
+        f"{DOSE_LESS_MIN:g} min or less by that of insulin or sedation.",
         "Vasoactive drugs, insulin, nutrition, resuscitation and other drugs that run all the "
         "time are never interrupted.",
         f"Blood starts within {BLOOD_WITHIN_MIN} min. Fetch it for its time: it starts within "

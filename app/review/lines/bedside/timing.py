@@ -10,6 +10,7 @@ from app.cautions.day_loads import doses_a_day
 from app.cautions.phrases import hours_text
 from app.cautions.shared.lines import is_blood
 from app.cautions.shared.substances import Infusion, runs_on
+from app.lines.blood import DONE_WITHIN_MIN
 from app.patient.case import Case
 from app.patient.known import NotKnown
 from app.patient.order import CoInfusion, Order
@@ -33,6 +34,10 @@ NO_LENGTH: Final = "how long it takes is not written"
 NOT_KNOWN: Final = "it runs after another, and when that ends is not known"
 USUAL_LENGTH: Final = "how long it takes is not written: the usual {minutes} min is taken"
 USUAL_TIMES: Final = "how often it is given is not written: the usual is taken"
+TOO_LONG: Final = (
+    "takes longer than the 4 h that blood may be out of its store: ask for a faster rate, or for "
+    "the unit in parts"
+)
 ONCE: Final = "how often it is given is not written: one dose is planned"
 
 
@@ -144,6 +149,8 @@ def _blood(other: CoInfusion, usual: Vehicle | None) -> When:
         return When(why_not=NO_LENGTH)
     units = max(1, round(other.units or 1))
     each = minutes if units == 1 or "each" in other.name.lower() else ceil(minutes / units)
+    if each > DONE_WITHIN_MIN:
+        return When(why_not=TOO_LONG)
     pieces = (_unit(each, number) for number in range(units))
     fitting = tuple(one for one in pieces if one.earliest_min + each <= HORIZON_MIN)
     return When(fitting, notes=notes) if fitting else When(later="does not fit into this plan")

@@ -102,14 +102,62 @@ def test_the_fact_that_names_both_goes_before_the_rule(book: PairBook, fluid: Na
     assert part.why == "Of 2 facts the one that names the two most closely counts."
 
 
-def test_what_was_seen_by_y_site_goes_before_what_is_said_of_the_bag(
-    book: PairBook,
-    fluid: Named,
-) -> None:
-    part = facts_of(book, drug_substance("amiodarone"), fluid("sodium-chloride-0.9")).decisive
+def test_what_was_seen_by_y_site_goes_before_what_is_said_of_the_bag() -> None:
+    bag = {"a": "x", "b": "y", "verdict": "keep apart", "contact": "same bag", "source": "label"}
+    y_site = {**bag, "verdict": "only if", "contact": "Y-site"}
+    book = PairBook(pair_facts_from([{"pair": [bag, y_site]}]))
+    part = facts_of(book, drug_substance("x"), drug_substance("y")).decisive
     assert part.verdict == "only if"
     assert part.why.startswith("What was seen by Y-site counts")
     assert {f.verdict for f in part.facts} == {"only if", "keep apart"}
+
+
+def test_where_the_label_forbids_and_practice_allows_the_label_counts(
+    book: PairBook, fluid: Named
+) -> None:
+    part = facts_of(book, drug_substance("amiodarone"), fluid("sodium-chloride-0.9")).decisive
+    assert (part.verdict, part.may_be_signed) == ("keep apart", False)
+    assert {f.verdict for f in part.facts} == {"only if", "keep apart"}
+
+
+@pytest.mark.parametrize(
+    "concentrate", ["potassium-chloride-concentrate", "sodium-chloride-23.4", "sterile-water"]
+)
+def test_a_concentrate_or_water_is_never_hung_beside_anything(
+    book: PairBook, fluid: Named, concentrate: str
+) -> None:
+    for other in (fluid("compound-sodium-lactate"), drug_substance("norepinephrine")):
+        part = facts_of(book, fluid(concentrate), other).decisive
+        assert (part.verdict, part.may_be_signed) == ("keep apart", False)
+        assert part.counts is not None
+        assert "never hung" in part.counts.mechanism
+
+
+def test_what_is_known_to_harm_is_told_of_a_concentrate_too(book: PairBook, fluid: Named) -> None:
+    part = facts_of(book, fluid("magnesium-sulfate-50"), drug_substance("calcium_gluconate"))
+    assert part.decisive.counts is not None
+    assert "calcium sulfate" in part.decisive.counts.mechanism
+
+
+def test_a_drug_made_up_in_water_is_asked_about_as_made_up(book: PairBook, fluid: Named) -> None:
+    made = made_up_in(drug_substance("milrinone"), fluid("sterile-water"))
+    assert facts_of(book, made, drug_substance("norepinephrine")).verdict == "may run together"
+
+
+def test_two_of_one_kind_are_no_two_bags_of_one_thing(book: PairBook) -> None:
+    for word in ("calcium", "opioid", "blood"):
+        one = Substance(frozenset({word}), key=word)
+        assert facts_of(book, one, one).is_apart
+
+
+def test_of_facts_that_say_the_same_the_seen_one_counts() -> None:
+    told = {"a": "x", "b": "y", "verdict": "may run together"}
+    pairs = [{**told, "source": "memory"}, {**told, "source": "label", "seen": True}]
+    part = facts_of(
+        PairBook(pair_facts_from([{"pair": pairs}])), drug_substance("x"), drug_substance("y")
+    ).decisive
+    assert part.counts is not None
+    assert part.counts.source.work == "label"
 
 
 def test_two_bags_of_one_thing_may_run_together_whatever_a_rule_about_any_drug_says(

@@ -119,12 +119,20 @@ def test_of_a_drug_s_diluent_only_what_may_never_meet_is_told(facts: PairFacts) 
 
 
 def test_what_is_said_of_one_bag_yields_to_what_was_seen_by_y_site(facts: PairFacts) -> None:
-    amiodarone = drug("amiodarone")
-    assert verdict(facts, amiodarone, SALINE) == "only if"
-    in_bag = facts.in_one_bag(amiodarone, SALINE)
+    both = [pair(contact="same bag"), pair(verdict="only if", contact="Y-site")]
+    told = pair_facts_from([{"pair": both}])
+    assert verdict(told, drug("x"), drug("y")) == "only if"
+    in_bag = told.in_one_bag(drug("x"), drug("y"))
     assert in_bag is not None
     assert in_bag.verdict == "keep apart"
     assert facts.in_one_bag(drug("meropenem"), SALINE) is None
+
+
+def test_amiodarone_keeps_apart_from_every_fluid_but_its_own_diluent(facts: PairFacts) -> None:
+    amiodarone = drug("amiodarone")
+    assert verdict(facts, amiodarone, SALINE) == "keep apart"
+    assert verdict(facts, amiodarone, RINGERS) == "keep apart"
+    assert verdict(facts, amiodarone, DEXTROSE) == "may run together"
 
 
 def test_newborns_have_facts_of_their_own_that_reach_the_whole_patient(facts: PairFacts) -> None:

@@ -30,6 +30,23 @@ def test_another_drug_two_near_names_and_plain_words_are_left(
     assert plain_names(written, vocabulary) == written
 
 
+@pytest.mark.parametrize(
+    "written",
+    ["plasma-xylo 148", "plasma xylo 1 l", "plasma substitute", "plasma expander 500 ml"],
+)
+def test_plasma_beside_a_word_that_makes_it_a_fluid_is_no_blood_component(
+    vocabulary: Vocabulary, written: str
+) -> None:
+    assert "plasma" not in plain_names(written, vocabulary).split()
+
+
+@pytest.mark.parametrize(
+    "written", ["plasma 2 units", "plasma thawed", "plasma transfusion", "plasma over 30 min"]
+)
+def test_plasma_beside_words_we_know_is_the_component(vocabulary: Vocabulary, written: str) -> None:
+    assert plain_names(written, vocabulary) == written
+
+
 def test_what_only_looks_like_a_drug_is_cut(vocabulary: Vocabulary) -> None:
     assert plain_names("blood cultures then ceftriaxone", vocabulary).split() == [
         "then", "ceftriaxone"

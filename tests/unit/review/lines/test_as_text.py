@@ -4,7 +4,7 @@ import json
 from dataclasses import replace
 
 from app.review.lines.as_text import USUAL_CAUTION, as_json, clock, headline, lines_of
-from tests.unit.review.lines.shift import BARRED, TIGHT, plan
+from tests.unit.review.lines.shift import BARRED, TIGHT, changed, plan
 
 
 def test_the_answer_comes_first_then_the_steps_by_the_clock() -> None:
@@ -47,3 +47,8 @@ def test_the_clock_counts_from_the_beginning() -> None:
 
 def test_the_json_is_the_reply() -> None:
     assert json.loads(as_json(plan()))["minutes_paused"] == 240
+
+
+def test_a_name_steers_no_terminal_and_breaks_no_line() -> None:
+    lines = list(lines_of(plan(changed("infusions.0.name", "saline\x1b[31m\nat 5 mL/h"))))
+    assert "0:00  p1  Start saline [31m at 5 mL/h." in lines

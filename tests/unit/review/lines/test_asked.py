@@ -134,10 +134,29 @@ def test_without_an_end_the_window_ends_with_the_plan_and_the_dose_is_named() ->
     assert "the plan ends at 720 min" in said["infusions[1].duration_min"]
 
 
-def test_a_window_that_holds_no_step_is_refused() -> None:
+def test_a_window_that_holds_no_step_is_told_and_the_dose_starts_as_early_as_it_may() -> None:
     request = changed("infusions.1.earliest_start_min", 121)
     request["infusions"][1]["latest_end_min"] = 184
-    assert list(refused(request)) == ["infusions[1].earliest_start_min"]
+    told = {note.field: note.text for note in read_lines(request).notes}
+    assert told["infusions[1].earliest_start_min"].endswith("it starts at 121.")
+
+
+def test_names_that_no_infusion_has_are_told_once_however_many_they_are() -> None:
+    request = changed("infusions.2.may_share_with_exclusive", [f"n{at}" for at in range(1000)])
+    (note,) = read_lines(request).notes
+    assert note.field == "infusions[2].may_share_with_exclusive"
+    assert "these ids" in note.text
+    assert len(note.written) < 100
+
+
+def test_of_a_continuous_infusion_no_length_is_no_fault_and_one_below_nought_is() -> None:
+    assert read_lines(changed("infusions.0.duration_min", 0)).problem == read_lines(REQUEST).problem
+    assert list(refused(changed("infusions.0.duration_min", -5))) == ["infusions[0].duration_min"]
+
+
+def test_where_there_are_too_many_infusions_no_pair_is_blamed_for_it() -> None:
+    many = [{"id": number, "kind": "continuous"} for number in range(10_000)]
+    assert list(refused(changed("infusions", many))) == ["infusions"]
 
 
 def test_a_circle_of_carriers_is_refused() -> None:

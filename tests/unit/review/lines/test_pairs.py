@@ -6,9 +6,9 @@ from app.catalogue.pairs.answer import PairBook
 from app.intake.fluids import name_book
 from app.lines.model import KeepApart
 from app.review.knowledge import Knowledge
-from app.review.lines.pairs import from_facts
+from app.review.lines.pairs import from_facts, plan_with_facts
 from app.review.lines.planned import KeepApartOf, plan_lines
-from app.review.pairs.apart import NOBODY_TOLD
+from app.review.pairs.apart import AGE_NOT_TOLD, NOBODY_TOLD
 from tests.unit.review.lines.shift import changed
 
 
@@ -30,6 +30,13 @@ def test_calcium_is_kept_apart_from_ceftriaxone_and_from_blood(table: KeepApartO
             found = why(table, calcium, other)
             assert found, (calcium, other)
             assert found != NOBODY_TOLD
+
+
+def test_what_harms_a_newborn_by_any_line_says_so_for_the_age_is_not_asked(
+    table: KeepApartOf,
+) -> None:
+    assert (why(table, "ceftriaxone 2 g", "Hartmann's") or "").endswith(AGE_NOT_TOLD)
+    assert AGE_NOT_TOLD not in (why(table, "red cells", "Hartmann's") or "")
 
 
 def test_salt_solution_may_run_beside_blood(table: KeepApartOf) -> None:
@@ -58,3 +65,24 @@ def test_the_pairs_of_the_interface_page_come_from_the_table_when_asked_for(
     pairs = {frozenset(rule.pair) for rule in found.problem.keep_apart}
     assert {frozenset({"lr", "cef"}), frozenset({"lr", "rbc"})} <= pairs
     assert all(isinstance(rule, KeepApart) and rule.why for rule in found.problem.keep_apart)
+
+
+def test_a_plan_that_joins_two_by_a_word_from_memory_says_so() -> None:
+    knowledge = Knowledge.from_seed()
+    names, book = name_book(knowledge.catalogue, knowledge.vocabulary), PairBook(knowledge.pairs)
+    running = {"kind": "continuous", "duration_min": None}
+    request = {
+        "horizon_min": 60, "step_min": 5, "lumens": [{"id": "c1", "site": "central"}],
+        "infusions": [
+            {"id": "n", "name": "norepinephrine", **running},
+            {"id": "v", "name": "vasopressin", **running},
+        ],
+        "keep_apart": [], "use_catalogue": True,
+    }  # fmt: skip
+    made = plan_with_facts(request, names, book)
+    assert [note.text for note in made.notes if "Confirm with pharmacy" in note.text] == [
+        "Confirm with pharmacy first, for it is from memory that they may share a lumen: "
+        "norepinephrine beside vasopressin."
+    ]
+    alone = plan_with_facts({**request, "use_catalogue": False}, names, book)
+    assert not any("Confirm" in note.text for note in alone.notes)

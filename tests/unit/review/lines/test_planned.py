@@ -65,3 +65,13 @@ def test_the_table_is_asked_only_where_it_is_wanted_and_what_is_given_stays() ->
         KeepApart(("lr", "cef")),
         KeepApart(("lr", "rbc"), why="clots"),
     )
+
+
+def test_where_the_table_bars_a_pair_for_the_patient_that_counts_whatever_was_given() -> None:
+    barred = KeepApart(("cef", "lr"), "patient", "crystals in a newborn")
+    found = plan_lines(changed("use_catalogue", True), keep_apart_of=lambda names: (barred,))
+    assert found.solution.barred == ("cef", "lr")
+    given = changed("keep_apart.0.scope", "patient") | {"use_catalogue": True}
+    apart = KeepApart(("cef", "lr"), "lumen", "crystals")
+    found = plan_lines(given, keep_apart_of=lambda names: (apart,))
+    assert found.problem.keep_apart == (KeepApart(("lr", "cef"), "patient"),)

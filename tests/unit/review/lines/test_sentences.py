@@ -77,6 +77,29 @@ def test_a_dose_to_be_moved_says_which_way_and_by_how_much() -> None:
     assert "Give ceftriaxone 50 min later than its window ends: ask the prescriber." in said
 
 
+def test_where_a_cannula_frees_the_clash_but_three_not_everything_that_is_said() -> None:
+    names = [f"fluid {at}" for at in range(5)]
+    request = {
+        "lumens": [{"id": "p1", "site": "peripheral"}],
+        "infusions": [{"id": name, "kind": "continuous"} for name in names],
+        "keep_apart": [{"pair": [a, b]} for a in names for b in names if a < b],
+    }
+    found = plan(request)
+    assert why_not(found).endswith(
+        "Even 3 new peripheral cannulas do not carry everything: fluid 0, fluid 1, fluid 2, "
+        "fluid 3 and fluid 4 cannot all run."
+    )
+    unknown = replace(found, solution=replace(found.solution, beyond=()))
+    assert why_not(unknown).endswith("Even 3 new peripheral cannulas do not carry everything.")
+
+
+def test_central_access_says_how_many_lumens_where_one_is_too_few() -> None:
+    request = changed("infusions.1.needs_central", True)
+    assert "Ask for central access. " in " ".join(ways(plan(request)))
+    request["infusions"][2] |= {"needs_central": True, "duration_min": 720}
+    assert "Ask for central access with 2 lumens. " in " ".join(ways(plan(request)))
+
+
 def test_a_replacement_and_a_cannula_still_needed_are_said() -> None:
     problem = plan(TIGHT).problem
     found = planned(problem, instead_of=lambda _: (Replacement("lr", "0.9% sodium chloride"),))

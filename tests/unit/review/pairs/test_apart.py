@@ -41,7 +41,7 @@ def test_a_condition_that_nobody_here_has_confirmed_keeps_apart_until_a_note_is_
     [
         ("red cells", "LR", "calcium overcomes the citrate, and blood clots"),
         ("ceftriaxone", "LR", "only one after the other: stop"),
-        ("amphotericin", "saline", "it precipitates"),
+        ("amphotericin", "saline", "amphotericin B precipitates"),
     ],
 )
 def test_the_reason_is_in_words_and_ends_without_a_dot(

@@ -44,6 +44,14 @@ def test_no_data_keeps_apart_and_has_no_fact(book: PairBook, thing: ThingOf) -> 
     assert told["parts"][0]["facts"] == []
 
 
+def test_a_permission_from_memory_says_so_to_machines_too(book: PairBook, thing: ThingOf) -> None:
+    asked = [("norepinephrine", "vasopressin"), ("LR", "saline"), ("esmolol", "saline")]
+    told = [reply(book, thing, *pair) for pair in asked]
+    assert [each["confirm_with_pharmacy"] for each in told] == [True, True, False]
+    assert not any(each["keep_apart"] for each in told)
+    assert not reply(book, thing, "meropenem", "furosemide")["confirm_with_pharmacy"]
+
+
 def test_what_differs_in_a_newborn_is_told(book: PairBook, thing: ThingOf) -> None:
     told = reply(book, thing, "CTX", "ringers")
     assert (told["verdict"], told["scope"]) == ("in turn", "lumen")

@@ -3,6 +3,7 @@
 import pytest
 
 from app.catalogue.catalogue import Catalogue
+from app.catalogue.pairs.answer import PairBook
 from app.review.pairs.things import WHICH, WHICH_FLUID, names_known, things_of
 from tests.unit.review.pairs.conftest import CaseOf, ThingOf
 
@@ -26,6 +27,10 @@ SALINE = {"fluid": "0.9% sodium chloride", "rate_ml_h": 80}
         ("norepinephrine 0.1 mcg/kg/min", "norepinephrine", "norepinephrine"),
         ("calcium", "calcium", "anything that holds calcium"),
         ("opioid", "opioid", "any opioid"),
+        ("any vasoactive drug", "vasoactive", "any vasoactive drug"),
+        ("any plain crystalloid", "plain fluid", "any plain crystalloid"),
+        ("bicarbonate", "sodium_bicarbonate", "sodium bicarbonate"),
+        ("magnesium", "magnesium_sulfate", "magnesium sulfate"),
     ],
 )
 def test_words_of_the_ward_mean_one_thing(thing: ThingOf, words: str, key: str, name: str) -> None:
@@ -122,3 +127,19 @@ def test_names_to_pick_are_fluids_that_may_be_hung_and_drugs_facts_speak_of(
     assert {"ceftriaxone", "anything that holds calcium", "0.9% sodium chloride"} <= set(known)
     assert "any drug" not in known
     assert not any("concentrate" in name for name in known)
+
+
+def test_everything_the_page_offers_to_pick_is_understood(
+    thing: ThingOf, catalogue: Catalogue, book: PairBook
+) -> None:
+    spoken_of = frozenset(word for fact in book.facts.facts for word in (fact.a, fact.b))
+    lost = [name for name in names_known(catalogue, spoken_of) if not thing(name).is_understood]
+    assert lost == []
+
+
+def test_plasma_with_a_word_nobody_knows_is_asked_about_and_not_offered_again(
+    thing: ThingOf,
+) -> None:
+    read = thing("plasma-xylo 148")
+    assert (read.is_understood, read.ask) == (False, WHICH)
+    assert "plasma" not in thing("plasma xylo").choices

@@ -1,6 +1,10 @@
 """Several things two by two."""
 
+import pytest
+
+from app.catalogue.catalogue import Catalogue
 from app.catalogue.pairs.answer import PairBook
+from app.catalogue.pairs.fact import STRICTEST_FIRST
 from app.review.pairs.told import all_told, counted, told_of
 from tests.unit.review.pairs.conftest import ThingOf
 
@@ -37,3 +41,26 @@ def test_in_a_newborn_the_pair_that_is_barred_comes_first(book: PairBook, thing:
     first = all_told(book, things, newborn=True)[0]
     assert first.answer.scope == "patient"
     assert {first.one.written, first.other.written} == {"LR", "ceftriaxone"}
+
+
+DRUGS = (
+    "ceftriaxone", "amiodarone", "phenytoin", "red cells", "FFP", "insulin", "heparin", "propofol",
+    "TPN", "calcium", "blood", "dobutamine", "norepinephrine 4 mg in dextrose 5%",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("drug", DRUGS)
+def test_over_all_fluids_order_does_not_matter_and_a_newborn_is_never_allowed_more(
+    book: PairBook, thing: ThingOf, catalogue: Catalogue, drug: str
+) -> None:
+    one = thing(drug)
+    for fluid in catalogue:
+        other = thing(fluid.id)
+        told, turned = told_of(book, one, other), told_of(book, other, one)
+        born = told_of(book, one, other, newborn=True)
+        assert told is not None
+        assert turned is not None
+        assert born is not None
+        assert told.answer.decisive.order == turned.answer.decisive.order, fluid.id
+        strict = [STRICTEST_FIRST.index(each.answer.verdict) for each in (born, told)]
+        assert strict == sorted(strict), fluid.id

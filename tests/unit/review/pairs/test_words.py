@@ -120,11 +120,20 @@ def test_every_answer_says_what_to_do_first(book: PairBook, thing: ThingOf) -> N
 
 def test_a_permission_from_memory_asks_for_pharmacy(book: PairBook, thing: ThingOf) -> None:
     assert said(book, thing, "norepinephrine", "vasopressin") == (
-        "May run together. By a source from memory: confirm with pharmacy."
+        "Confirm with pharmacy first: by a source from memory they may run together."
     )
-    assert said(book, thing, "LR", "5% dextrose").endswith(
-        "By common practice, with no source: confirm with pharmacy."
+    assert said(book, thing, "LR", "5% dextrose") == (
+        "Confirm with pharmacy first: by common practice, with no source, they may run together."
     )
+    assert said(book, thing, "insulin", "saline").endswith("together. Prime the line first.")
+
+
+def test_of_a_kind_it_is_said_that_some_may_harm(book: PairBook, thing: ThingOf) -> None:
+    assert said(book, thing, "any vasoactive drug", "bicarb") == (
+        "Nobody has told us of all of these: keep them apart. "
+        "Of some of them harm may be known: ask about each by its name."
+    )
+    assert said(book, thing, "calcium", "blood").startswith("Keep apart: calcium overcomes")
 
 
 def test_no_data_with_advice_gives_the_advice(book: PairBook, thing: ThingOf) -> None:

@@ -4,9 +4,9 @@ from datetime import UTC, datetime
 
 from sqlalchemy import Engine, func, select
 
-from app.patient.lumen_told import LumenTold, State
+from app.patient.lumen_told import LumenTold, State, failed_in
 from app.storage.database import reading, transaction
-from app.storage.lines.told import read_failed, read_told, tell_lumen
+from app.storage.lines.told import read_all_told, read_told, tell_lumen
 from app.storage.tables import LumenToldRow
 
 NOW = datetime(2031, 3, 4, 7, 0, tzinfo=UTC)
@@ -21,7 +21,7 @@ def tell(engine: Engine, patient: str, lumen: str, *states: State) -> None:
 def test_nothing_is_told_at_first(engine: Engine) -> None:
     with reading(engine) as session:
         assert read_told(session, "p1") == {}
-        assert read_failed(session) == {}
+        assert read_all_told(session) == {}
 
 
 def test_what_was_told_comes_back_with_time_and_name(engine: Engine) -> None:
@@ -33,12 +33,27 @@ def test_what_was_told_comes_back_with_time_and_name(engine: Engine) -> None:
         assert read_told(session, "p2") == {}
 
 
-def test_failed_lumens_of_the_unit_come_by_patient(engine: Engine) -> None:
+def test_size_and_site_come_back_as_they_were_told(engine: Engine) -> None:
+    placed = LumenTold("left foot", "placed", NOW, "", "22 G", "peripheral")
+    with transaction(engine) as session:
+        tell_lumen(session, "p1", placed)
+        tell_lumen(session, "p1", LumenTold("left hand", "works", NOW))
+    with reading(engine) as session:
+        stands = read_told(session, "p1")
+    assert stands["left foot"] == placed
+    assert (stands["left hand"].size, stands["left hand"].site) == ("", None)
+
+
+def test_what_counts_in_the_unit_comes_by_patient(engine: Engine) -> None:
     tell(engine, "p1", "left hand", "failed")
     tell(engine, "p1", "right hand", "works")
     tell(engine, "p2", "left hand", "failed", "as it was")
     with reading(engine) as session:
-        assert read_failed(session) == {"p1": frozenset({"left hand"})}
+        stands = read_all_told(session)
+    assert {patient: set(lumens) for patient, lumens in stands.items()} == {
+        "p1": {"left hand", "right hand"}
+    }
+    assert failed_in(stands["p1"]) == {"left hand"}
 
 
 def test_nothing_told_is_ever_removed(engine: Engine) -> None:

@@ -75,3 +75,48 @@ def test_the_shift_counts_a_failed_lumen(ward: TestClient) -> None:
     board = ward.get("/").text.partition("See first")[0]
     assert "bed 02<span" in board
     assert "1 lumen, 2 infusions" in board
+
+
+PLACED = {"where": " left  foot ", "site": "peripheral", "size": "20 G", "by": "A. Nurse"}
+
+
+def test_a_cannula_that_was_placed_is_told_and_planned_with_and_may_be_taken_back(
+    ward: TestClient,
+) -> None:
+    page, place = "/lines/bed-09", "/lines/bed-09/placed"
+    before = ward.get(page).text
+    text = ward.post(place, data=PLACED).text
+    assert "<h1>The 2 lumens suffice.</h1>" in text
+    assert "placed, told 07:05 by A. Nurse" in text
+    assert "peripheral, 20 G" in text
+    assert "left foot" in ward.get("/patients/bed-09").text
+    assert "bed 09<span" not in ward.get("/").text.partition("See first")[0]
+    assert ward.post("/lines/bed-09/lumens", data={"back": "left foot"}).text == before
+
+
+@pytest.mark.parametrize(
+    ("sent", "said"),
+    [({"where": ""}, "say the place"), ({"where": "Right Elbow"}, "there are right elbow"),
+     ({"site": "spine"}, "peripheral or central")],
+)  # fmt: skip
+def test_a_cannula_without_a_place_of_its_own_is_refused(
+    ward: TestClient, sent: dict[str, str], said: str
+) -> None:
+    answer = ward.post("/lines/bed-09/placed", data=PLACED | sent)
+    assert answer.status_code == 422
+    assert said in answer.text
+    assert ward.post("/lines/nobody/placed", data=PLACED).status_code == 404
+
+
+def test_the_size_of_a_lumen_is_kept_as_written_and_stays(ward: TestClient) -> None:
+    sizes = {"of": ["left forearm", "right elbow"], "size": ["20 G", " 18  G "]}
+    text = ward.post(TELL, data={"works": "right elbow", **sizes}).text
+    assert "peripheral, 18 G" in text
+    assert "peripheral, 20 G" not in text
+    assert "peripheral, 18 G" in ward.post(TELL, data={"failed": "right elbow"}).text
+    assert "peripheral, 18 G" in ward.get("/patients/bed-25").text
+
+
+def test_enter_in_a_field_presses_no_button_that_fails_a_lumen(client: TestClient) -> None:
+    form = client.get(PAGE).text.partition('action="/lines/bed-25/lumens"')[2]
+    assert form.index("<button") == form.index('<button type="submit" disabled hidden>')

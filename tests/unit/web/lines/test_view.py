@@ -54,13 +54,14 @@ def test_the_clock_says_what_to_do_on_which_lumen(page_of: PageOf) -> None:
     assert [lumen for lumen, _ in first.lumens] == ["Left forearm", "Right elbow"]
     words = [step.words for step in first.lumens[0][1]]
     assert words[0] == "Pause compound sodium lactate."
-    assert words[1].startswith("Flush with 5 mL of 0.9% sodium chloride: the first 1 mL no faster")
+    assert words[1].startswith("Flush with 5 mL of 0.9% sodium chloride: the first 1 mL slowly")
     assert words[2] == "Start ceftriaxone, 30 min, until 07:35."
 
 
 def test_flushes_are_counted_with_their_sodium(page_of: PageOf) -> None:
     assert page_of("25").flushes == (
-        "6 flushes, 30 mL in all of 0.9% sodium chloride, 4.6 mmol of sodium."
+        "6 flushes, 30 mL in all of 0.9% sodium chloride, 4.6 mmol of sodium. Slowly is "
+        "no faster than what ran before."
     )
     assert page_of("07").flushes == "No flush is needed."
 
@@ -69,7 +70,7 @@ def test_the_table_says_the_same_as_the_picture(page_of: PageOf) -> None:
     rows = {row.name: (row.lumen, row.runs) for row in page_of("25").rows}
     assert rows["Norepinephrine"] == ("Right elbow", "throughout")
     assert rows["Compound sodium lactate"] == (
-        "Left forearm", "10:20 to 14:00 and 14:40 to 19:05",
+        "Left forearm", "10:20 to 15:00 and 15:40 to 19:05",
     )  # fmt: skip
 
 
@@ -109,3 +110,30 @@ def test_nothing_to_plan_is_said(bed_of: BedOf, means: Means) -> None:
     page = lines_page(replace(bed, review=replace(bed.review, case=case)), means, {})
     assert page.headline == NOTHING
     assert page.proof == page.burden == ""
+
+
+def test_two_that_must_not_both_be_given_are_named_in_the_headline(page_of: PageOf) -> None:
+    assert page_of("20").headline == (
+        "Ceftriaxone and parenteral nutrition must not both be given to this patient. No line plan "
+        "can be right."
+    )
+
+
+def test_a_dose_says_how_long_after_the_one_before_it_starts(page_of: PageOf) -> None:
+    notes = {row.name: row.note for row in page_of("11").rows}
+    assert notes["Hydrocortisone, dose 1"] == ""
+    assert notes["Hydrocortisone, dose 2"] == "5 h 25 min after the one before"
+
+
+def test_what_was_placed_meanwhile_frees_the_plan(page_of: PageOf) -> None:
+    placed = LumenTold("left foot", "placed", NOW, "", "20 G", "peripheral")
+    page = page_of("09", placed)
+    assert page.headline == "The 2 lumens suffice."
+    assert page.lumens[1].where == "peripheral, 20 G"
+
+
+def test_what_lost_its_lumen_is_not_called_uninterrupted(page_of: PageOf) -> None:
+    assert page_of("03", replace(FAILED, lumen="left forearm")).burden == (
+        "What ran on left forearm stands still until it is connected again; after that nothing is "
+        "interrupted."
+    )

@@ -33,9 +33,14 @@ def test_runs_are_spans_of_the_clock() -> None:
 def test_what_begins_says_until_when() -> None:
     start = Step(70, "p", "start", "Start red cells: 120 min", "b")
     assert step_words(start, BLOOD, NOW) == (
-        "Start red cells, 2 h, until 10:15. Fetch it no earlier than 07:45."
+        "Start red cells by a blood giving set, 2 h, until 10:15. Fetch it no earlier than 07:45."
     )
     assert step_words(replace(start, at_min=0), BLOOD, NOW).endswith("Fetch it now.")
+    new = replace(start, at_min=0, lumen_id="new1")
+    assert step_words(new, BLOOD, NOW).endswith("Fetch it once new cannula 1 is in.")
+    assert step_words(Step(0, "p", "resume", "Resume saline", "f"), FLUID, NOW, "at 80 mL/h") == (
+        "Resume saline at 80 mL/h."
+    )
     assert step_words(Step(0, "p", "pause", "Pause saline", "f"), FLUID, NOW) == "Pause saline."
 
 

@@ -6,7 +6,7 @@ from app.intake.fluids import name_book
 from app.intake.vocabulary import Vocabulary
 from app.review.pairs.things import read_thing
 from app.storage.seed_files import read_pair_facts
-from app.web.pairs.known import RULED, SIGNS, KnownOf, known_of
+from app.web.pairs.known import RULED, SIGNS, UNSEEN, KnownOf, known_of
 
 
 def known(words: str, catalogue: Catalogue, vocabulary: Vocabulary) -> KnownOf:
@@ -28,8 +28,10 @@ def test_facts_that_name_it_come_first_then_rules_and_the_strictest_of_each(
     assert (first, second) == ("", RULED)
     assert all("amiodarone" in line.sentence.lower() for line in own)
     assert any(line.sentence.startswith("Keep phenytoin and any drug apart") for line in ruled)
-    order = [list(SIGNS.values()).index(line.sign) for line in own]
+    drawn = [*SIGNS.values(), UNSEEN]
+    order = [drawn.index(line.sign) for line in own]
     assert order == sorted(order)
+    assert "may" not in {line.sign for line in own}, "all of these are from memory"
     heparin = next(line for line in own if "heparin" in line.sentence)
     assert heparin.href == "/co-infusion?thing=amiodarone&thing=heparin"
     assert heparin.seen.startswith("By Y-site: label statement. Amiodarone label")

@@ -35,7 +35,10 @@ def test_several_are_counted_folded_and_lead_to_the_two_by_themselves(
     knowledge: Knowledge,
 ) -> None:
     view = page(knowledge, "CTX", "LR", "saline")
-    assert view.counts == "3 pairs: 1 only in turn, 2 may run together."
+    assert view.counts == (
+        "3 pairs: 1 only in turn, 2 may run together. Of these confirm 1 with pharmacy first."
+    )
+    assert [pair.sign for pair in view.pairs] == ["turn", "unseen", "may"]
     assert not view.unfolded
     assert view.pairs[0].alone == "/co-infusion?thing=CTX&thing=LR"
     assert view.pairs[0].newborn.startswith("Not both at all: fatal crystals")

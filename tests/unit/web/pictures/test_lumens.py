@@ -115,3 +115,17 @@ def test_nothing_leaves_the_picture(start: int, length: int, name: str, fill: st
     assert lane.bars[0].x + lane.bars[0].width <= WIDE
     assert lane.word_x >= 0
     assert lane.word_x + LETTER * len(lane.word) <= WIDE + PAD
+
+
+def test_in_a_hand_no_flush_strikes_out_a_name() -> None:
+    lanes = (Lane("a", "dose", ((0, 30),)), Lane("b", "dose", ((35, 60),)))
+    row = one(*lanes, flushes=(30,), width=NARROW).rows[0]
+    (notch,) = row.notches
+    assert notch.top > max(lane.word_y for lane in row.lanes)
+    assert notch.bottom >= max(lane.bars[0].y for lane in row.lanes)
+
+
+def test_what_fills_the_shift_has_its_name_on_it() -> None:
+    (lane,) = one(Lane("red cells", "blood", ((0, 720),))).rows[0].lanes
+    assert lane.word == "red cells"
+    assert lane.bars[0].x < lane.word_x < lane.bars[0].x + lane.bars[0].width

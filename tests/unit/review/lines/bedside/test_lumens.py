@@ -1,7 +1,11 @@
 """Which lumens a plan may use."""
 
+import pytest
+
 from app.lines.model import Lumen
-from app.review.lines.bedside.lumens import access_of
+from app.patient.lumen_told import LumenTold
+from app.review.lines.bedside.lumens import access_of, with_told
+from tests.conftest import NOW
 from tests.unit.review.lines.bedside.conftest import TWO, CaseOf
 
 
@@ -45,3 +49,27 @@ def test_a_lumen_of_unknown_site_counts_as_peripheral_and_that_is_said(case_of: 
 def test_the_name_of_a_lumen_may_tell_its_site(case_of: CaseOf) -> None:
     access = access_of(case_of(access=[{"id": "right jugular"}]).patient)
     assert access.lumens[0].site == "central"
+
+
+@pytest.mark.parametrize(
+    "name", ["right radial artery", "arterial line", "A-line", "dialysis catheter", "epidural"]
+)
+def test_nothing_is_ever_planned_into_what_is_no_vein(case_of: CaseOf, name: str) -> None:
+    lumen = {"id": name, "site": "peripheral"}
+    access = access_of(case_of(access=[lumen]).patient)
+    assert access.lumens == ()
+    assert "is not a vein to infuse by" in access.left_out[0]
+
+
+def test_what_was_placed_meanwhile_is_planned_with(case_of: CaseOf) -> None:
+    placed = LumenTold("left foot", "placed", NOW, site="peripheral")
+    case = with_told(case_of(access=TWO), {"left foot": placed})
+    assert [lumen.id for lumen in access_of(case.patient).lumens] == [
+        "left hand", "right hand", "left foot",
+    ]  # fmt: skip
+
+
+def test_what_is_not_used_is_told_and_what_failed_is_told_elsewhere(case_of: CaseOf) -> None:
+    lumens = [*TWO, {"id": "neck", "site": "central", "role": "haemofiltration"}]
+    access = access_of(case_of(access=lumens).patient, frozenset({"left hand"}))
+    assert access.not_used == ("Neck is kept for “haemofiltration” and is not used.",)

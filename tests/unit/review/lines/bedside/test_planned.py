@@ -11,6 +11,7 @@ from app.review.lines.bedside.problem import Means
 from tests.unit.review.lines.bedside.conftest import (
     CALCIUM_FLUID,
     CEFTRIAXONE,
+    CENTRAL,
     PRESSOR,
     RED_CELLS,
     TWO,
@@ -157,3 +158,32 @@ def test_a_lumen_is_named_by_its_site_and_a_new_one_by_its_number() -> None:
     assert lumen_words("left hand") == "left hand"
     assert lumen_words("new2") == "new cannula 2"
     assert lumen_words("newborn line") == "newborn line"
+
+
+def test_a_plan_says_where_two_share_a_lumen_by_a_word_from_memory(
+    case_of: CaseOf, means: Means
+) -> None:
+    other = {"name": "vasopressin 20 units in 50 mL dextrose 5% 2 mL/h", "kind": "drug"}
+    made = plan_bedside(case_of(co=[PRESSOR, other], access=[CENTRAL]), means)
+    assert made.found.solution.feasible
+    (line,) = made.leaning
+    assert line.startswith("Confirm with pharmacy first, for it is from memory")
+    assert plan_bedside(case_of(co=[PRESSOR], access=[CENTRAL]), means).leaning == ()
+
+
+@pytest.mark.parametrize("bed", BEDS)
+def test_whichever_lumen_fails_the_plan_holds_and_nothing_that_must_run_stands_still(
+    demo: Mapping[str, Case], means: Means, bed: str
+) -> None:
+    for lumen in demo[bed].patient.access:
+        made = plan_bedside(demo[bed], means, frozenset({lumen.id}))
+        plan = made.found.solution.plan
+        assert not made.found.withheld
+        if plan is None:
+            continue
+        assert faults(made.bedside.problem, plan) == ()
+        assert all(placed.lumen_id != lumen.id for placed in plan.placements)
+        must_run = {item.id for item in made.bedside.items if item.must_run}
+        halted = (step for step in made.found.steps if step.what == "pause")
+        assert all(step.infusion_id not in must_run or step.do.startswith("Stop")
+                   for step in halted)  # fmt: skip

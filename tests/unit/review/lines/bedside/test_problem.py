@@ -106,10 +106,13 @@ def test_a_name_that_is_not_understood_is_kept_apart_from_everything_and_said(
     assert any("is kept apart from everything" in note for note in bedside.notes)
 
 
-def test_blood_that_takes_longer_than_it_may_is_told(case_of: CaseOf, means: Means) -> None:
+def test_blood_that_takes_longer_than_it_may_is_not_planned(case_of: CaseOf, means: Means) -> None:
     slow = {"name": "red cells 1 unit over 5 h", "kind": "blood"}
-    notes = bedside_of(case_of(co=[slow]), means).notes
-    assert any("longer than the 4 h" in note for note in notes)
+    bedside = bedside_of(case_of(co=[slow]), means)
+    assert bedside.items == ()
+    ((name, why),) = bedside.not_planned
+    assert name == "Red cells"
+    assert "longer than the 4 h" in why
 
 
 def test_only_what_is_connected_now_stays_or_moves_in_the_steps(

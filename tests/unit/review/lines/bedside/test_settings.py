@@ -14,3 +14,12 @@ def test_the_limits_of_blood_are_those_that_plans_are_checked_against() -> None:
     said = " ".join(settings.taken())
     assert "within 30 min of leaving its store" in said
     assert "done within 4 h" in said
+
+
+def test_flushes_and_surges_are_told_with_their_limits() -> None:
+    said = " ".join(settings.taken())
+    assert (
+        "A flush is 5 mL by a small vein, 10 mL by a central lumen; in a child 3 mL by a small "
+        "vein, 5 mL by a central lumen; in a newborn 1 mL."
+    ) in said
+    assert "No dose of 60 min or less goes by the lumen of a vasoactive drug" in said
