@@ -29,6 +29,11 @@ AMOUNTS: Final = {
     for one in QUANTITIES
 }
 SOURCE: Final = "source"
+FIRST: Final = (
+    ("name", "kind", "variant_of", "never_hung"),
+    ("composition_mmol_l", "composition_g_l", "other"),
+    ("osmolarity_labelled_mosm_l", "ph", "energy_kcal_l", "pack_sizes_ml"),
+)
 EMPTY: Final[tuple[object, ...]] = (None, "", [], {})
 
 
@@ -46,15 +51,21 @@ class Difference:
 
 
 def differences(before: Document | None, after: Document | None) -> tuple[Difference, ...]:
-    """Every field in which two entries differ, in the order of an entry; either may be missing."""
+    """Every field in which two entries differ, what is in the bag first; either may be missing."""
     if before is None or after is None:
         return () if before == after else (_whole(before, after),)
     old, new = dict(flat(before)), dict(flat(after))
     fields = [field for field in dict.fromkeys((*old, *new)) if old.get(field) != new.get(field)]
     return tuple(
         Difference(field, name_of(field), old.get(field, NOTHING), new.get(field, NOTHING))
-        for field in fields
+        for field in sorted(fields, key=_place)
     )
+
+
+def _place(field: str) -> int:
+    """What harms most when it is overlooked comes first; within that, the order of an entry."""
+    part = field.partition(".")[0]
+    return next((n for n, parts in enumerate(FIRST) if part in parts), len(FIRST))
 
 
 def _whole(before: Document | None, after: Document | None) -> Difference:

@@ -37,16 +37,16 @@ def test_every_sort_of_field_is_told_in_the_words_of_a_label(ringers: dict[str, 
     after["search_words"] = ["Ringer"]
     after["composition_g_l"] = {"glucose": 50, "glucose_basis": "monohydrate"}
     assert told(ringers, after) == [
-        "words people search by: LR, RL, lactated Ringer's, Ringer's lactate, lactated Ringer's "
-        "injection, then Ringer",
-        "bag sizes, mL: 250, 500, 1000, then 500, 1000",
-        "osmolarity on the label, mOsm/L: 273, then 275",
         "sodium, mmol/L: 130, then 131",
         "calcium, mmol/L: 1.35, then nothing",
-        "pH, lowest: 6, then 5.5",
         "magnesium, mmol/L: nothing, then 1",
         "glucose, g/L: nothing, then 50",
         "glucose counted as: nothing, then monohydrate",
+        "bag sizes, mL: 250, 500, 1000, then 500, 1000",
+        "osmolarity on the label, mOsm/L: 273, then 275",
+        "pH, lowest: 6, then 5.5",
+        "words people search by: LR, RL, lactated Ringer's, Ringer's lactate, lactated Ringer's "
+        "injection, then Ringer",
     ]
 
 
