@@ -12,7 +12,7 @@ from datetime import UTC, datetime
 from functools import lru_cache
 from typing import Any, Final
 
-from app.intake.errors import InputError, InputErrors
+from app.intake.errors import MOST_FIELDS, InputError, InputErrors, too_much
 from app.intake.vocabulary import fold
 from app.patient.order import Question
 
@@ -80,9 +80,19 @@ class Reader:
         self._seen: set[str] = set(seen)
         self.data: Mapping[str, Any] = {}
         if isinstance(data, Mapping):
-            self.data = data
+            self.data = self._within_bounds(data)
         elif data is not None:
             self.refuse_at(path or "request", data, "an object of named fields")
+
+    def _within_bounds(self, data: Mapping[str, Any]) -> Mapping[str, Any]:
+        """The object without what is too much to be read, which is refused unread."""
+        if told := too_much("", tuple(data), MOST_FIELDS):
+            self.refuse_at(self.path or "request", *told)
+            return {}
+        big = {name: told for name, value in data.items() if (told := too_much(name, value))}
+        for name, told in big.items():
+            self.refuse(name, *told)
+        return {n: v for n, v in data.items() if n not in big} if big else data
 
     def refuse_at(self, path: str, value: object, accepted: str) -> None:
         """Note a field that cannot be read."""
@@ -185,7 +195,9 @@ class Reader:
             return (value.strip(),) if value.strip() else ()
         texts: list[str] = []
         for number, item in enumerate(self.sequence(name)):
-            if isinstance(item, str):
+            if told := too_much(name, item):
+                self.refuse(f"{name}[{number}]", *told)
+            elif isinstance(item, str):
                 texts.append(item.strip())
             elif item is not None:
                 self.refuse(f"{name}[{number}]", item, "a text")

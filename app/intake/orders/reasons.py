@@ -64,6 +64,8 @@ IONS: Final = frozenset(
     ("sodium", "na", "potassium", "k", "calcium", "magnesium", "phosphate", "glucose")
 )
 DIGIT: Final = re.compile(r"\d")
+# A reason is a few words; every place it may begin at is tried, so that this bounds the work.
+LONGEST_REASON: Final = 300
 CHOICES: Final = ", ".join(get_args(Purpose))
 
 
@@ -144,7 +146,7 @@ def _cut_reason(name: str, vocabulary: Vocabulary) -> tuple[str, str]:
     folded = fold(name)
     for match in REASON_STARTS.finditer(folded):
         head, tail = folded[: match.start()].strip(), folded[match.end() :].strip(" ()")
-        if head and tail and _is_reason(tail, vocabulary):
+        if head and 0 < len(tail) <= LONGEST_REASON and _is_reason(tail, vocabulary):
             return head, tail
     return name, ""
 

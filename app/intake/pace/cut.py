@@ -17,7 +17,7 @@ COUNT: Final = (
     r"(?:\d+(?:\.\d+)?|half(?: an?)?|an?|the next \w+|one|two|three|four|five|six|eight|ten|twelve)"
 )
 RUNS: Final = re.compile(
-    r"[\s,;:(-]*(?:"
+    r"[\s,;:(-]{0,12}(?:"
     rf"(?:\bat\b|@|\brate\b|\brun(?:ning)?\b)[\s:=]*(?:at\s*)?{RANGE}(?!\s*(?:%|mmol|meq|g\b|mg))"
     rf"(?:{ML}(?:{PER}kg)?{PER}{TIME})?"
     rf"|\bover\s+(?:the next\s+)?{COUNT}(?:\s*-\s*\d+)?\s*(?:1/2\s*)?"
@@ -54,13 +54,18 @@ PINTS: Final = re.compile(r"(?<![\d.])(\d(?:\.\d+)?)\s*pints?\b")
 INTRAVENOUS: Final = re.compile(r"\bi\s?[./]\s?v\b\.?")
 PATIENT: Final = re.compile(r"^(?:pt|patient)\b[^,;.]*[,;.]\s*")
 LITRE: Final = re.compile(r"\b(?:a|one) (?=(?:litre|liter)\b)")
+# Rates that may stand before a name; each is looked for in all that is left.
+MOST_LEADING: Final = 12
 
 
 @lru_cache(maxsize=4096)
 def cut_rate_words(name: str) -> tuple[str, str]:
     """A fluid's name without the words of its rate, before or behind it, and those words."""
     rest, lead = PATIENT.sub("", INTRAVENOUS.sub("iv", fold(name))), ""
-    while match := RUNS.search(rest):
+    for _ in range(MOST_LEADING):
+        match = RUNS.search(rest)
+        if match is None:
+            break
         head = rest[: match.start()]
         if _names_something(head):
             return _tidy(head), f"{lead}{rest[match.start() :]}".strip()

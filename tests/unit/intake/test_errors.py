@@ -1,6 +1,8 @@
 """What cannot be read is told by field, value and what is accepted."""
 
-from app.intake.errors import InputError, InputErrors
+import pytest
+
+from app.intake.errors import InputError, InputErrors, too_much
 
 
 def test_an_error_names_field_value_and_what_is_accepted() -> None:
@@ -15,3 +17,22 @@ def test_several_errors_are_told_in_the_order_met() -> None:
     assert str(InputErrors((first, second))).index("a:") < str(InputErrors((first, second))).index(
         "b:"
     )
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "told"),
+    [
+        ("fluid", "x" * 2001, ("2,001 characters", "at most 2,000 characters")),
+        ("orders", [{}] * 61, ("61 entries", "at most 60 entries")),
+        ("observations", [{}] * 1001, ("1,001 entries", "at most 1,000 entries")),
+    ],
+)
+def test_more_than_can_be_read_is_told_by_its_size(
+    name: str, value: object, told: tuple[str, str]
+) -> None:
+    assert too_much(name, value) == told
+
+
+@pytest.mark.parametrize("value", ["x" * 2000, [{}] * 60, {"a": 1}, 10**400, None])
+def test_what_can_be_read_is_not_too_much(value: object) -> None:
+    assert too_much("orders", value) is None

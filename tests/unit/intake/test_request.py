@@ -163,3 +163,25 @@ def test_a_newborn_s_grams_are_known_by_the_ward_alone(
     request = {"setting": "neonate", "patient": {"weight_kg": 34}}
     case = read_case(request, catalogue=catalogue, vocabulary=vocabulary, now=now)
     assert case.patient.weight_kg is None and "hardly fits" in case.questions[0].ask
+
+
+@pytest.mark.parametrize(
+    ("request_", "field"),
+    [
+        ({"orders": [{"fluid": "a, " * 700}]}, "orders[0].fluid"),
+        ({"orders": [{"fluid": "saline", "order_text": "- " * 1100}]}, "orders[0].order_text"),
+        ({"orders": [{}] * 61}, "orders"),
+        ({"patient": {"conditions": ["asthma", "x" * 2001]}}, "patient.conditions[1]"),
+        ({"patient": {"observations": [{}] * 1001}}, "patient.observations"),
+        ({f"field_{n}": n for n in range(101)}, "request"),
+    ],
+)
+def test_more_than_anyone_writes_is_refused_unread(
+    request_: dict[str, Any], field: str, catalogue: Catalogue, vocabulary: Vocabulary,
+    now: datetime,
+) -> None:  # fmt: skip
+    with pytest.raises(InputError) as caught:
+        read_case(request_, catalogue=catalogue, vocabulary=vocabulary, now=now)
+    assert caught.value.field == field
+    assert "at most" in caught.value.accepted
+    assert len(str(caught.value)) < 200

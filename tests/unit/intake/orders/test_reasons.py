@@ -2,7 +2,14 @@
 
 import pytest
 
-from app.intake.orders.reasons import cut_reason, purpose_in, read_why, reasons_in
+from app.intake.orders import reasons
+from app.intake.orders.reasons import (
+    LONGEST_REASON,
+    cut_reason,
+    purpose_in,
+    read_why,
+    reasons_in,
+)
 from app.intake.request import Problems, Reader
 from app.intake.vocabulary import Vocabulary
 
@@ -114,3 +121,14 @@ def test_the_reason_is_cut_off_the_name(vocabulary: Vocabulary, written: str, na
 )  # fmt: skip
 def test_what_names_a_fluid_is_not_cut(vocabulary: Vocabulary, written: str) -> None:
     assert cut_reason(written, vocabulary) == (written, "")
+
+
+def test_a_reason_is_looked_for_in_the_last_words_alone(
+    vocabulary: Vocabulary, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tried: list[str] = []
+    monkeypatch.setattr(reasons, "reasons_in", lambda tail, _: tried.append(tail) or frozenset())
+    name = "saline" + ", a" * 600
+    assert cut_reason(name, vocabulary) == (name, "")
+    assert 0 < len(tried) <= LONGEST_REASON
+    assert max(map(len, tried)) <= LONGEST_REASON

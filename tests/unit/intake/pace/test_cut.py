@@ -2,7 +2,7 @@
 
 import pytest
 
-from app.intake.pace.cut import cut_rate_words
+from app.intake.pace.cut import MOST_LEADING, cut_rate_words
 
 
 @pytest.mark.parametrize(
@@ -32,3 +32,8 @@ def test_words_before_and_behind_the_name_are_both_kept() -> None:
     assert cut_rate_words("Bolus of Hartmann's 500 mL over 10 min") == (
         "hartmanns 500 ml", "bolus ,  over 10 min",
     )  # fmt: skip
+
+
+def test_a_run_of_signs_before_a_rate_is_looked_at_a_few_at_a_time() -> None:
+    assert cut_rate_words(f"saline {'(' * 40} 125 mL/h")[0].startswith("saline")
+    assert cut_rate_words("125 mL/h, " * 40 + "saline")[1].count("125") == MOST_LEADING
