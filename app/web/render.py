@@ -62,6 +62,7 @@ class Frame:
     back: str
     menu: Menu
     again: Panel
+    home: str = "/"
 
 
 @cache
@@ -114,6 +115,7 @@ def frame_of(request: Request) -> Frame:
         back=_back(request, places),
         menu=menu,
         again=Panel("open" if menu.name else "none", name=menu.name),
+        home=menu.home,
     )
 
 

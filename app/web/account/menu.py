@@ -23,11 +23,14 @@ LINKS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Menu:
-    """What the header says of the person. name: empty while nobody is signed in."""
+    """What the header says of the person. name: empty while nobody is signed in; home: the first
+    page they may see.
+    """
 
     name: str = ""
     roles: str = ""
     links: tuple[tuple[str, str], ...] = ()
+    home: str = "/"
 
 
 def standing_in(request: Request) -> Standing:
@@ -42,7 +45,7 @@ def menu_of(request: Request) -> Menu:
     if person is None:
         return Menu()
     links = tuple(one for one in LINKS if may_open(request, one[0]))
-    return Menu(person.name, roles_text(person.roles), links)
+    return Menu(person.name, roles_text(person.roles), links, home_of(person))
 
 
 def may_open(request: Request, path: str) -> bool:

@@ -207,6 +207,8 @@ def test_a_wrong_role_is_told_who_may_which_role_one_has_and_whom_to_ask(
     assert "To see patients of the unit is for the nurse, prescriber or pharmacist." in answer.text
     assert "You are signed in as educator." in answer.text
     assert "Ask Wanda Prill, who keeps the accounts." in answer.text
+    # Back is not to the page that was just refused.
+    assert '<a class="button" href="/compare">' in answer.text
     part = browser.get("/", headers=HTMX)
     assert part.headers["hx-retarget"] == "#main"
 
