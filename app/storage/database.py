@@ -32,7 +32,10 @@ def connect(url: str, *, secret: str = "") -> Engine:
     secret: seals the trail of what is written through it; without one the seal is left as it is.
     """
     address = make_url(url)
-    engine = create_engine(address, execution_options={TRAIL_KEY: key_of(secret)})
+    # A fault's text goes into the server's log: no value, which may be a patient's, stands in it.
+    engine = create_engine(
+        address, execution_options={TRAIL_KEY: key_of(secret)}, hide_parameters=True
+    )
     if address.get_backend_name() == "sqlite":
         if address.database and address.database != ":memory:":
             Path(address.database).parent.mkdir(parents=True, exist_ok=True)

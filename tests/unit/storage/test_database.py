@@ -144,3 +144,10 @@ def test_every_migration_can_be_taken_back(engine: Engine) -> None:
         command.downgrade(migration_config(connection), "base")
     assert current(engine) is None
     assert inspect(engine).get_table_names() == ["alembic_version"]
+
+
+def test_a_fault_of_the_database_tells_no_value(engine: Engine) -> None:
+    with pytest.raises(IntegrityError) as caught, transaction(engine) as session:
+        session.add(LumenRow(patient_id="nobody of ours", name="arm", site="peripheral"))
+    assert "INSERT INTO" in str(caught.value)
+    assert "nobody of ours" not in str(caught.value)
