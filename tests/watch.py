@@ -139,11 +139,6 @@ NO_ACTS: Mapping[str, str] = {
     "past_order": "what a bed holds as it is reviewed, without its person; nobody's act",
     "replay": "how far a run is; that it was asked for and what came out are acts",
 }
-NO_ACTS_YET: Mapping[str, str] = {
-    "lumen_told": "the call stands in nobody's page yet",
-    "pair_note": "the call stands in nobody's page yet",
-    "pair_note_withdrawal": "the call stands in nobody's page yet",
-}
 ASKED: ContextVar[str] = ContextVar("asked", default="")
 WRITTEN = "written by a page"
 
@@ -177,11 +172,7 @@ def watched() -> Iterator[list[str]]:
 
     def kept(connection: Connection) -> None:
         written: set[tuple[str, str]] = connection.info.get(WRITTEN, set())
-        acts = {
-            table
-            for how, table in written
-            if not {table, f"{how} {table}"} & {*NO_ACTS, *NO_ACTS_YET}
-        }
+        acts = {table for how, table in written if not {table, f"{how} {table}"} & {*NO_ACTS}}
         if acts and TRAIL not in acts:
             silent.append(f"{ASKED.get()} wrote {', '.join(sorted(acts))} and no act")
 

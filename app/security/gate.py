@@ -76,6 +76,8 @@ ADMITS: Final[Mapping[Address, Need]] = MappingProxyType(
         ("GET", "/lines/{patient_id}/labels"): Act.SEE_PATIENTS,
         ("GET", "/lines/{patient_id}/lumens"): Act.SEE_PATIENTS,
         ("POST", "/lines/{patient_id}/lumens"): Act.TELL,
+        ("GET", "/lines/{patient_id}/placed"): Act.SEE_PATIENTS,
+        ("POST", "/lines/{patient_id}/placed"): Act.TELL,
         ("GET", "/orders/new"): Act.TRY_ORDERS,
         ("POST", "/orders/review"): Act.TRY_ORDERS,
         ("POST", "/orders/receipts"): Act.TRY_ORDERS,

@@ -38,10 +38,9 @@ def test_the_shift_leads_to_those_with_too_few_lumens(open_page: OpenPage) -> No
 
 
 def test_a_lumen_fails_in_one_tap_and_the_plan_is_made_again(failing: Page) -> None:
-    failing.get_by_label("Told by, if you like").fill("A. Nurse")
     failing.get_by_role("button", name="This lumen failed (Left forearm)").click()
     expect(failing.get_by_role("heading", level=1)).to_contain_text("needs 1 new cannula")
-    expect(failing.get_by_text("failed, told 07:05 by A. Nurse")).to_be_visible()
+    expect(failing.get_by_text("failed, told 07:05 by Test nurse pharmacist prescriber")).to_be_visible()
     expect(failing.locator(".lines-changes")).to_contain_text("Where they were: norepinephrine.")
     failing.get_by_role("button", name="As it was (Left forearm)").click()
     expect(failing.get_by_role("heading", level=1)).to_have_text("The 2 lumens suffice.")
@@ -54,7 +53,6 @@ def test_it_works_without_script_and_by_keyboard(open_page: OpenPage) -> None:
 
 
 def test_enter_after_a_name_fails_no_lumen(failing: Page) -> None:
-    failing.get_by_label("Told by, if you like").fill("A. Nurse")
     failing.keyboard.press("Enter")
     failing.get_by_label("Size, such as 20 G, of Left forearm").press("Enter")
     expect(failing).to_have_url(re.compile(f"{LINES}$"))

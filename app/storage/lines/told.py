@@ -31,20 +31,15 @@ def read_all_told(session: Session) -> Mapping[str, Mapping[str, LumenTold]]:
     return {patient_id: lumens for patient_id, lumens in stands.items() if lumens}
 
 
-def tell_lumen(session: Session, patient_id: str, told: LumenTold) -> None:
-    """Add what somebody told of a lumen."""
-    session.add(
-        LumenToldRow(
-            patient_id=patient_id,
-            lumen=told.lumen,
-            state=told.state,
-            at=told.at,
-            by=told.by,
-            size=told.size,
-            site=told.site or "",
-        )
-    )
+def tell_lumen(session: Session, patient_id: str, told: LumenTold) -> int:
+    """Add what somebody told of a lumen; its number."""
+    row = LumenToldRow(
+        patient_id=patient_id, lumen=told.lumen, state=told.state, at=told.at, by=told.by,
+        size=told.size, site=told.site or "",
+    )  # fmt: skip
+    session.add(row)
     session.flush()
+    return row.id
 
 
 def _told(row: Sequence[Any]) -> LumenTold:

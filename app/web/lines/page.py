@@ -6,18 +6,22 @@ from typing import Annotated, Final
 from fastapi import APIRouter, Form, HTTPException, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from pydantic import BaseModel
+from sqlalchemy.orm import Session
 
 from app.patient.lumen_told import LumenTold, Site, State, placed_in
 from app.review.knowledge import Knowledge
 from app.review.lines.bedside.problem import Means
 from app.review.workflow import now_in, pair_book, review_patient
+from app.storage.audit.acts import TOLD_LUMEN
 from app.storage.database import reading, transaction
 from app.storage.lines.told import read_told, tell_lumen
 from app.storage.patients import Bed, read_bed, read_unit
 from app.storage.stock import read_stock
+from app.web.account.keeping import noted
 from app.web.lines.labels import labels_page
 from app.web.lines.view import LinesPage, lines_page
 from app.web.render import SEE_OTHER, render
+from app.web.who import signed_in
 
 router: Final = APIRouter(include_in_schema=False)
 NOT_FOUND: Final = 404
@@ -41,7 +45,7 @@ def labels(request: Request, patient_id: str) -> HTMLResponse:
 
 
 class TellForm(BaseModel):
-    """What is sent of a lumen: its name by the button pressed, who tells, and sizes.
+    """What is sent of a lumen: its name by the button pressed, and sizes.
 
     of and size: the lumens of the form, and beside each its size as written.
     """
@@ -49,7 +53,6 @@ class TellForm(BaseModel):
     failed: str = ""
     works: str = ""
     back: str = ""
-    by: str = ""
     of: list[str] = []
     size: list[str] = []
 
@@ -60,7 +63,6 @@ class PlaceForm(BaseModel):
     where: str = ""
     site: str = ""
     size: str = ""
-    by: str = ""
 
 
 @router.post("/lines/{patient_id}/lumens")
@@ -79,8 +81,8 @@ def tell(request: Request, patient_id: str, sent: Annotated[TellForm, Form()]) -
             raise HTTPException(UNREADABLE, text)
         sizes = dict(zip(sent.of, sent.size, strict=False))
         size = _words(sizes.get(lumen, ""), LONGEST_SIZE)
-        who, now = _words(sent.by, LONGEST_NAME), now_in(read_unit(session))
-        tell_lumen(session, patient_id, LumenTold(lumen, told[lumen], now, who, size))
+        who, now = signed_in(request).name[:LONGEST_NAME], now_in(read_unit(session))
+        _kept(request, session, patient_id, LumenTold(lumen, told[lumen], now, who, size))
     return RedirectResponse(f"/lines/{patient_id}", SEE_OTHER)
 
 
@@ -101,9 +103,15 @@ def place(request: Request, patient_id: str, sent: Annotated[PlaceForm, Form()])
         site = SITES.get(sent.site)
         if site is None:
             raise HTTPException(UNREADABLE, "Site: peripheral or central.")
-        who, now = _words(sent.by, LONGEST_NAME), now_in(read_unit(session))
-        tell_lumen(session, patient_id, LumenTold(where, "placed", now, who, size, site))
+        who, now = signed_in(request).name[:LONGEST_NAME], now_in(read_unit(session))
+        _kept(request, session, patient_id, LumenTold(where, "placed", now, who, size, site))
     return RedirectResponse(f"/lines/{patient_id}", SEE_OTHER)
+
+
+def _kept(request: Request, session: Session, patient_id: str, told: LumenTold) -> None:
+    """Kept, and recorded by its number alone: the trail outlives the patient's stay."""
+    number = tell_lumen(session, patient_id, told)
+    noted(request, session, TOLD_LUMEN, f"lumen:{number}", after={"state": told.state})
 
 
 def _words(text: str, longest: int) -> str:

@@ -1,6 +1,7 @@
 """The page on pairs, and the notes that named people sign there."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Annotated, Final
 
 from fastapi import APIRouter, Form, HTTPException, Query, Request, Response
@@ -9,19 +10,29 @@ from pydantic import BaseModel
 from sqlalchemy.orm import Session
 
 from app.catalogue.entry import EntryError
-from app.catalogue.pairs.local_note import LocalNote, note_from, withdrawal_from
+from app.catalogue.pairs.local_note import (
+    LONGEST_NAME,
+    LocalNote,
+    note_from,
+    withdrawal_from,
+)
 from app.catalogue.pairs.substance import Substance
 from app.intake.fluids import name_book
 from app.review.knowledge import Knowledge
 from app.review.pairs.things import read_thing
 from app.review.pairs.words import MARKS
 from app.review.workflow import now_in, pair_book
+from app.security.acts import Act
+from app.storage.audit.acts import SIGNED_NOTE, WITHDREW_NOTE
 from app.storage.database import reading, transaction
 from app.storage.pairs.notes import read_note, sign_note, withdraw_note
 from app.storage.patients import read_unit
+from app.web.account.keeping import noted
+from app.web.account.menu import roles_text
 from app.web.pairs.asked import PAGE, address, words_asked
 from app.web.pairs.view import NoteForm, note_fault, pairs_page
 from app.web.render import SEE_OTHER, render
+from app.web.who import person_of, signed_in
 
 router: Final = APIRouter(include_in_schema=False)
 NOT_FOUND: Final = 404
@@ -38,7 +49,7 @@ def pairs(request: Request, thing: Annotated[list[str] | None, Query()] = None) 
     knowledge: Knowledge = request.app.state.knowledge
     with reading(request.app.state.engine) as session:
         book = pair_book(session, knowledge)
-    view = pairs_page(words_asked(thing or ()), knowledge, book)
+    view = pairs_page(words_asked(thing or ()), knowledge, book, NoteForm(signer=_signer(request)))
     return render(request, TEMPLATE, view, part=PART)
 
 
@@ -49,15 +60,13 @@ class SignForm(BaseModel):
     b: str = ""
     text: str = ""
     conditions: str = ""
-    by: str = ""
-    role: str = ""
     review_on: str = ""
 
 
 @router.post("/co-infusion/notes")
 def sign(request: Request, sent: Annotated[SignForm, Form()]) -> Response:
     """Add a signed note that two things may run together here, and go back to the two."""
-    typed = sent.model_dump(exclude={"a", "b"})
+    typed = sent.model_dump(exclude={"a", "b"}) | _signed_by(request)
     pair = (sent.a, sent.b)
     with transaction(request.app.state.engine) as session:
         _refuse_what_is_settled(request, session, pair)
@@ -67,27 +76,26 @@ def sign(request: Request, sent: Annotated[SignForm, Form()]) -> Response:
             return _again(
                 request, session, pair, note_fault(f"{SIGN}-{sent.a}-{sent.b}", typed, fault)
             )
-        sign_note(session, note)
+        number = sign_note(session, note)
+        told = {"a": note.a, "b": note.b, "conditions": note.conditions}
+        after = told | {"review on": note.review_on.isoformat()}
+        noted(request, session, SIGNED_NOTE, f"pair-note:{number}", after=after)
     return RedirectResponse(address(pair), SEE_OTHER)
 
 
 @router.post("/co-infusion/notes/{number}/withdraw")
-def withdraw(
-    request: Request,
-    number: int,
-    by: Annotated[str, Form()] = "",
-    role: Annotated[str, Form()] = "",
-    reason: Annotated[str, Form()] = "",
-) -> Response:
+def withdraw(request: Request, number: int, reason: Annotated[str, Form()] = "") -> Response:
     """Take a note back: it stays, with who took it back and why."""
-    typed = {"by": by, "role": role, "reason": reason}
+    typed = {"reason": reason} | _signed_by(request)
     with transaction(request.app.state.engine) as session:
         note = _note(session, number)
         try:
             taken = withdrawal_from(typed, now_in(read_unit(session)))
         except EntryError as fault:
             return _again(request, session, (note.a, note.b), note_fault(str(number), typed, fault))
-        withdraw_note(session, number, taken)
+        if withdraw_note(session, number, taken):
+            after = {"reason": taken.reason}
+            noted(request, session, WITHDREW_NOTE, f"pair-note:{number}", after=after)
     return RedirectResponse(address((note.a, note.b)), SEE_OTHER)
 
 
@@ -116,8 +124,25 @@ def _again(
     request: Request, session: Session, words: Sequence[str], form: NoteForm
 ) -> HTMLResponse:
     knowledge: Knowledge = request.app.state.knowledge
+    form = replace(form, signer=_signer(request))
     view = pairs_page(words, knowledge, pair_book(session, knowledge), form)
     return render(request, TEMPLATE, view, status=UNREADABLE)
+
+
+def _signed_by(request: Request) -> dict[str, str]:
+    """Who signs: name and roles of the account, and nothing that is typed."""
+    person = signed_in(request)
+    return {
+        "by": person.name[:LONGEST_NAME],
+        "role": roles_text(person.roles)[:LONGEST_NAME],
+    }
+
+
+def _signer(request: Request) -> str:
+    person = person_of(request)
+    if person is None or not person.may(Act.SIGN_NOTES):
+        return ""
+    return f"{person.name}, {roles_text(person.roles)}"
 
 
 def _refuse_what_is_settled(request: Request, session: Session, pair: tuple[str, str]) -> None:

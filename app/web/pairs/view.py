@@ -8,7 +8,7 @@ from app.catalogue.entry import EntryError
 from app.catalogue.pairs.answer import PairBook, PartAnswer
 from app.catalogue.pairs.fact import Verdict
 from app.catalogue.pairs.facts import NEWBORN
-from app.catalogue.pairs.local_note import LONGEST_NAME, LONGEST_TEXT
+from app.catalogue.pairs.local_note import LONGEST_TEXT
 from app.cautions.phrases import opening
 from app.intake.fluids import name_book
 from app.review.knowledge import Knowledge
@@ -25,8 +25,8 @@ COUNTED: Final[Mapping[Verdict, str]] = {
     "only if": "on a condition", "may run together": "may run together",
 }  # fmt: skip
 NOTE_LABELS: Final = {
-    "text": "What was found or agreed", "conditions": "Under which conditions", "by": "Your name",
-    "role": "Your role", "review_on": "Review date", "reason": "Why it no longer holds",
+    "text": "What was found or agreed", "conditions": "Under which conditions",
+    "review_on": "Review date", "reason": "Why it no longer holds",
 }  # fmt: skip
 OPEN_UP_TO: Final = 1
 
@@ -67,11 +67,13 @@ class PairView:
 class NoteForm:
     """What was typed into the form of a note, and what of it was not accepted. about: which
     form of the page, "sign-" and the two keys, or the number of the note to be taken back.
+    signer: who would sign, by name and role; empty where whoever looks may sign nothing.
     """
 
     about: str = ""
     typed: Mapping[str, str] = field(default_factory=dict)
     fault: tuple[str, str] = ("", "")
+    signer: str = ""
 
     def value(self, about: str, name: str) -> str:
         """What was typed in a field of one form."""
@@ -95,7 +97,6 @@ class PairsPage:
     facts_held: int
     form: NoteForm
     longest_text: int = LONGEST_TEXT
-    longest_name: int = LONGEST_NAME
 
 
 def pairs_page(

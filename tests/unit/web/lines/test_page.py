@@ -34,9 +34,9 @@ def test_a_patient_who_is_not_there_is_told_plainly(client: TestClient) -> None:
 
 def test_one_tap_fails_a_lumen_and_another_takes_it_back(ward: TestClient) -> None:
     before = ward.get(PAGE).text
-    answer = ward.post(TELL, data={"failed": "left forearm", "by": " A.  Nurse "})
+    answer = ward.post(TELL, data={"failed": "left forearm"})
     assert answer.status_code == 200
-    assert "failed, told 07:05 by A. Nurse" in answer.text
+    assert "failed, told 07:05 by Test nurse pharmacist prescriber" in answer.text
     assert "The one lumen does not suffice." in answer.text
     assert "failed, told 07:05" in ward.get("/patients/bed-25").text
     assert "left forearm" in ward.post(TELL, data={"back": "left forearm"}).text
@@ -77,7 +77,7 @@ def test_the_shift_counts_a_failed_lumen(ward: TestClient) -> None:
     assert "1 lumen, 2 infusions" in board
 
 
-PLACED = {"where": " left  foot ", "site": "peripheral", "size": "20 G", "by": "A. Nurse"}
+PLACED = {"where": " left  foot ", "site": "peripheral", "size": "20 G"}
 
 
 def test_a_cannula_that_was_placed_is_told_and_planned_with_and_may_be_taken_back(
@@ -87,7 +87,7 @@ def test_a_cannula_that_was_placed_is_told_and_planned_with_and_may_be_taken_bac
     before = ward.get(page).text
     text = ward.post(place, data=PLACED).text
     assert "<h1>The 2 lumens suffice.</h1>" in text
-    assert "placed, told 07:05 by A. Nurse" in text
+    assert "placed, told 07:05 by Test nurse pharmacist prescriber" in text
     assert "peripheral, 20 G" in text
     assert "left foot" in ward.get("/patients/bed-09").text
     assert "bed 09<span" not in ward.get("/").text.partition("See first")[0]

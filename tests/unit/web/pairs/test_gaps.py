@@ -41,8 +41,8 @@ def test_the_file_says_the_same_without_a_word_of_any_patient(client: TestClient
 def test_a_signed_note_takes_its_pair_from_the_list(ward: TestClient) -> None:
     before = rows(ward)
     note = {
-        "a": "paracetamol", "b": "sodium-chloride-0.9", "text": "its label", "by": "R.A.",
-        "conditions": "by Y-site", "role": "pharmacist", "review_on": "2031-09-01",
+        "a": "paracetamol", "b": "sodium-chloride-0.9", "text": "its label",
+        "conditions": "by Y-site", "review_on": "2031-09-01",
     }  # fmt: skip
     assert ward.post("/co-infusion/notes", data=note, follow_redirects=False).status_code == 303
     after = rows(ward)

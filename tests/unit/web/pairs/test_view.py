@@ -90,13 +90,13 @@ def test_a_note_stands_with_the_pair_and_lapses(knowledge: Knowledge) -> None:
 
 
 def test_a_fault_stands_beside_its_field_of_its_form_and_nowhere_else() -> None:
-    form = note_fault("7", {"by": "J.P."}, EntryError("reason", "", "why it no longer holds"))
-    assert form.value("7", "by") == "J.P."
-    assert form.value("sign-a-b", "by") == ""
+    form = note_fault("7", {"text": "J.P."}, EntryError("reason", "", "why it no longer holds"))
+    assert form.value("7", "text") == "J.P."
+    assert form.value("sign-a-b", "text") == ""
     assert form.error("7", "reason") == (
         "Why it no longer holds: nothing is written. Accepted: why it no longer holds."
     )
-    assert form.error("7", "by") == form.error("8", "reason") == ""
+    assert form.error("7", "text") == form.error("8", "reason") == ""
     assert NoteForm().error("", "reason") == ""
-    wrong = note_fault("7", {}, EntryError("by", "x" * 70, "a text of at most 60 letters"))
-    assert "is not accepted" in wrong.error("7", "by")
+    wrong = note_fault("7", {}, EntryError("text", "x" * 70, "a text of at most 60 letters"))
+    assert "is not accepted" in wrong.error("7", "text")
