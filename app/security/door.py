@@ -107,7 +107,7 @@ class Door:
     async def _standing(self, request: Request, found: Found) -> Standing:
         state = request.app.state
         key = key_of(request, state.settings)
-        if not key or not found.template:
+        if not key:
             return NOBODY
         attended = (request.method, found.template) not in UNATTENDED
         look = partial(standing_of, state.engine, key, state.settings, attended=attended)
