@@ -1,49 +1,31 @@
 """A label beside the catalogue's entry: every difference, and none that is only rounding."""
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 from typing import Final
 
 from app.catalogue.fluid import Fluid
+from app.catalogue.labels.held import (
+    FLOAT_NOISE,
+    MG_PER_G,
+    ROUNDING_SHARE,
+    Difference,
+    Held,
+    volume_of,
+)
 from app.catalogue.labels.reading import Figure, Label
-from app.catalogue.labels.words import UNCLEAR_NAMES
+from app.catalogue.labels.slips import slip_of_label
+from app.catalogue.labels.weighed import salts_against
 from app.chemistry.composition import Composition
 from app.chemistry.errors import UnitError
-from app.chemistry.salts import salt_amounts, salt_mmol_from_g
 from app.chemistry.substances import ION_BY_KEY, IONS
 from app.chemistry.units import meq_from_mmol
 
-# Beside half of the last digit: atomic weights are rounded, and a maker's sum may be as well.
-ROUNDING_SHARE: Final = 0.005
-MG_PER_G: Final = 1000.0
 KJ_PER_KCAL: Final = 4.184
 # Fewer ions than this are no list: a label may name one in passing.
 ENOUGH_FOR_A_LIST: Final = 2
 UNIT_WORDS: Final = {"meq": "mEq", "mosm": "mOsm", "kj": "kJ"}
 SUGARS: Final = {"glucose": False, "glucose_monohydrate": True}
-IGNORED_BELOW_MMOL_L: Final = 0.05
-FLOAT_NOISE: Final = 1e-9
-TEN: Final = 10.0
-
-
-@dataclass(frozen=True, slots=True)
-class Difference:
-    """One thing in which label and entry differ. label, entry: in words with units."""
-
-    of: str
-    label: str
-    entry: str
-    why: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Held:
-    """A label held against an entry. same: what agrees; unread: what nobody could read."""
-
-    differences: tuple[Difference, ...]
-    same: tuple[str, ...]
-    unread: tuple[str, ...] = ()
-    not_told: tuple[str, ...] = ()
+COLLOIDS: Final = ("albumin", "gelatin", "starch", "mannitol")
 
 
 def held_against(label: Label, fluid: Fluid) -> Held:
@@ -52,7 +34,7 @@ def held_against(label: Label, fluid: Fluid) -> Held:
     An ion that only one of them names is a difference once the label lists ions at all. Salts are
     turned into ions and summed. What the entry tells and the label does not is `not_told`.
     """
-    checks = (*_ions(label, fluid), *_salts(label, fluid), *_masses(label, fluid))
+    checks = (*_ions(label, fluid), *salts_against(label, fluid), *_masses(label, fluid))
     checks += tuple(_others(label, fluid))
     differences = tuple(check for check in checks if isinstance(check, Difference))
     same = tuple(check for check in checks if isinstance(check, str))
@@ -61,7 +43,9 @@ def held_against(label: Label, fluid: Fluid) -> Held:
         for figure in label.figures
         if not figure.basis_told
     )
-    return Held(differences, same, (*label.unread, *without_volume), tuple(_not_told(label, fluid)))
+    unread = (*label.unread, *without_volume)
+    left_open = tuple(figure.as_written for figure in label.of("unclear"))
+    return Held(differences, same, unread, tuple(_not_told(label, fluid)), left_open)
 
 
 def agrees(figure: Figure, entry: float) -> bool:
@@ -101,7 +85,7 @@ def _ion(figure: Figure, fluid: Fluid) -> Difference | str:
     ion = ION_BY_KEY[figure.key]
     amount = fluid.composition.ion_mmol_l(figure.key)
     unit = UNIT_WORDS.get(figure.unit, figure.unit)
-    volume = _volume(figure)
+    volume = volume_of(figure)
     said = f"{_printed(figure)} {unit}{volume}"
     if amount is None:
         return Difference(ion.name, said, "not on the label the entry was made from")
@@ -113,11 +97,9 @@ def _ion(figure: Figure, fluid: Fluid) -> Difference | str:
     in_its_unit = (
         "" if unit == "mmol" and not volume.strip("/L ") else f" ({expected:.4g} {unit}{volume})"
     )
-    return Difference(ion.name, said, f"{amount:g} mmol/L{in_its_unit}", _slip(figure, amount))
-
-
-def _volume(figure: Figure) -> str:
-    return "/L" if figure.per_litre == 1 else f" in {figure.basis_ml:g} mL"
+    return Difference(
+        ion.name, said, f"{amount:g} mmol/L{in_its_unit}", slip_of_label(figure, amount)
+    )
 
 
 def _in_label_unit(figure: Figure, mmol_l: float) -> float | None:
@@ -134,88 +116,13 @@ def _in_label_unit(figure: Figure, mmol_l: float) -> float | None:
     return per_litre / figure.per_litre
 
 
-def _slip(figure: Figure, mmol_l: float) -> str:
-    """The usual slip that would make the two agree; empty when none does."""
-    if figure.at_most or figure.is_range:
-        return ""
-    charge = abs(ION_BY_KEY[figure.key].charge or 1)
-    told = figure.value * figure.per_litre
-    expected = mmol_l * charge if figure.unit == "meq" else mmol_l
-    slips = {
-        "as if mmol had been printed for mEq": mmol_l if figure.unit == "meq" else 0.0,
-        "as if mEq had been printed for mmol": mmol_l * charge if figure.unit == "mmol" else 0.0,
-        "ten times: a point, or the volume": expected * TEN,
-        "a tenth: a point, or the volume": expected / TEN,
-        "half: as of 500 mL": expected / 2,
-        "double: as of 2 L": expected * 2,
-    }
-    for words, value in slips.items():
-        if value and value != expected and abs(told - value) <= ROUNDING_SHARE * value:
-            return words
-    return ""
-
-
-def _salts(label: Label, fluid: Fluid) -> Iterator[Difference | str]:
-    """The label's salts turned into ions, summed, and held against the entry's."""
-    salts = _one_list(figure for figure in label.of("salt") if figure.unit in ("g", "mg"))
-    if not salts:
-        return
-    left_open = {ion for one in label.of("unclear") for ion in UNCLEAR_NAMES[one.key]}
-    given = [_given(figure) for figure in salts]
-    for ion in IONS:
-        amounts = [(one.ion_mmol_l(ion.key) or 0.0, share) for one, share in given]
-        total = sum(amount for amount, _ in amounts)
-        slack = sum(amount * share for amount, share in amounts)
-        if ion.key not in left_open:
-            yield from _salt_sum(ion.key, total, slack, fluid.composition)
-
-
-def _given(figure: Figure) -> tuple[Composition, float]:
-    """What a salt brings to a litre, and how far its last digit leaves that open, as a share."""
-    grams = figure.value * figure.per_litre / (MG_PER_G if figure.unit == "mg" else 1)
-    share = figure.half_digit / figure.value if figure.value else 0.0
-    return salt_amounts(figure.key, salt_mmol_from_g(figure.key, grams)), share
-
-
-def _one_list(salts: Iterable[Figure]) -> list[Figure]:
-    """Each salt once: a label may say it by weight and in per cent, and the finer figure counts."""
-    best: dict[str, Figure] = {}
-    for figure in salts:
-        held = best.get(figure.key)
-        if held is None or _fineness(figure) < _fineness(held):
-            best[figure.key] = figure
-    return list(best.values())
-
-
-def _fineness(figure: Figure) -> float:
-    return figure.half_digit * figure.per_litre
-
-
-def _salt_sum(
-    key: str, total: float, slack: float, composition: Composition
-) -> Iterator[Difference | str]:
-    entry = composition.ion_mmol_l(key)
-    if entry is None or max(total, entry) < IGNORED_BELOW_MMOL_L:
-        return
-    name = f"{ION_BY_KEY[key].name}, from the salts"
-    if abs(total - entry) <= slack + _half_digit(entry) + ROUNDING_SHARE * entry:
-        yield f"{name} {total:.4g} mmol/L"
-    else:
-        yield Difference(name, f"{total:.4g} mmol/L", f"{entry:g} mmol/L")
-
-
-def _half_digit(entry: float) -> float:
-    decimals = len(f"{entry:g}".partition(".")[2])
-    return float(0.5 * 10.0**-decimals)
-
-
 def _masses(label: Label, fluid: Fluid) -> Iterator[Difference | str]:
     composition = fluid.composition
     for figure in label.of("mass"):
         if figure.unit not in ("g", "mg"):
             continue
         grams = figure.value * (1 / MG_PER_G if figure.unit == "mg" else 1)
-        said = f"{figure.number} {figure.unit}{_volume(figure)}"
+        said = f"{figure.number} {figure.unit}{volume_of(figure)}"
         if figure.key in SUGARS:
             yield _sugar(figure, grams, said, composition)
             continue
@@ -257,7 +164,7 @@ def _others(label: Label, fluid: Fluid) -> Iterator[Difference | str]:
 
 
 def _plain(of: str, figure: Figure, entry: float | None, unit: str) -> Difference | str:
-    said = f"{figure.number} {UNIT_WORDS.get(figure.unit, figure.unit)}{_volume(figure)}"
+    said = f"{figure.number} {UNIT_WORDS.get(figure.unit, figure.unit)}{volume_of(figure)}"
     if entry is None:
         return Difference(of, said, "not in the entry")
     if agrees(figure, entry / figure.per_litre):
@@ -289,8 +196,12 @@ def _not_told(label: Label, fluid: Fluid) -> Iterator[str]:
         yield "ions"
     if composition.glucose_g_l and not named & set(SUGARS):
         yield "glucose"
+    for key in COLLOIDS:
+        if getattr(composition, f"{key}_g_l") and key not in named:
+            yield key
     for key, has in (
         ("osmolarity", fluid.osmolarity_labelled_mosm_l is not None),
+        ("energy", fluid.energy_kcal_l is not None),
         ("ph", fluid.ph.low is not None or fluid.ph.typical is not None),
     ):
         if has and key not in named:

@@ -6,11 +6,13 @@ from itertools import pairwise
 from typing import Final
 
 from app.catalogue.check import CHARGE_SLACK_MEQ_L
+from app.catalogue.labels.reading import Figure
 from app.chemistry.composition import Composition
-from app.chemistry.substances import IONS, Substance
+from app.chemistry.substances import ION_BY_KEY, IONS, Substance
 
 TEN: Final = 10.0
-# As near as rounding leaves two figures that are one: 2.7 mEq/L is 1.35 mmol/L.
+# How near a printed figure must be to be a slip of another; and a typed one, which is rounded.
+ROUNDING_SHARE: Final = 0.005
 NEAR_SHARE: Final = 0.015
 # More than this many ways to make the charges balance say nothing of any of them.
 MOST_TOLD: Final = 3
@@ -31,6 +33,29 @@ class Slip:
             f"{self.name} {self.typed_mmol_l:g} mmol/L: {self.why}? "
             f"It would be {self.instead_mmol_l:g} mmol/L."
         )
+
+
+def slip_of_label(figure: Figure, mmol_l: float) -> str:
+    """The usual slip that would make a label's ion and the entry's mmol/L agree; empty when none
+    does.
+    """
+    if figure.at_most or figure.is_range:
+        return ""
+    charge = abs(ION_BY_KEY[figure.key].charge or 1)
+    told = figure.value * figure.per_litre
+    expected = mmol_l * charge if figure.unit == "meq" else mmol_l
+    slips = {
+        "as if mmol had been printed for mEq": mmol_l if figure.unit == "meq" else 0.0,
+        "as if mEq had been printed for mmol": mmol_l * charge if figure.unit == "mmol" else 0.0,
+        "ten times: a point, or the volume": expected * TEN,
+        "a tenth: a point, or the volume": expected / TEN,
+        "half: as of 500 mL": expected / 2,
+        "double: as of 2 L": expected * 2,
+    }
+    for words, value in slips.items():
+        if value and value != expected and abs(told - value) <= ROUNDING_SHARE * value:
+            return words
+    return ""
 
 
 def slips_of(typed: Composition, before: Composition | None) -> tuple[Slip, ...]:

@@ -4,7 +4,8 @@ from collections.abc import Iterator, Mapping
 from copy import deepcopy
 from typing import Any, Final
 
-from app.catalogue.labels.compared import KJ_PER_KCAL, MG_PER_G, SUGARS
+from app.catalogue.labels.compared import KJ_PER_KCAL, SUGARS
+from app.catalogue.labels.held import MG_PER_G
 from app.catalogue.labels.reading import Figure, Label
 from app.chemistry.errors import UnitError
 from app.chemistry.salts import salt_amounts, salt_mmol_from_g

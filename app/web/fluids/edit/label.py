@@ -7,7 +7,8 @@ from fastapi import APIRouter, Form, HTTPException, Request
 from fastapi.responses import HTMLResponse
 
 from app.catalogue.fluid import Fluid
-from app.catalogue.labels.compared import Held, held_against
+from app.catalogue.labels.compared import held_against
+from app.catalogue.labels.held import Held
 from app.catalogue.labels.help import HELP, Help
 from app.catalogue.labels.reading import LONGEST_LABEL, read_label
 from app.security.acts import Act

@@ -9,7 +9,8 @@ from app.catalogue.changes.differences import Difference, differences
 from app.catalogue.check import Fault, check_fluid
 from app.catalogue.entry import EntryError, fluid_from
 from app.catalogue.fluid import Fluid
-from app.catalogue.labels.compared import Held, held_against
+from app.catalogue.labels.compared import held_against
+from app.catalogue.labels.held import Held
 from app.catalogue.labels.reading import read_label
 from app.catalogue.labels.slips import slips_of
 from app.chemistry.errors import UnitError

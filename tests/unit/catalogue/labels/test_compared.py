@@ -1,14 +1,16 @@
 """Labels held against entries: every alteration is told, no true label is doubted."""
 
 import random
+import re
 from collections.abc import Callable, Iterator
 
 import pytest
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.fluid import Fluid
-from app.catalogue.labels.compared import Held, held_against
-from app.catalogue.labels.reading import read_label
+from app.catalogue.labels.compared import held_against
+from app.catalogue.labels.held import Held
+from app.catalogue.labels.reading import Label, read_label
 from app.chemistry.substances import IONS, Substance
 from app.chemistry.units import meq_from_mmol
 from tests.unit.catalogue.labels.true_labels import ALTERED, TRUE_LABELS
@@ -125,4 +127,47 @@ def test_what_the_label_leaves_out_is_said(catalogue: Catalogue) -> None:
 def test_nothing_read_is_nothing_agreed(catalogue: Catalogue) -> None:
     found = held(catalogue, "compound-sodium-lactate", "Store below 25 °C. Use at once.")
     assert found.same == ()
+    assert found.differences == ()
+
+
+NUMBERS = re.compile(r"\d+(?:[.,]\d+)*")
+
+
+def other_digit(found: re.Match[str]) -> str:
+    """The number with its first digit that is not 0 changed."""
+    text = found.group()
+    place = next((i for i, digit in enumerate(text) if digit in "123456789"), None)
+    if place is None:
+        return "7" + text[1:]
+    return text[:place] + str(int(text[place]) % 9 + 1) + text[place + 1 :]
+
+
+# A range is as true when it is wider.
+FIGURES = [true for key, true in TRUE_LABELS.items() if "ranges" not in key]
+
+
+def figures_of(label: Label) -> list[object]:
+    return [(f.key, f.number, f.lower, f.upper, f.unit, f.basis_ml) for f in label.figures]
+
+
+@pytest.mark.parametrize("true", FIGURES)
+def test_any_figure_of_a_true_label_that_is_changed_is_told(
+    catalogue: Catalogue, true: tuple[str, str]
+) -> None:
+    fluid_id, text = true
+    one, changed = fluid(catalogue, fluid_id), 0
+    for found in NUMBERS.finditer(text):
+        altered = text[: found.start()] + other_digit(found) + text[found.end() :]
+        label = read_label(altered)
+        if figures_of(label) == figures_of(read_label(text)):
+            continue  # a temperature, a formula, a pack
+        changed += 1
+        told = held_against(label, one)
+        assert told.differences or told.unread or told.open != held(catalogue, *true).open, altered
+    assert changed
+
+
+def test_an_alkali_added_until_the_ph_was_right_makes_no_amount(catalogue: Catalogue) -> None:
+    found = held(catalogue, "sodium-chloride-0.9", "sodium chloride 9 g, sodium hydroxide 1 g/L")
+    assert found.open == ("sodium hydroxide 1 g /l",)
     assert found.differences == ()

@@ -3,7 +3,7 @@
 import pytest
 from fastapi.testclient import TestClient
 
-from app.catalogue.labels.compared import Difference, Held
+from app.catalogue.labels.held import Difference, Held
 from app.catalogue.labels.help import WORDINGS
 from app.web.fluids.edit.label import headline_of
 from tests.unit.catalogue.labels.true_labels import TRUE_LABELS
