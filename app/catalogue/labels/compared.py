@@ -44,7 +44,11 @@ def held_against(label: Label, fluid: Fluid) -> Held:
         if not figure.basis_told
     )
     unread = (*label.unread, *without_volume)
-    left_open = tuple(figure.as_written for figure in label.of("unclear"))
+    left_open = tuple(
+        figure.as_written
+        for figure in label.figures
+        if figure.name_kind == "unclear" or figure.key == "osmolality"
+    )
     return Held(differences, same, unread, tuple(_not_told(label, fluid)), left_open)
 
 

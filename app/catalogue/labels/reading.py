@@ -12,6 +12,7 @@ LONGEST_LABEL: Final = 10_000
 PERCENT_G_PER_100_ML: Final = 100.0
 ENERGY_UNITS: Final = frozenset({"kcal", "kj"})
 WEIGHTS: Final = frozenset({"g", "mg"})
+UNITS_OF: Final = {"osmolarity": {"mosm"}, "osmolality": {"mosm"}, "energy": ENERGY_UNITS}
 ENERGY: Final = Token("name", "energy", "energy", "other")
 
 
@@ -43,7 +44,9 @@ class Figure:
     @property
     def fits(self) -> bool:
         """Whether the unit can be one of such a name: a salt or a sugar is given by weight."""
-        return self.name_kind not in ("salt", "mass") or self.unit in WEIGHTS
+        if self.name_kind in ("salt", "mass"):
+            return self.unit in WEIGHTS
+        return self.unit in UNITS_OF.get(self.key, (self.unit,))
 
     @property
     def value(self) -> float:

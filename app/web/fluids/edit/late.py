@@ -19,6 +19,7 @@ FORCE: Final = "force"
 SOURCE: Final = "source"
 THEIRS: Final = "theirs"
 MINE: Final = "mine"
+LONGEST_NUMBER: Final = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +154,8 @@ def _their(key: str, typed: Typed, past: Past, subject: str, now: datetime) -> D
     if key == FORCE:
         began = began_from(typed.get("based_on", ""), now)
         return _document(content_at(past, subject, began))
-    filed: Filed | None = past.history.get(int(key)) if key.isascii() and key.isdigit() else None
+    is_number = key.isascii() and key.isdigit() and len(key) <= LONGEST_NUMBER
+    filed: Filed | None = past.history.get(int(key)) if is_number else None
     if filed is None or filed.change.subject != subject:
         return None
     return _document(filed.change.content)

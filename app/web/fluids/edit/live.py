@@ -22,8 +22,8 @@ from app.web.fluids.edit.reading import Read
 from app.web.show import capital, number
 
 PLACES: Final = 2
-# The words of a check name a figure otherwise than the form does.
-FIELD_OF: Final = {"pack_sizes": "pack_sizes_ml", "source": "source", "ph": "ph.low"}
+# The fields that hold figures of a label.
+FIGURES: Final = ("composition", "other.", "osmolarity", "energy", "ph.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +54,8 @@ class Side:
 class Live:
     """Everything beside the form. messages: by field; meq: by ion's field.
 
-    is_new: nothing is in force to compare with. held: the entry as typed against the label that
-    was pasted, None without one.
+    sources_stay: figures are changed, their sources are not. is_new: nothing is in force to compare
+    with. held: the entry as typed against the label that was pasted, None without one.
     """
 
     headline: str
@@ -66,6 +66,7 @@ class Live:
     checks: tuple[Checked, ...]
     slips: tuple[str, ...]
     differences: tuple[Difference, ...]
+    sources_stay: bool
     is_new: bool
     held: Held | None
     messages: Mapping[str, str]
@@ -96,6 +97,7 @@ def live_of(read: Read, in_force: Document | None, label: str = "") -> Live:
             for slip in slips_of(read.fluid.composition, before.composition if before else None)
         ),
         differences=apart,
+        sources_stay=_sources_stay(apart),
         is_new=is_new,
         held=held_against(read_label(label), read.fluid) if label.strip() else None,
         messages={name: message_of(fault) for name, fault in read.faults.items()},
@@ -109,6 +111,12 @@ def _apart(in_force: Document | None, read: Read) -> tuple[Difference, ...]:
         return ()
     told = differences(in_force, read.document)
     return tuple(one for one in told if one.field not in read.faults)
+
+
+def _sources_stay(apart: tuple[Difference, ...]) -> bool:
+    """Whether figures are changed, and none of the sources they are said to be from."""
+    figures = any(one.field.startswith(FIGURES) for one in apart)
+    return figures and not any(one.field.startswith("source.") for one in apart)
 
 
 def message_of(fault: EntryError) -> str:

@@ -27,6 +27,7 @@ BESIDE: Final = ("label", "do")
 CHOSEN: Final = ("take.", "was.")
 MOST_CHOICES: Final = 400
 SEEN: Final = "1"
+DIGITS: Final = 3
 
 
 async def sent_form(request: Request) -> Typed:
@@ -48,7 +49,7 @@ def _rows(names: Iterator[str] | Sequence[str] | Mapping[str, Any]) -> int:
 
 
 def _is_place(text: str) -> bool:
-    return text.isascii() and text.isdigit() and int(text[:3]) < MOST_SOURCES
+    return text.isascii() and text.isdigit() and len(text) <= DIGITS and int(text) < MOST_SOURCES
 
 
 def source_names(rows: int) -> Iterator[str]:

@@ -171,3 +171,15 @@ def test_an_alkali_added_until_the_ph_was_right_makes_no_amount(catalogue: Catal
     found = held(catalogue, "sodium-chloride-0.9", "sodium chloride 9 g, sodium hydroxide 1 g/L")
     assert found.open == ("sodium hydroxide 1 g /l",)
     assert found.differences == ()
+
+
+def test_osmolality_is_not_held_against_osmolarity(catalogue: Catalogue) -> None:
+    found = held(catalogue, "sodium-chloride-0.9", "Osmolality 290 mOsm/kg")
+    assert found.open == ("osmolality 290 mosm",)
+    assert (found.differences, found.same) == ((), ())
+
+
+def test_a_unit_that_cannot_be_is_not_read(catalogue: Catalogue) -> None:
+    found = held(catalogue, "sodium-chloride-0.9", "Osmolarity 308 g/L; sodium chloride 154 mmol/L")
+    assert (found.differences, found.same) == ((), ())
+    assert len(found.unread) == 2

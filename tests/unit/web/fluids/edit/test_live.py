@@ -106,6 +106,12 @@ def test_the_doubts_are_those_of_check_data(entry: Form, changed: Form) -> None:
     assert len(told.doubts) == len(check_fluid(read.fluid)) > 0
 
 
+def test_figures_that_change_while_their_source_stays_are_asked_about(entry: Form) -> None:
+    assert live(entry, **{POTASSIUM: "5.4"}).sources_stay
+    assert not live(entry, **{POTASSIUM: "5.4", "source.0.place": "label of May"}).sources_stay
+    assert not live(entry, note="another note").sources_stay
+
+
 def test_nothing_is_missing_before_anything_is_written() -> None:
     told = live_of(read_typed({}, "new"), None)
     assert told.headline.startswith("Not ready")

@@ -231,6 +231,24 @@ def test_what_is_taken_over_may_be_looked_at_before_it_is_kept(
     assert "Drafted already" in html
 
 
+def test_what_came_to_count_meanwhile_is_told_and_may_be_taken_over(
+    pharmacist: TestClient, colleague: TestClient, form: OpenForm
+) -> None:
+    typed = form(colleague, {"note": "note of the second"})
+    number = number_of(sent(pharmacist, form(pharmacist, POTASSIUM)))
+    decide(colleague, number, "approve", reason="not replayed, seen on the bag")
+    answer = sent(colleague, typed)
+    assert answer.status_code == 409
+    assert "This came to count meanwhile" in answer.text
+    took = {name: "theirs" for name in re.findall(r'name="(take\.[^"]+)"', answer.text)}
+    was = re.findall(r'name="(was\.[^"]+)" value="([^"]*)"', answer.text)
+    begun = unescape(hidden(answer.text, "based_on"))
+    again = {**typed, **took, **{n: unescape(t) for n, t in was}, "based_on": begun}
+    change = colleague.get(f"/changes/{number_of(sent(colleague, again))}").text
+    assert "note of the second" in change
+    assert "potassium" not in change
+
+
 def test_a_draft_sent_back_is_written_anew_with_all_it_said(
     pharmacist: TestClient, colleague: TestClient, form: OpenForm
 ) -> None:

@@ -60,3 +60,10 @@ def test_there_is_always_a_source_to_fill_in() -> None:
 def test_figures_are_those_that_are_not_blank() -> None:
     typed = {"composition_mmol_l.sodium": " 130 ", "ph.low": "  ", "name": "4"}
     assert list(numbers_typed(typed)) == [("composition_mmol_l.sodium", "130")]
+
+
+@pytest.mark.parametrize("place", ["0" * 3 + "9" * 5000, "9" * 5000, "²"])
+def test_a_place_that_is_none_is_no_row(place: str) -> None:
+    typed = sent(**{f"source__{place}__work": "label", "source__1__work": "label"})
+    assert rows_of(typed) == 2
+    assert not any(place in name for name in typed)
