@@ -104,7 +104,7 @@ def test_a_gap_of_the_unit_is_closed_by_a_note_and_opened_again_when_it_is_taken
     page.get_by_label("Under which conditions").fill("by Y-site")
     page.get_by_role("button", name="Sign", exact=True).click()
     expect(page.locator(".pair-line")).to_contain_text(
-        "local note by Test nurse pharmacist prescriber, nurse, prescriber and pharmacist, of 4 March"
+        "local note by Test nurse pharmacist prescriber, nurse, prescriber and pharmacist, of 4"
     )
     assert barriers(page) == []
     expect(open_page(GAPS).get_by_text("Paracetamol")).to_have_count(0)
