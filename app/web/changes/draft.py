@@ -25,6 +25,7 @@ NOT_FOUND: Final = 404
 CONFLICT: Final = 409
 UNREADABLE: Final = 422
 TEMPLATE: Final = "changes/draft.html"
+LONGEST_NUMBER: Final = 9
 
 
 class SentDraft(BaseModel):
@@ -92,7 +93,8 @@ def _draft(session: Session, subject: Subject, sent: SentDraft, by: Signature) -
 
 def _number(written: str) -> int:
     """The number of a draft; what is none, is none."""
-    return int(written) if written.isascii() and written.isdigit() else 0
+    is_number = written.isascii() and written.isdigit() and len(written) <= LONGEST_NUMBER
+    return int(written) if is_number else 0
 
 
 def _subject(rule_id: str, limit: str, turn: str) -> Subject:

@@ -75,7 +75,7 @@ def _moment(written: str, now: datetime) -> datetime | None:
         return now
     try:
         moment = datetime.fromisoformat(written)
-    except ValueError:
+        local = moment if moment.tzinfo else moment.replace(tzinfo=now.tzinfo)
+        return local.astimezone(now.tzinfo) if local <= now else None
+    except (ValueError, OverflowError):  # the first day of all may have no name in this zone
         return None
-    local = moment if moment.tzinfo else moment.replace(tzinfo=now.tzinfo)
-    return local.astimezone(now.tzinfo) if local <= now else None

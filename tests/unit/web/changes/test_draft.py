@@ -107,3 +107,13 @@ def test_a_rule_that_runs_is_not_switched_on(pharmacist: TestClient, draft: Draf
     answer = draft(switch_form(pharmacist, "on"))
     assert answer.status_code == 422
     assert "something else than what is in force" in answer.text
+
+
+@pytest.mark.parametrize("revises", ["9" * 30, "9" * 5000, "²", "-1"])
+def test_what_is_no_number_of_a_draft_is_none(
+    pharmacist: TestClient, draft: Draft, revises: str
+) -> None:
+    form = {**limit_form(pharmacist, reason=""), "revises": revises}
+    answer = draft(form)
+    assert answer.status_code == 422
+    assert "why it is changed" in answer.text

@@ -38,7 +38,7 @@ def test_before_anything_was_loaded_there_was_nothing(pharmacist: TestClient) ->
     assert "0, catalogue" in html
 
 
-@pytest.mark.parametrize("written", ["yesterday", "2099-01-01T00:00"])
+@pytest.mark.parametrize("written", ["yesterday", "2099-01-01T00:00", "0001-01-01T00:00:00+14:00"])
 def test_what_is_no_moment_or_lies_ahead_is_refused(pharmacist: TestClient, written: str) -> None:
     answer = pharmacist.get("/changes/then", params={"at": written})
     assert answer.status_code == 422

@@ -91,7 +91,7 @@ def test_sources_are_taken_over_as_one(entry: Form) -> None:
 
 
 def test_only_a_draft_of_the_same_fluid_is_taken_from(entry: Form) -> None:
-    typed = {"take.7.note": "theirs", "take.8.note": "theirs", "take.x.note": "theirs"}
+    typed = {f"take.{key}.note": "theirs" for key in ("7", "8", "x", "9" * 5000)}
     found = their_entries(typed, past(drafted(document(entry))), SUBJECT, NOW + timedelta(hours=1))
     assert set(found) == {"7"}
     assert their_entries(typed, past(drafted(document(entry))), "fluid:other", NOW) == {}
