@@ -166,12 +166,6 @@ def patient(request: Request, patient_id: str) -> HTMLResponse:
     return render(request, "patients/patient.html", page)
 
 
-def _who(bed: Bedside) -> str:
-    """Initials, age and weight."""
-    patient = bed.review.case.patient
-    return f"{bed.initials}, {show.person_age(patient.age_years)}, {show.weight(patient.weight_kg)}"
-
-
 def patient_page(
     bed: Bedside,
     knowledge: Knowledge,
@@ -187,7 +181,7 @@ def patient_page(
         patient_id=bed.patient_id,
         bed=bed.bed,
         at=case.now.isoformat(),
-        who=_who(bed),
+        who=show.person(bed.initials, case.patient.age_years, case.patient.weight_kg),
         compare=compare_address(bed.patient_id, case.orders),
         facts=facts_of(case.patient),
         headline=headline(findings, missing, silent),

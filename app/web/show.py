@@ -154,6 +154,11 @@ def weight(weight_kg: float | None) -> str:
     return "weight not known" if weight_kg is None else f"{number(weight_kg, 2)} kg"
 
 
+def person(initials: str, age_years: float | None, weight_kg: float | None) -> str:
+    """Whom a ward speaks of: "D.P., 61 y, 70 kg"."""
+    return f"{initials}, {person_age(age_years)}, {weight(weight_kg)}"
+
+
 def count(n: int, one: str, many: str = "") -> str:
     """A count with its noun: "1 order", "5 orders", "no orders"."""
     noun = one if n == 1 else (many or f"{one}s")

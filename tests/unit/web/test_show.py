@@ -120,3 +120,8 @@ def test_a_change_has_its_sign(value: float, places: int, text: str) -> None:
 
 def test_a_moment_on_paper_is_told_in_full_with_its_zone() -> None:
     assert show.clock_and_day(datetime(2031, 3, 4, 7, 5, tzinfo=UTC)) == "Tue 4 Mar 2031, 07:05 UTC"
+
+
+def test_a_person_is_named_by_initials_age_and_weight() -> None:
+    assert show.person("D.P.", 61, 70) == "D.P., 61 y, 70 kg"
+    assert show.person("D.P.", None, None) == "D.P., age not known, weight not known"
