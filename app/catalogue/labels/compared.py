@@ -17,6 +17,7 @@ from app.catalogue.labels.slips import slip_of_label
 from app.catalogue.labels.weighed import salts_against
 from app.chemistry.composition import Composition
 from app.chemistry.errors import UnitError
+from app.chemistry.salts import SALT_BY_KEY
 from app.chemistry.substances import ION_BY_KEY, IONS
 from app.chemistry.units import meq_from_mmol
 
@@ -31,8 +32,9 @@ COLLOIDS: Final = ("albumin", "gelatin", "starch", "mannitol")
 def held_against(label: Label, fluid: Fluid) -> Held:
     """Every figure of the label beside the entry's, in the label's own unit and to its digits.
 
-    An ion that only one of them names is a difference once the label lists ions at all. Salts are
-    turned into ions and summed. What the entry tells and the label does not is `not_told`.
+    An ion that only one of them names is a difference once the label lists ions at all, unless a
+    salt of it is given by weight. Salts are turned into ions and summed. What the entry tells and
+    the label does not is `not_told`.
     """
     checks = (*_ions(label, fluid), *salts_against(label, fluid), *_masses(label, fluid))
     checks += tuple(_others(label, fluid))
@@ -79,6 +81,8 @@ def _ions(label: Label, fluid: Fluid) -> Iterator[Difference | str]:
     named = {figure.key for figure in told}
     if len(named) < ENOUGH_FOR_A_LIST:
         return
+    # A label that gives its salts by weight may list only some of their ions.
+    named |= {ion for one in label.of("salt") for ion, _ in SALT_BY_KEY[one.key].ions}
     for ion in IONS:
         amount = fluid.composition.ion_mmol_l(ion.key)
         if amount and ion.key not in named:

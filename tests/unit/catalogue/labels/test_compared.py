@@ -183,3 +183,14 @@ def test_a_unit_that_cannot_be_is_not_read(catalogue: Catalogue) -> None:
     found = held(catalogue, "sodium-chloride-0.9", "Osmolarity 308 g/L; sodium chloride 154 mmol/L")
     assert (found.differences, found.same) == ((), ())
     assert len(found.unread) == 2
+
+
+def test_a_list_of_some_ions_beside_the_salts_of_all_lacks_none(catalogue: Catalogue) -> None:
+    text = (
+        "1000 mL contains: sodium chloride 6.0 g, sodium lactate 3.1 g, potassium chloride 0.3 g, "
+        "calcium chloride dihydrate 0.2 g (potassium 4 mmol, calcium 1.35 mmol)"
+    )
+    found = held(catalogue, "lactated-ringers", text)
+    assert (found.differences, found.unread) == ((), ())
+    lone = held(catalogue, "lactated-ringers", "potassium 4 mmol/L, calcium 1.35 mmol/L")
+    assert [one.of for one in lone.differences] == ["sodium", "chloride", "lactate"]
