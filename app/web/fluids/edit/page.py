@@ -10,7 +10,7 @@ from app.catalogue.changes.change import FluidEntry
 from app.catalogue.entry import EntryError
 from app.catalogue.labels.reading import read_label
 from app.catalogue.labels.taken import taken_from
-from app.review.changes.draft import ID, LONGEST_ID, Asked, draft_fluid
+from app.review.changes.draft import ID, LONGEST_ID, Asked, draft_fluid, draft_removal
 from app.review.changes.meanwhile import ChangedMeanwhile, Meanwhile, began_from
 from app.review.knowledge import Past
 from app.storage.database import reading, transaction
@@ -34,8 +34,13 @@ PAGE: Final = "catalogue/edit/edit.html"
 PART: Final = "catalogue/edit/typed.html"
 NO_KEY_YET: Final = "new"
 SEND: Final = "send"
+REMOVE: Final = "remove"
 LABEL: Final = "label"
 LONGEST_NUMBER: Final = 9
+AT_IT_MEANWHILE: Final = (
+    "Not kept: somebody changed this entry, or drafted a change of it, while you wrote. Read what "
+    "they did, then say again that it is to leave the catalogue."
+)
 Sent = Annotated[Typed, Depends(sent_form)]
 
 
@@ -96,6 +101,8 @@ def _sent(request: Request, target: Target, typed: Typed) -> Response:
         return _answer(request, Writing(target, typed, around), _beside(fault), UNREADABLE)
     mine = read_typed(typed, key or NO_KEY_YET).document
     typed = taken_over(typed, mine, their)
+    if typed.get("do") == REMOVE and target.in_force is not None:
+        return _remove(request, Writing(target, typed, around), typed_from(target.in_force))
     if typed.get("do") == SEND:
         return _draft(request, Writing(target, typed, around))
     said = Said(told="Taken over: what was chosen stands in the form now.") if their else Said()
@@ -136,6 +143,23 @@ def _draft(request: Request, writing: Writing) -> Response:
         return _answer(request, writing, _beside(fault), UNREADABLE)
     except ChangedMeanwhile as changed:
         return _late(request, writing, changed.meanwhile, read)
+
+
+def _remove(request: Request, writing: Writing, entry: Typed) -> Response:
+    """Draft that the fluid leaves the catalogue; refused, the form stands filled with its entry."""
+    terms = {name: writing.typed[name] for name in TERMS if name in writing.typed}
+    try:
+        with transaction(request.app.state.engine) as session:
+            by = signature_of(signed_in(request), here(session))
+            number = draft_removal(session, writing.target.fluid_id, _asked(terms), by)
+        return RedirectResponse(f"/changes/{number}", SEE_OTHER)
+    except EntryError as fault:
+        said, status = _beside(fault), UNREADABLE
+    except ChangedMeanwhile:
+        said, status = Said(AT_IT_MEANWHILE), CONFLICT
+        terms.pop("based_on", None)
+    filled = Writing(writing.target, {**entry, **terms}, _around(request))
+    return _answer(request, filled, said, status)
 
 
 def _asked(typed: Typed) -> Asked:

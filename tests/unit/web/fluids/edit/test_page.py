@@ -259,6 +259,48 @@ def test_a_draft_sent_back_is_written_anew_with_all_it_said(
     assert f'name="revises" value="{number}"' in html
 
 
+def removal(client: TestClient, **more: str) -> Form:
+    begun = unescape(hidden(client.get(EDIT).text, "based_on"))
+    return {
+        "reason": "no longer bought", "review_on": IN_A_YEAR, "based_on": begun, "do": "remove",
+        **more,
+    }  # fmt: skip
+
+
+def test_a_fluid_leaves_the_catalogue_once_two_people_say_so_and_may_be_written_anew(
+    pharmacist: TestClient, colleague: TestClient
+) -> None:
+    number = number_of(sent(pharmacist, removal(pharmacist)))
+    assert pharmacist.get("/catalogue/lactated-ringers").status_code == 200
+    decide(colleague, number, "approve", reason="not replayed, none is left")
+    assert colleague.get("/catalogue/lactated-ringers").status_code == 404
+    assert "no longer bought" in colleague.get("/catalogue/lactated-ringers/history").text
+    assert colleague.get(EDIT).status_code == 200
+
+
+def test_a_removal_without_a_reason_is_not_kept(pharmacist: TestClient) -> None:
+    answer = sent(pharmacist, removal(pharmacist, reason=" "))
+    assert answer.status_code == 422
+    assert "why it is changed" in answer.text and 'value="1.35"' in answer.text
+
+
+def test_a_removal_begun_before_somebody_s_draft_is_not_kept(
+    pharmacist: TestClient, colleague: TestClient, form: OpenForm
+) -> None:
+    leaving = removal(colleague)
+    number_of(sent(pharmacist, form(pharmacist, POTASSIUM)))
+    answer = sent(colleague, leaving)
+    assert answer.status_code == 409
+    assert "somebody changed this entry" in answer.text
+    assert "Drafted already" in answer.text and "no longer bought" in answer.text
+
+
+def test_the_card_and_the_list_lead_who_may_draft_to_the_form(pharmacist: TestClient) -> None:
+    card = pharmacist.get("/catalogue/lactated-ringers").text
+    assert f'href="{EDIT}"' in card and "/catalogue/lactated-ringers/label" in card
+    assert 'href="/catalogue/new"' in pharmacist.get("/catalogue").text
+
+
 def test_a_book_and_markup_are_text_of_at_most_their_length(pharmacist: TestClient) -> None:
     typed = {"name": "<script>alert(1)</script>", "note": "x" * 50_000, "do": "check"}
     html = sent(pharmacist, typed).text
