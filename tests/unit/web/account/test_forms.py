@@ -20,8 +20,7 @@ from app.web.account.forms import (
     text_of,
     typed_in,
 )
-from tests.people import person_in
-from tests.unit.web.account.conftest import NOW
+from tests.people import person_in, the_clock
 
 
 def request_to(app: FastAPI, path: str = "/x", query: str = "", **state: object) -> Request:
@@ -38,7 +37,7 @@ def test_what_was_typed_is_kept_with_its_address_and_whose_it_is(own_app: FastAP
     form = FormData([("note", "late"), ("note", "lost"), ("sign_in", "ines"), ("kept", "old")])
     standing = Standing(State.LOCKED, person_in())
     sealed, note = keep(request_to(own_app, "/x", "a=1", standing=standing), form)
-    kept = unseal(sealed, own_app.state.settings.secret, NOW)
+    kept = unseal(sealed, own_app.state.settings.secret, the_clock())
     assert kept is not None
     assert kept.by == person_in().account_id
     assert kept.address == "/x?a=1"

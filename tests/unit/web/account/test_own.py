@@ -102,6 +102,19 @@ def test_signing_out_everywhere_ends_every_browser(
     assert other.get("/").status_code == 401
 
 
+def test_locking_gives_a_new_key_so_that_the_browser_lets_go_of_the_pages_it_kept(
+    browser: TestClient,
+) -> None:
+    enter(browser)
+    before = browser.cookies[COOKIE]
+    browser.post("/account/lock")
+    assert browser.cookies[COOKIE] != before
+    locked = browser.get("/")
+    assert locked.status_code == 401 and "Locked" in locked.text
+    browser.cookies.set(COOKIE, before)
+    assert "Locked" not in browser.get("/").text
+
+
 def test_locking_leads_back_to_a_page_of_ours_alone(browser: TestClient) -> None:
     enter(browser)
     answer = browser.post("/account/lock", data={"back": "https://elsewhere.example/x"})
