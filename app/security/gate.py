@@ -166,7 +166,11 @@ UNATTENDED: Final[frozenset[Address]] = frozenset(
     }
 )
 
-PARAMETER: Final = re.compile(r"\{\w+\}")
+PARAMETER: Final = re.compile(r"\{(\w+)\}")
+# A number is one: no page need ask what a word, or more digits than any row has, would mean.
+NUMBER: Final = "number"
+PARTS: Final[Mapping[str, str]] = MappingProxyType({NUMBER: "[0-9]{1,9}"})
+ANY_PART: Final = "[^/]+"
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,5 +212,8 @@ class Gate:
 
 
 def _pattern(template: str) -> re.Pattern[str]:
-    literal = PARAMETER.split(template)
-    return re.compile("[^/]+".join(map(re.escape, literal)))
+    # Split by a group, what stands between is told too: every second piece is a parameter's name.
+    pieces = enumerate(PARAMETER.split(template))
+    return re.compile(
+        "".join(PARTS.get(one, ANY_PART) if at % 2 else re.escape(one) for at, one in pieces)
+    )

@@ -113,7 +113,8 @@ def token_fault(name: str, days: str, scopes: tuple[str, ...]) -> tuple[str, str
     """The first field that is not accepted, and what is."""
     if not name or len(name) > LONGEST_NAME:
         return "name", f"Accepted: 1 to {LONGEST_NAME} characters, such as the system’s name."
-    if not days.isascii() or not days.isdigit() or not 1 <= int(days) <= MOST_DAYS:
+    is_number = days.isascii() and days.isdigit() and len(days) <= len(str(MOST_DAYS))
+    if not is_number or not 1 <= int(days) <= MOST_DAYS:
         return "days", f"“{days}” is not accepted. Accepted: whole days from 1 to {MOST_DAYS}."
     if not scopes or not set(scopes) <= set(Scope):
         return "scope", "Accepted: at least one of these parts."

@@ -54,6 +54,7 @@ def test_a_token_is_shown_once_opens_its_parts_and_is_ended(
         ({"name": ""}, "name"), ({"name": "x" * 81}, "name"), ({"days": "0"}, "days"),
         ({"days": "401"}, "days"), ({"days": "-1"}, "days"), ({"days": "1.5"}, "days"),
         ({"days": "\u0663"}, "days"), ({"days": ""}, "days"), ({"scope": ()}, "scope"),
+        ({"days": "9" * 5000}, "days"),
         ({"scope": ("all",)}, "scope"),
     ],
 )  # fmt: skip
