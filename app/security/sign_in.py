@@ -23,7 +23,14 @@ from app.storage.people.accounts import (
     password_hash_of,
     set_password,
 )
-from app.storage.people.attempts import by_address, by_name, count_try, try_was_right
+from app.storage.people.attempts import (
+    Counted,
+    by_address,
+    by_name,
+    by_session,
+    count_try,
+    try_was_right,
+)
 from app.storage.people.sessions import begin_session, end_session, unlock
 from app.storage.tables import Document
 
@@ -84,7 +91,7 @@ def check_password(engine: Engine, tried: Tried, settings: Settings, now: dateti
     An unknown name, a wrong password, an ended account and one that may not use a password here
     are answered alike, and take equally long.
     """
-    name, address = by_name(as_signed(tried.sign_in)), by_address(tried.address)
+    name, address = _name_of(tried), by_address(tried.address)
     with transaction(engine) as session:
         wait_s = count_try(session, (name, address), now)
     if wait_s:
@@ -101,6 +108,13 @@ def check_password(engine: Engine, tried: Tried, settings: Settings, now: dateti
             anew = hash_password(tried.password)
             set_password(session, account.id, anew, must_change=account.must_change)
     return account
+
+
+def _name_of(tried: Tried) -> Counted:
+    """What tries are counted by: the name, or for whoever has a session of it, that session."""
+    sign_in, before = as_signed(tried.sign_in), tried.before
+    is_theirs = before.state in (State.OPEN, State.LOCKED) and before.sign_in == sign_in
+    return by_session(before.session_id) if is_theirs else by_name(sign_in)
 
 
 def may_use_password(account: Account, settings: Settings) -> bool:

@@ -9,6 +9,7 @@ import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from ipaddress import IPv4Address, ip_address, ip_network
 from typing import Final
 
 from sqlalchemy import delete, insert, select, update
@@ -24,11 +25,16 @@ STEEPEST: Final = 20  # doublings that are still reckoned
 
 @dataclass(frozen=True, slots=True)
 class Allowance:
-    """How many wrong tries cost nothing, and how the wait grows with each one after."""
+    """How many wrong tries cost nothing, and how the wait grows with each one after.
+
+    one_forgotten_each_s: seconds in which one wrong try is forgotten; 0 where only a right one
+    ends the count.
+    """
 
     free: int
     first_wait_s: int
     longest_wait_s: int
+    one_forgotten_each_s: int = 0
 
     def wait_s(self, failures: int) -> int:
         """Seconds to wait after so many wrong tries in a row; it doubles up to the longest."""
@@ -40,8 +46,11 @@ class Allowance:
 
 # A name waits five minutes at most, so that nobody can lock a colleague out for good.
 BY_NAME: Final = Allowance(free=4, first_wait_s=2, longest_wait_s=5 * 60)
-# Many people may share an address, behind a proxy or at one desk.
-BY_ADDRESS: Final = Allowance(free=30, first_wait_s=2, longest_wait_s=15 * 60)
+# A whole house may share an address, behind a proxy or at one desk, and mistype every day.
+BY_ADDRESS: Final = Allowance(
+    free=30, first_wait_s=2, longest_wait_s=15 * 60, one_forgotten_each_s=60
+)
+HOUSEHOLD: Final = 64  # bits of an IPv6 address that one household is given; the rest is its own
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +66,24 @@ def by_name(sign_in: str) -> Counted:
     return Counted(_key("name", sign_in), BY_NAME)
 
 
+def by_session(session_id: int) -> Counted:
+    """Tries of whoever holds a session's key: a stranger who tries their name holds up nobody."""
+    return Counted(_key("session", str(session_id)), BY_NAME)
+
+
 def by_address(address: str) -> Counted:
-    """Tries from one network address."""
-    return Counted(_key("address", address), BY_ADDRESS)
+    """Tries from one network address, or from one household's of them."""
+    return Counted(_key("address", _household(address)), BY_ADDRESS)
+
+
+def _household(address: str) -> str:
+    try:
+        read = ip_address(address.partition("%")[0])
+    except ValueError:
+        return address
+    if isinstance(read, IPv4Address):
+        return str(read)
+    return str(read.ipv4_mapped or ip_network((read, HOUSEHOLD), strict=False))
 
 
 def _key(kind: str, text: str) -> str:
@@ -100,14 +124,26 @@ def _count(session: Session, one: Counted, row: AttemptRow | None, now: datetime
         except IntegrityError:
             pass  # another process counted this one's first try in the same moment
         row = _row(session, one)
-    failures = 1 + (0 if row is None else row.failures)
+    before, since = (0, now) if row is None else _remembered(row, one.allowance, now)
+    failures = 1 + before
     wait = one.allowance.wait_s(failures)
     values = {
         "failures": failures,
-        "last_at": now,
+        "last_at": since,
         "wait_until": now + timedelta(seconds=wait) if wait else None,
     }
     session.execute(update(AttemptRow).where(AttemptRow.key == one.key).values(**values))
+
+
+def _remembered(row: AttemptRow, allowance: Allowance, now: datetime) -> tuple[int, datetime]:
+    """Wrong tries that still count, and from when on the next is being forgotten."""
+    each = timedelta(seconds=allowance.one_forgotten_each_s)
+    if not each or row.last_at > now:
+        return row.failures, now
+    forgotten = (now - row.last_at) // each
+    if forgotten >= row.failures:
+        return 0, now
+    return row.failures - forgotten, row.last_at + forgotten * each
 
 
 def try_was_right(session: Session, name: Counted, address: Counted) -> None:

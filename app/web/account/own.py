@@ -124,7 +124,7 @@ def _right_password(request: Request, sign_in: str, password: str, now: datetime
     try:
         check_password(
             request.app.state.engine,
-            Tried(sign_in, password, address),
+            Tried(sign_in, password, address, standing_in(request)),
             request.app.state.settings,
             now,
         )
@@ -136,11 +136,16 @@ def _right_password(request: Request, sign_in: str, password: str, now: datetime
 
 @router.post("/account/lock")
 def lock_now(request: Request, back: Annotated[str, Form()] = "/") -> Response:
-    """Show nothing more until the password is given again."""
+    """Show nothing more until the password is given again.
+
+    The key is a new one: a browser that keeps pages for its "back" lets go of them with the cookie.
+    """
     standing = standing_in(request)
     with transaction(request.app.state.engine) as session:
         lock(session, standing.session_id, datetime.now(UTC))
-    return RedirectResponse(own_address(back), SEE_OTHER)
+        key = change_key(session, standing.session_id)
+    answer = RedirectResponse(own_address(back), SEE_OTHER)
+    return give_key(answer, request, request.app.state.settings, key)
 
 
 @router.post("/account/sign-out-everywhere")

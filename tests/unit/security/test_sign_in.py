@@ -197,3 +197,41 @@ def test_an_everyday_signing_in_is_nobodys_business(engine: Engine) -> None:
     enter(engine)
     with reading(engine) as session:
         assert session.execute(text("SELECT count(*) FROM trail_row")).scalar() == 0
+
+
+@pytest.mark.parametrize("state", ["open", "locked"])
+def test_a_stranger_who_tries_a_name_keeps_nobody_out_of_the_session_they_have(
+    engine: Engine, state: str
+) -> None:
+    ines = account(engine)
+    key = enter(engine).key
+    here = standing(engine, key)
+    if state == "locked":
+        with transaction(engine) as session:
+            lock(session, here.session_id, NOW)
+        here = standing(engine, key)
+    for _ in range(5):
+        with pytest.raises(NotSignedIn):
+            enter(engine, password="guessed")
+    with pytest.raises(NotSignedIn) as waits:
+        enter(engine)
+    assert waits.value.wait_s > 0
+    assert enter(engine, before=here).account == ines
+
+
+def test_who_guesses_at_a_locked_desk_waits_as_for_a_name(engine: Engine) -> None:
+    account(engine)
+    key = enter(engine).key
+    with transaction(engine) as session:
+        lock(session, standing(engine, key).session_id, NOW)
+    here = standing(engine, key)
+    for _ in range(5):
+        with pytest.raises(NotSignedIn) as refused:
+            enter(engine, password="guessed", before=here)
+        assert refused.value.wait_s == 0
+    with pytest.raises(NotSignedIn) as refused:
+        enter(engine, before=here)
+    assert refused.value.wait_s > 0
+    with pytest.raises(NotSignedIn) as refused:
+        enter(engine, "tomas", "guessed", before=here)
+    assert refused.value.wait_s == 0

@@ -68,6 +68,47 @@ def test_an_address_that_tries_many_names_waits_for_all_of_them(engine: Engine) 
     assert wait(engine, by_name("another"), by_address("192.0.2.8")) == 0
 
 
+def test_a_house_behind_one_address_is_not_held_up_by_a_few_slips_an_hour(engine: Engine) -> None:
+    each = timedelta(seconds=BY_ADDRESS.one_forgotten_each_s)
+    for number in range(200):
+        now = NOW + number * each * 0.9
+        assert wait(engine, by_name(f"name-{number}"), DESK, at=now) == 0
+    with transaction(engine) as session:
+        assert 15 <= failures_of(session, DESK) <= BY_ADDRESS.free
+
+
+def test_whoever_guesses_on_gets_no_more_tries_than_are_forgotten(engine: Engine) -> None:
+    now, tries, hours = NOW, 0, timedelta(hours=6)
+    while now < NOW + hours:
+        left = wait(engine, DESK, at=now)
+        tries += not left
+        now += timedelta(seconds=max(left, 1))
+    most = BY_ADDRESS.free + hours.total_seconds() / BY_ADDRESS.one_forgotten_each_s
+    assert BY_ADDRESS.free < tries <= most + 10
+
+
+def test_a_names_tries_are_not_forgotten_by_the_minute(engine: Engine) -> None:
+    now = fail(engine, 6, INES)
+    wait(engine, INES, at=now + timedelta(hours=3))
+    with transaction(engine) as session:
+        assert failures_of(session, INES) == 7
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "same"),
+    [
+        ("2001:db8:1:2::1", "2001:db8:1:2:ffff::9", True),
+        ("2001:db8:1:2::1", "2001:db8:1:3::1", False),
+        ("::ffff:192.0.2.7", "192.0.2.7", True),
+        ("fe80::1%eth0", "fe80::1%eth1", True),
+        ("192.0.2.7", "192.0.2.8", False),
+        ("no address", "none either", False),
+    ],
+)
+def test_a_household_of_addresses_is_one(one: str, other: str, same: bool) -> None:
+    assert (by_address(one) == by_address(other)) is same
+
+
 def test_another_process_counts_the_same(engine: Engine) -> None:
     now = fail(engine, 5, INES)
     other = connect(engine.url.render_as_string(hide_password=False))
