@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from app.security.acts import Role
 from app.security.passwords import hash_password
+from app.security.person import Person
 from app.storage.database import reading, transaction
 from app.storage.people import accounts as kept
 from app.storage.people.accounts import LOCAL, Account, NameTaken, NewAccount
@@ -193,8 +194,8 @@ def change_roles(
     roles = sorted(set(role or ()))
     if not _are_roles(roles):
         return _one(request, account_id, fault="Choose at least one role, or end the account.")
-    if account_id == signed_in(request).account_id and Role.ADMINISTRATOR not in roles:
-        return _one(request, account_id, fault=f"{OWN} give up the role administrator.")
+    if fault := _own_fault(signed_in(request), account_id, roles):
+        return _one(request, account_id, fault=f"{OWN} {fault}")
     with transaction(request.app.state.engine) as session:
         before = sorted(_found(session, account_id).roles)
         kept.set_roles(session, account_id, roles)
@@ -210,6 +211,15 @@ def change_roles(
 
 
 OWN: Final = "Another administrator does this: you cannot, of your own account,"
+
+
+def _own_fault(person: Person, account_id: str, roles: Sequence[str]) -> str:
+    """What nobody does to their own account: shut the house, or open more of it to themselves."""
+    if account_id != person.account_id:
+        return ""
+    if Role.ADMINISTRATOR not in roles:
+        return "give up the role administrator."
+    return "add a role." if set(roles) - person.roles else ""
 
 
 @router.post("/accounts/{account_id}/password")

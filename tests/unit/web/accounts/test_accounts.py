@@ -112,6 +112,18 @@ def test_no_role_and_a_role_that_is_none_are_refused(
     assert now(own_app, people["ines"].id).roles == {"nurse"}
 
 
+def test_an_administrator_opens_no_patient_to_themselves(
+    own_app: FastAPI, wanda: TestClient, people: dict[str, Account]
+) -> None:
+    roles = {"role": ["administrator", "nurse"]}
+    answer = wanda.post(f"/accounts/{people['wanda'].id}/roles", data=roles)
+    assert answer.status_code == 422
+    assert "you cannot, of your own account, add a role" in answer.text
+    assert now(own_app, people["wanda"].id).roles == {"administrator"}
+    assert wanda.get("/").status_code == 403
+    assert wanda.post(f"/accounts/{people['ines'].id}/roles", data=roles).status_code == 303
+
+
 def test_an_administrator_cannot_lock_the_house_from_within(
     own_app: FastAPI, wanda: TestClient, people: dict[str, Account]
 ) -> None:
