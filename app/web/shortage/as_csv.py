@@ -5,6 +5,7 @@ import io
 from collections.abc import Iterable
 from typing import Final
 
+from app.web.audit.sheet import cell
 from app.web.shortage.rows import ChangeRow, DrugRow, OrderRow
 from app.web.shortage.view import Result
 
@@ -12,8 +13,6 @@ COLUMNS: Final = (
     "part", "bed", "what", "takes", "turn_to", "how", "distance", "where", "new_cautions",
     "cautions_gone", "not_assessed", "counted", "days_left", "ask_or_note",
 )  # fmt: skip
-# A cell that begins so is taken for a formula by a spreadsheet.
-FORMULAS: Final = ("=", "+", "-", "@", "\t", "\r")
 NOTHING_NEW: Final = "nothing found that is new"
 
 
@@ -23,7 +22,7 @@ def as_csv(result: Result, caution: str, moment: str) -> str:
     writer = csv.writer(text)
     writer.writerow(COLUMNS)
     for cells in _rows(result, caution, moment):
-        writer.writerow([_cell(cells.get(name, "")) for name in COLUMNS])
+        writer.writerow([cell(cells.get(name, "")) for name in COLUMNS])
     return text.getvalue()
 
 
@@ -78,7 +77,3 @@ def _drug(row: DrugRow) -> dict[str, str]:
 def changes_text(changes: Iterable[ChangeRow]) -> str:
     """Findings as one cell: "critical: …; info: …"."""
     return "; ".join(f"{one.level}: {one.words}" for one in changes)
-
-
-def _cell(text: str) -> str:
-    return f"'{text}" if text.startswith(FORMULAS) else text

@@ -60,7 +60,7 @@ def test_a_second_shortage_is_noted() -> None:
     assert rows(RESULT)[4]["ask_or_note"] == "runs out within 7 days"
 
 
-@pytest.mark.parametrize("start", ["=", "+", "-", "@"])
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", " =", "\n=", "＝"])
 def test_no_cell_begins_a_formula(start: str) -> None:
     row = rows(replace(RESULT, orders=(replace(ORDER, words=f"{start}HYPERLINK(1)"),)))[2]
     assert row["what"] == f"'{start}HYPERLINK(1)"
