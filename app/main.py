@@ -14,6 +14,7 @@ from starlette.middleware import Middleware
 from app.api import health
 from app.api.router import router as api
 from app.review.workflow import Bedside, Kept
+from app.security import log
 from app.security.door import Door
 from app.security.headers import Guard
 from app.security.oidc.asking import Asking
@@ -135,7 +136,10 @@ def create_app(settings: Settings | None = None) -> FastAPI:
 
 @asynccontextmanager
 async def _settled(_app: FastAPI) -> AsyncIterator[None]:
-    """Whatever server runs the app: few threads, and what was loaded is never searched again."""
+    """Whatever server runs the app: few threads, what was loaded is never searched again, and no
+    word of a patient in its log.
+    """
+    log.install()
     anyio.to_thread.current_default_thread_limiter().total_tokens = THREADS
     before = gc.get_threshold()
     gc.set_threshold(OBJECTS_BEFORE_COLLECTION)
