@@ -9,7 +9,7 @@ from app.intake.results.units import is_unit, unit_of_result
 from app.intake.vocabulary import Phrases, fold
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass
 class Doubt(Exception):
     """Why a figure cannot be used, as a person should read it."""
 

@@ -97,6 +97,7 @@ class ChangePage:
     examples: tuple[ExampleRow, ...]
     examples_run: int
     replay: ReplayView | None
+    runs_now: bool
     needs_reason: str
     decided: tuple[Decided, ...]
     forms: Mapping[str, ActForm]
@@ -109,7 +110,9 @@ class ChangePage:
 
 @dataclass(frozen=True, slots=True)
 class Looking:
-    """Who looks at it, when, with what in force. by: None when nobody who may decide."""
+    """Who looks at it, when, with what in force. by: None when nobody who may decide; runs_now: it
+    is being run on past orders.
+    """
 
     past: Past
     knowledge: Knowledge
@@ -118,6 +121,7 @@ class Looking:
     replay: ReplayResult | None = None
     may: frozenset[str] = frozenset()
     examples: Iterable[Example] = field(default=())
+    runs_now: bool = False
 
 
 def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
@@ -141,6 +145,7 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
         examples=tuple(one for one in examples if one.title),
         examples_run=len(examples),
         replay=_replay(looking),
+        runs_now=looking.runs_now,
         needs_reason=reason_needed(looking.replay, version) if state == "draft" else "",
         decided=tuple(_decided(filed, now)),
         forms=_forms(filed, looking, sent),

@@ -1,7 +1,7 @@
 """Pages of changes: all of them, one of them, and what a second person decides of it."""
 
 from collections.abc import Callable
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Annotated, Final
 
 from fastapi import APIRouter, Form, HTTPException, Request, Response
@@ -17,6 +17,7 @@ from app.review.knowledge import Past
 from app.security.acts import Act
 from app.storage.changes.records import DecidedMeanwhile
 from app.storage.database import reading, transaction
+from app.storage.replays.jobs import newest_run
 from app.storage.replays.results import newest_replay
 from app.web.at_hand import knowledge
 from app.web.changes.one import ChangePage, Looking, Sent, change_page
@@ -125,6 +126,7 @@ def _view(request: Request, session: Session, number: int, sent: Sent) -> Change
     past, now = _exists(session, number), here(session)
     filed = past.history.get(number)
     assert filed is not None
+    run = newest_run(session, number, datetime.now(UTC))
     looking = Looking(
         past=past,
         knowledge=knowledge(request),
@@ -133,6 +135,7 @@ def _view(request: Request, session: Session, number: int, sent: Sent) -> Change
         replay=newest_replay(session, number),
         may=_may(request),
         examples=all_examples(),
+        runs_now=run is not None and run.is_under_way,
     )
     return change_page(filed, looking, sent)
 

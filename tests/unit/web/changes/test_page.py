@@ -1,5 +1,7 @@
 """A change is drafted by one person and decided by another, in their browsers."""
 
+from datetime import UTC, datetime
+
 import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
@@ -8,6 +10,8 @@ from app.catalogue.changes.change import FluidEntry, RuleSwitch
 from app.catalogue.document import document_of
 from app.main import create_app
 from app.security.acts import Role
+from app.storage.database import transaction
+from app.storage.replays.jobs import Asked, ask
 from tests.changing import drafted, in_force
 from tests.people import Clients
 from tests.unit.review.changes.conftest import NOW
@@ -132,6 +136,19 @@ def test_without_a_replay_a_reason_must_be_written_and_what_was_typed_is_kept(
     late = decide(prescriber, number, "approve", "kept words", seen="not a moment")
     assert late.status_code == 422
     assert "kept words" in late.text
+
+
+def test_while_it_is_run_on_past_orders_its_page_says_so(
+    pharmacist: TestClient, draft: Draft, own_app: FastAPI
+) -> None:
+    number = number_of(draft(limit_form(pharmacist)))
+    assert "Not run on past orders yet" in pharmacist.get(f"/changes/{number}").text
+    at = datetime.now(UTC)  # noqa: TID251 - a run is silent by the real clock
+    with transaction(own_app.state.engine) as session:
+        ask(session, Asked(at, "Test pharmacist", "a-1", "seed", number))
+    html = pharmacist.get(f"/changes/{number}").text
+    assert "It is being run now." in html
+    assert "Not run on past orders yet" not in html
 
 
 @pytest.mark.parametrize("first", ["approve", "send-back", "withdraw"])
