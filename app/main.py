@@ -113,6 +113,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         version=VERSION,
         docs_url=None,
         redoc_url=None,
+        redirect_slashes=False,
         lifespan=_settled,
         middleware=[Middleware(Guard, refuse=errors.refuse), Middleware(Door, voice=Voice())],
     )

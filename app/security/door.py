@@ -10,7 +10,7 @@ from typing import Final, Protocol
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import MutableHeaders
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from app.security.acts import Act
@@ -23,6 +23,7 @@ from app.security.standing import NOBODY, Standing, State, standing_of
 from app.settings import Settings
 
 STATIC: Final = "/static/"
+LEADS_ON: Final = 307
 NOT_FOUND: Final = 404
 NOT_BY_THIS_METHOD: Final = 405
 PATIENT: Final = "patient"
@@ -101,8 +102,15 @@ class Door:
         path = request.scope["path"]
         found = self.gate.find(request.method, path)
         if not found.template and path.endswith("/"):
-            return self.gate.find(request.method, path[:-1])  # the app leads on to it
+            return self.gate.find(request.method, path[:-1])  # where _led_on() leads
         return found
+
+    def _led_on(self, request: Request) -> Response | None:
+        """To the address without a stroke at its end: on this very host, whatever one is named."""
+        path, query = request.scope["path"], request.url.query
+        if self.gate.find(request.method, path).template:
+            return None
+        return RedirectResponse(f"{path[:-1]}?{query}" if query else path[:-1], LEADS_ON)
 
     async def _standing(self, request: Request, found: Found) -> Standing:
         state = request.app.state
@@ -133,7 +141,7 @@ class Door:
         settings: Settings = request.app.state.settings
         turned = turned_away(request, found, standing, settings)
         if turned is None:
-            return None
+            return self._led_on(request)
         answer = await self.voice.turn_away(request, turned)
         if turned.why is Why.NOT_WRITTEN and answer.status_code == NOT_BY_THIS_METHOD:
             answer.headers["allow"] = ", ".join(sorted(found.methods))

@@ -1,6 +1,6 @@
 """What every answer carries, and what is refused before any page sees it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Final
 from urllib.parse import urlsplit
 
@@ -38,6 +38,8 @@ HEADERS: Final = {
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
 }
 
+HTTPS_ALONE: Final = {"Strict-Transport-Security": "max-age=31536000"}
+
 Refuse = Callable[[Request, int, str], Response]
 
 
@@ -60,7 +62,7 @@ class Guard:
             await self.app(scope, receive, send)
             return
         answer = self._refusal(scope) or self.app
-        await answer(scope, self._limited(receive), _with_headers(send))
+        await answer(scope, self._limited(receive), _with_headers(send, _headers_of(scope)))
 
     def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
@@ -102,11 +104,18 @@ def comes_from_elsewhere(headers: Headers) -> bool:
     return origin is not None and urlsplit(origin).netloc != headers.get("host")
 
 
-def _with_headers(send: Send) -> Send:
+def _headers_of(scope: Scope) -> dict[str, str]:
+    """Where browsers come by https, they are told to come no other way."""
+    settings = getattr(getattr(scope.get("app"), "state", None), "settings", None)
+    safe = scope.get("scheme") == "https" or getattr(settings, "https", False)
+    return {**HEADERS, **HTTPS_ALONE} if safe else HEADERS
+
+
+def _with_headers(send: Send, told: Mapping[str, str]) -> Send:
     async def send_with_headers(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
-            for name, value in HEADERS.items():
+            for name, value in told.items():
                 headers.setdefault(name, value)
         await send(message)
 

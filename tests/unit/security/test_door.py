@@ -248,3 +248,10 @@ def test_nothing_is_kept_in_a_cache_but_what_is_static(client: TestClient, ines:
         assert client.get(path).headers["cache-control"] == "no-store"
     assert client.post("/api/review").headers["cache-control"] == "no-store"
     assert client.get("/static/x").headers["cache-control"] == "max-age=9"
+
+
+def test_a_stroke_at_the_end_is_led_away_from_on_this_host_alone(client: TestClient) -> None:
+    answer = client.get("/open/?a=1", headers={"Host": "elsewhere.example"}, follow_redirects=False)
+    assert (answer.status_code, answer.headers["location"]) == (307, "/open?a=1")
+    assert client.get("/mine/", follow_redirects=False).status_code == 401
+    assert client.get("/open//", follow_redirects=False).status_code == 404

@@ -9,6 +9,7 @@ from fastapi.testclient import TestClient
 from starlette.middleware import Middleware
 
 from app.security.headers import Guard
+from app.settings import Settings
 
 LIMIT = 100
 
@@ -76,3 +77,13 @@ def test_a_body_that_hides_its_length_is_stopped_as_it_grows(client: TestClient)
     answer = client.post("/thing", content=chunks)
     assert answer.status_code == 413
     assert "sent at once" in answer.text
+
+
+def test_where_browsers_come_by_https_they_are_told_to_come_no_other_way(
+    client: TestClient,
+) -> None:
+    name = "strict-transport-security"
+    assert name not in client.get("/thing").headers
+    assert client.get("https://testserver/thing").headers[name] == "max-age=31536000"
+    client.app.state.settings = Settings(https=True)  # type: ignore[attr-defined]
+    assert name in client.get("/thing").headers
