@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
 from app.catalogue.catalogue import Catalogue
 from app.catalogue.changes.change import Signature
@@ -19,7 +19,7 @@ from app.review.knowledge import Past
 from app.security.acts import Role
 from app.storage.database import transaction
 from app.storage.people.demo import DEMO_PASSWORD
-from tests.browser.conftest import OpenPage, Served
+from tests.browser.conftest import AFTER_THE_LAST_KEY_MS, OpenPage, Served
 
 pytestmark = pytest.mark.browser
 FLUID, NAME = "ringers-acetate", "Ringer's acetate (Europe)"
@@ -76,7 +76,7 @@ def put_right(page: Page) -> None:
     """Chloride closes the gap that the label's potassium alone leaves."""
     page.locator(CHLORIDE).fill("112.4")
     page.get_by_label("Why it is changed").fill(WHY)
-    page.get_by_role("button", name="Keep this draft").click()
+    keep(page)
 
 
 @pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
@@ -88,7 +88,7 @@ def test_a_label_s_potassium_is_drafted_approved_and_shown_and_the_old_one_stays
     expect(page.locator("#live")).to_contain_text("139.4 mEq/L of cations against 139 of anions")
     expect(page.locator("#live-head")).to_have_text("Not ready: 1 doubt")
     page.get_by_label("Why it is changed").fill(WHY)
-    page.get_by_role("button", name="Keep this draft").click()
+    keep(page)
     expect(page.get_by_role("alert")).to_contain_text("139.4 mEq/L of cations")
     expect(page.get_by_label("Why it is changed")).to_have_value(WHY)
     put_right(page)
@@ -153,7 +153,7 @@ def test_two_at_one_entry_the_second_chooses_field_by_field(open_page: OpenPage)
     first.locator(POTASSIUM).fill("5.4")
     put_right(first)
     expect(first.get_by_text("To be decided.")).to_be_visible()
-    second.get_by_role("button", name="Keep this draft").click()
+    keep(second)
     late = second.get_by_role("alert")
     expect(late).to_contain_text("Somebody was at the same entry while you wrote")
     expect(late).to_contain_text("Test pharmacist")
@@ -176,12 +176,22 @@ def signed_in_by_password(page: Page) -> None:
     page.wait_for_url(lambda url: "/sign-in" not in url)
 
 
-def lock(context: BrowserContext) -> None:
-    """The session is over, as after a long break: from another window of the same browser."""
-    other = context.new_page()
-    other.goto("/account")
-    other.evaluate("fetch('/account/lock', {method: 'POST', redirect: 'manual'}).then(() => 0)")
-    other.close()
+def lock(page: Page) -> None:
+    """The session is over, as after a long break: told from elsewhere, by the same key."""
+    origin = page.evaluate("location.origin")
+    answer = page.context.request.post(
+        "/account/lock",
+        headers={"Origin": origin, "Sec-Fetch-Site": "same-origin"},
+        max_redirects=0,
+    )
+    assert answer.status == 303
+
+
+def keep(page: Page) -> None:
+    """Keep the draft, once what the last key asked for has come."""
+    page.wait_for_timeout(AFTER_THE_LAST_KEY_MS)
+    expect(page.locator(".htmx-request")).to_have_count(0)
+    page.get_by_role("button", name="Keep this draft").click()
 
 
 def half_written(page: Page) -> None:
@@ -196,7 +206,7 @@ def test_a_session_that_ends_while_typing_takes_nothing_from_the_page(open_page:
     signed_in_by_password(page)
     half_written(page)
     expect(page.locator("#live-head")).to_contain_text("no check finds a fault")
-    lock(page.context)
+    lock(page)
     page.locator('[name="note"]').fill("written while locked")
     panel = page.locator("#again")
     expect(panel).to_contain_text("What is typed on this page stays")
@@ -205,7 +215,7 @@ def test_a_session_that_ends_while_typing_takes_nothing_from_the_page(open_page:
     expect(page.locator(".again-box")).to_have_count(0)
     expect(page.locator(POTASSIUM)).to_have_value("5.4")
     expect(page.locator('[name="note"]')).to_have_value("written while locked")
-    page.get_by_role("button", name="Keep this draft").click()
+    keep(page)
     expect(page.get_by_text("To be decided.")).to_be_visible()
     expect(page.locator("#main")).to_contain_text("written while locked")
 
@@ -217,8 +227,8 @@ def test_a_form_sent_after_the_session_ended_is_kept_and_sent_once_signed_in(
     signed_in_by_password(page)
     half_written(page)
     settled(page)  # else the check of the last key brings the panel before the form is sent
-    lock(page.context)
-    page.get_by_role("button", name="Keep this draft").click()
+    lock(page)
+    keep(page)
     expect(page.locator("#main")).to_contain_text("Nothing was sent yet")
     page.locator("#main").get_by_label("Password").fill(DEMO_PASSWORD)
     page.locator("#main").get_by_role("button", name="Unlock").click()
