@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from app.cautions.describe import own_limits_first
 from app.cautions.rule import Finding, Limits, NotAssessed, Rule, in_one_line
 from app.cautions.switches import SwitchedOff
 from app.patient.case import Case, Situation
@@ -18,6 +19,13 @@ class Found:
     rule: Rule
     finding: Finding
     limits: Limits
+
+    @property
+    def do(self) -> str:
+        """What to do; limits of the unit's own go before the figures of the rule's advice."""
+        advice = self.finding.do or self.rule.do
+        own = own_limits_first(self.rule, self.limits)
+        return f"{own} {advice}" if own else advice
 
 
 @dataclass(frozen=True, slots=True)

@@ -89,6 +89,23 @@ def described(rule: Rule, in_force: Limits | None = None) -> RuleText:
     )
 
 
+def own_limits_first(rule: Rule, limits: Limits) -> str:
+    """What stands before a rule's advice where the unit has limits of its own; else empty.
+
+    The advice names figures of the release: "10 mmol/h at most" would contradict a unit that
+    allows 8.
+    """
+    own = [
+        f"{text.meaning} {text.value}, where the release has {text.shipped}"
+        for text in (_limit_text(limit, rule, limits) for limit in rule.limits)
+        if text.changed
+    ]
+    if not own:
+        return ""
+    are = "This unit’s own limit counts" if len(own) == 1 else "This unit’s own limits count"
+    return f"{are}: {'; '.join(own)}."
+
+
 def need_text(need: str) -> str:
     """An input's name as people say it: "weight_kg" is "weight"."""
     return SPOKEN.get(need, need.replace("_", " "))

@@ -74,7 +74,7 @@ def _found_lines(found: Found, concerns: str = "") -> Iterator[str]:
     rule, finding = found.rule, found.finding
     yield f"  {finding.level.upper()}: {finding.summary}{concerns}"
     yield f"    why: {finding.why}"
-    yield f"    do: {finding.do or rule.do}"
+    yield f"    do: {found.do}"
     yield f"    source: {'; '.join(map(_source, rule.sources))} [{rule.id}]"
 
 

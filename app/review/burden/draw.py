@@ -66,7 +66,7 @@ def _told(found: Found) -> dict[str, Any]:
         "rule": rule.title,
         "title": finding.summary,
         "why": finding.why,
-        "do": finding.do or rule.do,
+        "do": found.do,
         "unless": rule.unless,
     }
 

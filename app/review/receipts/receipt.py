@@ -103,7 +103,7 @@ def _finding(told: Told) -> dict[str, Any]:
         "level": finding.level,
         "summary": finding.summary,
         "why": finding.why,
-        "do": finding.do or rule.do,
+        "do": told.found.do,
         "order_ids": list(finding.order_ids),
         "only_if": list(told.only_if),
         "trigger": rule.trigger,

@@ -38,7 +38,7 @@ class Offers:
 
     def advice(self, found: Found) -> str:
         """What to do, and which fluids it names that are out or withdrawn here."""
-        do = found.finding.do or found.rule.do
+        do = found.do
         if not self.stock.states:
             return do
         named = dict.fromkeys(_names(self.catalogue).findall(do))

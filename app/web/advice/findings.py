@@ -85,7 +85,7 @@ def finding_view(
         level=finding.level,
         summary=finding.summary,
         why=show.sentence(finding.why),
-        do=finding.do or rule.do,
+        do=found.do,
         unless=show.sentence(rule.unless),
         orders=tuple(order_words(order, case.now) for order in orders),
         figures=dated_figures(finding.figures, case.patient),

@@ -108,3 +108,17 @@ def test_a_summary_that_quotes_long_words_is_cut_to_one_line() -> None:
     told = in_one_line(long)
     assert len(told.summary) <= 139 and told.summary.endswith("… .")
     assert in_one_line(told) is told
+
+
+def test_advice_with_the_release_figures_never_stands_before_the_units_own_limit() -> None:
+    own = Ruleset.of((RATE,), {"test-rate": {"rate_ml_h": 120.0}})
+    (found,) = assess_order(CASE.orders[0], CASE, own).found
+    assert found.do == (
+        "This unit’s own limit counts: rate ml h 120 mL/h, where the release has 150 mL/h. "
+        "Slow down."
+    )
+
+
+def test_advice_stands_alone_where_every_limit_is_as_shipped() -> None:
+    (found,) = assess_order(CASE.orders[0], CASE, RULESET).found
+    assert found.do == "Slow down."

@@ -1,7 +1,15 @@
 import pytest
 
 from app.catalogue.source import NO_SOURCE, Source
-from app.cautions.describe import FROM_MEMORY, SEEN, WHOM, described, need_text, source_text
+from app.cautions.describe import (
+    FROM_MEMORY,
+    SEEN,
+    WHOM,
+    described,
+    need_text,
+    own_limits_first,
+    source_text,
+)
 from app.cautions.registry import RULE_BY_ID, RULES
 from app.cautions.rule import Rule
 
@@ -46,3 +54,14 @@ def test_needs_are_told_in_plain_words() -> None:
     assert need_text("weight_kg") == "weight"
     assert need_text("potassium") == "potassium"
     assert need_text("calcium_ionised") == "ionised calcium"
+
+
+def test_every_limit_of_the_units_own_is_told_beside_the_release() -> None:
+    rule = RULE_BY_ID["k-rate"]
+    shipped = {limit.name: limit.value for limit in rule.limits}
+    own = shipped | {"adult_usual_mmol_h": 8.0, "adult_most_mmol_h": 15.0}
+    assert own_limits_first(rule, shipped) == ""
+    assert own_limits_first(rule, own) == (
+        "This unit’s own limits count: most without ECG monitoring 8 mmol/h, where the release "
+        "has 10 mmol/h; most with ECG monitoring 15 mmol/h, where the release has 20 mmol/h."
+    )
