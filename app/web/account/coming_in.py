@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Final
 
+from anyio import CapacityLimiter, to_thread
+from anyio.lowlevel import RunVar
 from fastapi import Request
 from fastapi.responses import RedirectResponse, Response
-from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
 
 from app.security.acts import Role
@@ -23,6 +24,7 @@ from app.web.render import SEE_OTHER, own_address, render, wants_part
 
 TOO_MANY: Final = 429
 MINUTE_S: Final = 60
+TURN: Final[RunVar[CapacityLimiter]] = RunVar("password turn")
 WRONG: Final = "The name or the password is not right. Nothing was sent."
 WRONG_PASSWORD: Final = "The password is not right. Nothing was sent."
 
@@ -44,7 +46,16 @@ class KeptPage:
 
 async def come_in(request: Request, form: FormData, *, back: str, here: bool = False) -> Response:
     """Look at the password in a form, and lead on."""
-    return await run_in_threadpool(come_in_now, request, form, back, here)
+    return await to_thread.run_sync(come_in_now, request, form, back, here, limiter=_turn())
+
+
+def _turn() -> CapacityLimiter:
+    """One password at a time, and in no thread of the pages': who sends a thousand waits alone."""
+    try:
+        return TURN.get()
+    except LookupError:
+        TURN.set(turn := CapacityLimiter(1))
+        return turn
 
 
 def come_in_now(request: Request, form: FormData, back: str, here: bool) -> Response:

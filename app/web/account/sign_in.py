@@ -12,7 +12,7 @@ from app.security.standing import State
 from app.settings import Settings
 from app.storage.database import transaction
 from app.storage.people.sessions import end_session
-from app.web.account.coming_in import come_in_now
+from app.web.account.coming_in import come_in
 from app.web.account.forms import KEPT, sign_in_form
 from app.web.account.menu import home_of, standing_in
 from app.web.render import SEE_OTHER, own_address
@@ -39,7 +39,7 @@ def _on(back: str, home: str) -> str:
 
 
 @router.post("/sign-in")
-def sign_in(
+async def sign_in(
     request: Request,
     sign_in: Annotated[str, Form()] = "",
     password: Annotated[str, Form()] = "",
@@ -48,7 +48,7 @@ def sign_in(
 ) -> Response:
     """Look at name and password, and lead on to where somebody came from."""
     form = FormData([("sign_in", sign_in), ("password", password), (KEPT, kept)])
-    return come_in_now(request, form, own_address(back), False)
+    return await come_in(request, form, back=own_address(back))
 
 
 @router.post("/sign-out")
