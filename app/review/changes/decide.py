@@ -26,6 +26,7 @@ ACTS: Final[dict[Verdict, str]] = {
 }  # fmt: skip
 NOT_REPLAYED: Final = "it was not replayed on past orders"
 REPLAYED_BEFORE: Final = "what is in force has changed since its replay"
+SILENCES: Final = "critical findings would fall silent or be said more quietly"
 OVER_THE_CAP: Final = "its replay raises the burden by more than the cap allows"
 
 
@@ -41,28 +42,39 @@ class Replayed(Protocol):
         """Whether burden would rise by more than the unit allows without a reason."""
 
     @property
+    def critical_lost(self) -> int:
+        """Critical findings of past orders that would vanish or be said more quietly."""
+
+    @property
     def before(self) -> str:
         """The version of the knowledge that was in force when it ran."""
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What somebody had before them when they decided. seen: when their page was made."""
+    """What somebody had before them when they decided. seen: when their page was made.
+
+    silences: whether a critical example of the rule would fall silent or be said more quietly.
+    """
 
     seen: str
     reason: str = ""
     replay: Replayed | None = None
+    silences: bool = False
 
 
-def reason_needed(replay: Replayed | None, in_force: str) -> str:
+def reason_needed(replay: Replayed | None, in_force: str, *, silences: bool = False) -> str:
     """Why an approval needs a written reason; empty when it needs none.
 
-    in_force: the version of the knowledge in force now.
+    in_force: the version of the knowledge in force now. silences: as in Reading. Less burden is
+    no merit where it is the critical findings that go.
     """
     if replay is None:
         return NOT_REPLAYED
     if replay.over_cap:
         return OVER_THE_CAP
+    if silences or replay.critical_lost:
+        return SILENCES
     return "" if replay.before == in_force else REPLAYED_BEFORE
 
 
@@ -79,7 +91,7 @@ def approve(session: Session, number: int, reading: Reading, by: Signature) -> F
         raise NotAllowed(
             "What is in force, or drafted, changed while you read. Look at it again, then decide."
         )
-    why = reason_needed(reading.replay, past.at(by.at).version)
+    why = reason_needed(reading.replay, past.at(by.at).version, silences=reading.silences)
     reason = reading.reason
     if why or reason.strip():
         accepted = f"why it is approved although {why}" if why else "a reason"

@@ -2,11 +2,16 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Final
 
+from app.catalogue.changes.change import Change, FluidEntry
 from app.cautions.example import Example
 from app.cautions.rule import LEVELS
+from app.review.changes.applied import knowledge_with
 from app.review.knowledge import Knowledge
 from app.review.workflow import review_request
+
+CRITICAL: Final = "critical"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +30,11 @@ class Tried:
     count: int
     otherwise: tuple[Otherwise, ...]
 
+    @property
+    def critical_lost(self) -> int:
+        """Those said at critical that would fall silent or be said more quietly."""
+        return sum(one.before == CRITICAL for one in self.otherwise)
+
 
 def tried(rule_id: str, examples: Iterable[Example], before: Knowledge, after: Knowledge) -> Tried:
     """Every example of a rule run with what is in force and with what is proposed."""
@@ -33,6 +43,13 @@ def tried(rule_id: str, examples: Iterable[Example], before: Knowledge, after: K
         Otherwise(example, outcome(example, before), outcome(example, after)) for example in own
     ]
     return Tried(len(own), tuple(one for one in told if one.before != one.after))
+
+
+def tried_on(change: Change, examples: Iterable[Example], before: Knowledge) -> Tried:
+    """Every example of the rule whose limit, or running, is changed; none for a fluid's entry."""
+    if isinstance(change.content, FluidEntry):
+        return Tried(0, ())
+    return tried(change.content.rule_id, examples, before, knowledge_with(before, change))
 
 
 def outcome(example: Example, knowledge: Knowledge) -> str:

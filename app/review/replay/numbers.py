@@ -24,10 +24,19 @@ def numbers_of(tally: Tally, cap: float) -> dict[str, Any]:
         "critical_after": tally.after.burden(CRITICAL),
         "not_assessed_before": tally.before.not_assessed,
         "not_assessed_after": tally.after.not_assessed,
+        "critical_lost": critical_lost(tally),
         "newly_unread": tally.newly_unread,
         "cap": cap,
         **kinds,
     }
+
+
+def critical_lost(tally: Tally) -> int:
+    """Critical rows that would vanish or be said more quietly."""
+    lost = (
+        rows for (_, _, was, to), rows in tally.changes.items() if was in CRITICAL and was != to
+    )
+    return sum(lost)
 
 
 def kind_of(change: Change) -> str:

@@ -16,7 +16,8 @@ class ReplayResult:
 
     burden_before, burden_after: findings at warning or above per 100 orders, None without orders;
     critical_before, critical_after: of these the critical. appear, vanish, level: rows of
-    every level that would appear, vanish or change level. cap: by how much burden may rise without
+    every level that would appear, vanish or change level. critical_lost: of these the critical that
+    would vanish or be said more quietly. cap: by how much burden may rise without
     a reason. before, after: the versions compared.
     """
 
@@ -37,6 +38,7 @@ class ReplayResult:
     cap: float
     before: str
     after: str
+    critical_lost: int = 0
 
     @property
     def rise(self) -> float:
@@ -71,4 +73,5 @@ def newest_replay(session: Session, change_id: int) -> ReplayResult | None:
     return ReplayResult(
         number, change, finished_at, by, **kept,
         before=versions["before"]["knowledge"], after=versions["after"]["knowledge"],
+        critical_lost=numbers.get("critical_lost", 0),
     )  # fmt: skip

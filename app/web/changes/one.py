@@ -11,9 +11,8 @@ from app.catalogue.changes.differences import Difference
 from app.catalogue.changes.history import Filed, State
 from app.catalogue.entry import EntryError, fluid_from
 from app.cautions.example import Example
-from app.review.changes.applied import knowledge_with
 from app.review.changes.decide import reason_needed
-from app.review.changes.examples import tried
+from app.review.changes.examples import Tried, tried_on
 from app.review.changes.meanwhile import apart, content_at, limit_named, value_text
 from app.review.knowledge import Knowledge, Past
 from app.storage.replays.results import ReplayResult
@@ -68,6 +67,7 @@ class ReplayView:
     is_over: bool
     cap: str
     is_stale: bool
+    lost: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +96,7 @@ class ChangePage:
     others: tuple[ChangeRow, ...]
     examples: tuple[ExampleRow, ...]
     examples_run: int
+    examples_lost: int
     replay: ReplayView | None
     runs_now: bool
     needs_reason: str
@@ -129,8 +130,8 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
     past, now, change = looking.past, looking.now, filed.change
     state = past.history.state(filed, now)
     is_open = state in ("draft", "waiting")
-    examples = _examples(filed, looking) if is_open else ()
-    version = looking.knowledge.version
+    tries = tried_on(change, looking.examples, looking.knowledge) if is_open else Tried(0, ())
+    silences = tries.critical_lost > 0
     return ChangePage(
         row=change_row(filed, past, looking.knowledge, now),
         state=state.replace(" ", "-"),
@@ -142,11 +143,12 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
         shipped=_shipped(filed),
         since=_since(filed, past, now) if is_open else (),
         others=_others(filed, looking) if is_open else (),
-        examples=tuple(one for one in examples if one.title),
-        examples_run=len(examples),
+        examples=_examples(tries),
+        examples_run=tries.count,
+        examples_lost=tries.critical_lost,
         replay=_replay(looking),
         runs_now=looking.runs_now,
-        needs_reason=reason_needed(looking.replay, version) if state == "draft" else "",
+        needs_reason=_needs_reason(looking, silences=silences) if state == "draft" else "",
         decided=tuple(_decided(filed, now)),
         forms=_forms(filed, looking, sent),
         revise=_revise(filed) if state == "sent back" and "draft" in looking.may else "",
@@ -155,6 +157,10 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
         seen=now.isoformat(),
         fault=sent.above,
     )
+
+
+def _needs_reason(looking: Looking, *, silences: bool) -> str:
+    return reason_needed(looking.replay, looking.knowledge.version, silences=silences)
 
 
 def _href(filed: Filed, looking: Looking) -> str:
@@ -194,6 +200,7 @@ def _replay(looking: Looking) -> ReplayView | None:
         is_over=found.over_cap,
         cap=number(found.cap),
         is_stale=found.before != looking.knowledge.version,
+        lost=count(found.critical_lost, "critical finding") if found.critical_lost else "",
     )
 
 
@@ -201,18 +208,9 @@ def _rate(value: float | None) -> str:
     return NOT_KNOWN if value is None else number(value)
 
 
-def _examples(filed: Filed, looking: Looking) -> tuple[ExampleRow, ...]:
-    """Every example of the rule whose limit is changed; those that stay as they are without title.
-
-    A rule that is off says nothing either way, so its limits are tried on it as if it ran.
-    """
-    content = filed.change.content
-    if not isinstance(content, LimitValue):
-        return ()
-    after = knowledge_with(looking.knowledge, filed.change)
-    told = tried(content.rule_id, looking.examples, looking.knowledge, after)
-    rows = tuple(ExampleRow(o.example.title, o.before, o.after) for o in told.otherwise)
-    return (*rows, *(ExampleRow("", "", "") for _ in range(told.count - len(rows))))
+def _examples(told: Tried) -> tuple[ExampleRow, ...]:
+    """The worked examples that would come out otherwise."""
+    return tuple(ExampleRow(o.example.title, o.before, o.after) for o in told.otherwise)
 
 
 def _shipped(filed: Filed) -> str:

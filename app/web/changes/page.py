@@ -13,7 +13,8 @@ from app.catalogue.changes.change import Signature
 from app.catalogue.changes.history import Filed
 from app.catalogue.entry import EntryError
 from app.review.changes.decide import Reading, approve, send_back, withdraw
-from app.review.knowledge import Past
+from app.review.changes.examples import tried_on
+from app.review.knowledge import Knowledge, Past
 from app.security.acts import Act
 from app.storage.changes.records import DecidedMeanwhile
 from app.storage.database import reading, transaction
@@ -69,7 +70,9 @@ def approve_change(request: Request, number: int, reason: Typed = "", seen: Type
     """Approve a draft of somebody else's."""
 
     def decide(session: Session, by: Signature) -> Filed:
-        return approve(session, number, Reading(seen, reason, newest_replay(session, number)), by)
+        silences = _silences(_exists(session, number), number, knowledge(request))
+        replay = newest_replay(session, number)
+        return approve(session, number, Reading(seen, reason, replay, silences), by)
 
     return _decided(request, number, decide, ("approve", reason))
 
@@ -113,6 +116,12 @@ def _again(request: Request, number: int, sent: Sent, status: int) -> HTMLRespon
     with reading(request.app.state.engine) as session:
         view = _view(request, session, number, sent)
     return render(request, "changes/change.html", view, status=status)
+
+
+def _silences(past: Past, number: int, known: Knowledge) -> bool:
+    filed = past.history.get(number)
+    assert filed is not None
+    return tried_on(filed.change, all_examples(), known).critical_lost > 0
 
 
 def _exists(session: Session, number: int) -> Past:

@@ -15,6 +15,7 @@ from app.review.changes.decide import (
     NOT_REPLAYED,
     OVER_THE_CAP,
     REPLAYED_BEFORE,
+    SILENCES,
     Reading,
     approve,
     reason_needed,
@@ -37,6 +38,7 @@ class Run:
 
     id: int = 7
     over_cap: bool = False
+    critical_lost: int = 0
     before: str = shipped().version
 
 
@@ -66,6 +68,7 @@ def test_an_approval_on_a_replay_needs_no_reason_and_keeps_the_replays_number(
         (None, NOT_REPLAYED),
         (Run(over_cap=True), OVER_THE_CAP),
         (Run(before="other"), REPLAYED_BEFORE),
+        (Run(critical_lost=1), SILENCES),
     ],
 )
 def test_without_a_good_replay_a_reason_must_be_written(
@@ -82,6 +85,7 @@ def test_without_a_good_replay_a_reason_must_be_written(
 
 def test_a_reason_is_needed_for_one_thing_at_a_time() -> None:
     assert reason_needed(Run(), shipped().version) == ""
+    assert reason_needed(Run(), shipped().version, silences=True) == SILENCES
     assert reason_needed(Run(over_cap=True, before="other"), shipped().version) == OVER_THE_CAP
 
 
@@ -196,3 +200,12 @@ def test_a_draft_sent_back_may_be_written_anew_by_whoever_may(loaded: Engine) ->
         assert read_history(session).filed[-1].change.revises == number
     assert again == number + 1
     assert asked(anew).revises == 0
+
+
+def test_what_silences_critical_examples_is_approved_with_a_reason_only(loaded: Engine) -> None:
+    number, later = drafted(loaded, RAISED, NOW), prescriber(NOW + HOUR)
+    seen = (NOW + HOUR).isoformat()
+    with pytest.raises(EntryError) as told:
+        decide(loaded, number, Reading(seen, "", Run(), silences=True), later)
+    assert SILENCES in told.value.accepted
+    decide(loaded, number, Reading(seen, "the kidney unit asked for it", Run(), True), later)

@@ -1,8 +1,8 @@
 """What a rule's own worked examples would say under a change."""
 
-from app.catalogue.changes.change import LimitValue, RuleSwitch
+from app.catalogue.changes.change import FluidEntry, LimitValue, RuleSwitch
 from app.review.changes.applied import knowledge_with
-from app.review.changes.examples import outcome, tried
+from app.review.changes.examples import outcome, tried, tried_on
 from app.review.knowledge import shipped
 from app.web.rules import all_examples
 from tests.changing import LIMIT, RULE, change
@@ -30,3 +30,15 @@ def test_nothing_changes_where_nothing_is_changed() -> None:
 def test_a_rule_that_is_off_says_nothing() -> None:
     off = knowledge_with(shipped(), change(RuleSwitch(RULE, on=False), NOW))
     assert {outcome(e, off) for e in all_examples() if e.rule == RULE} == {"nothing"}
+
+
+def test_examples_said_at_critical_that_fall_silent_are_counted() -> None:
+    off = change(RuleSwitch(RULE, on=False), NOW)
+    told = tried_on(off, all_examples(), shipped())
+    said = [e for e in all_examples() if e.rule == RULE and e.expect == "critical"]
+    assert told.critical_lost == len(said) > 0
+    assert tried(RULE, all_examples(), shipped(), shipped()).critical_lost == 0
+
+
+def test_a_fluids_entry_has_no_examples_of_its_own() -> None:
+    assert tried_on(change(FluidEntry("x", None), NOW), all_examples(), shipped()).count == 0

@@ -30,13 +30,13 @@ def finished(engine: Engine, change_id: int, **numbers: float | None) -> int:
 
 def test_the_newest_that_came_to_its_end_counts(engine: Engine) -> None:
     finished(engine, 4)
-    second = finished(engine, 4, appear=8)
+    second = finished(engine, 4, appear=8, critical_lost=2)
     with transaction(engine) as session:
         jobs.ask(session, Asked(NOW, "R. Alder", "a1", "s", 4))
         result = newest_replay(session, 4)
     assert result is not None
     assert (result.id, result.appear, result.before, result.after) == (second, 8, "aaa", "bbb")
-    assert (result.rise, result.over_cap) == (6, True)
+    assert (result.rise, result.over_cap, result.critical_lost) == (6, True, 2)
 
 
 def test_without_one_there_is_none(engine: Engine) -> None:

@@ -1,5 +1,6 @@
 """One change as a second person reads it."""
 
+from dataclasses import replace
 from datetime import datetime
 
 import pytest
@@ -70,7 +71,7 @@ def test_a_draft_stands_beside_what_is_in_force_with_what_its_examples_would_say
 def test_what_came_of_it_on_past_orders_is_told_in_numbers(loaded: Engine) -> None:
     number = drafted(loaded, LimitValue(RULE, LIMIT, 5.8), NOW)
     found = page(loaded, number, run=40.0)
-    assert found.replay is not None and found.needs_reason == ""
+    assert found.replay is not None
     assert found.replay.rows == "12 findings would appear, none vanish, 1 change level"
     assert found.replay.burden == ("39.5", "40")
     assert found.replay.critical == ("3", "not known")
@@ -138,3 +139,36 @@ def test_a_decided_change_tells_by_whom_on_what_replay_and_what_it_came_after(
     (decided,) = second.decided
     assert "Approved by A. Rowan" in decided.what and decided.replay == "without a replay"
     assert second.examples_run == 0
+
+
+def test_a_change_that_silences_critical_examples_needs_a_reason_whatever_the_burden(
+    loaded: Engine,
+) -> None:
+    looser = page(loaded, drafted(loaded, LimitValue(RULE, LIMIT, 5.8), NOW), run=39.0)
+    assert looser.examples_lost > 0
+    assert "critical findings would fall silent" in looser.needs_reason
+    stricter = page(loaded, drafted(loaded, LimitValue(RULE, LIMIT, 5.2), NOW + HOUR), run=39.0)
+    assert (stricter.examples_lost, stricter.needs_reason) == (0, "")
+
+
+def test_a_rule_to_be_switched_off_shows_what_its_examples_would_no_longer_say(
+    loaded: Engine,
+) -> None:
+    number = drafted(loaded, RuleSwitch("k-concentrate", on=False), NOW)
+    found = page(loaded, number, run=39.5)
+    assert found.examples_run > 0
+    assert {one.after for one in found.examples} == {"nothing"}
+    assert "critical findings would fall silent" in found.needs_reason
+
+
+def test_criticals_that_past_orders_would_lose_are_counted_aloud(loaded: Engine) -> None:
+    number = drafted(loaded, LimitValue(RULE, LIMIT, 5.2), NOW)
+    with reading(loaded) as session:
+        past = Past.of(session)
+    filed, now = past.history.get(number), NOW + DAY
+    assert filed is not None
+    known = past.at(now)
+    ran = replace(replay(known.version), critical_lost=3)
+    told = change_page(filed, Looking(past, known, now, prescriber(now), ran, ALL), Sent())
+    assert told.replay is not None and told.replay.lost == "3 critical findings"
+    assert "critical findings would fall silent" in told.needs_reason
