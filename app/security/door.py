@@ -19,6 +19,7 @@ from app.security.cookies import give_key, key_of
 from app.security.gate import UNATTENDED, Found, Gate, Open
 from app.security.machines import Machine, machine_of
 from app.security.oidc.asking import Asking
+from app.security.oidc.threads import in_own_thread
 from app.security.standing import NOBODY, Standing, State, standing_of
 from app.settings import Settings
 
@@ -123,7 +124,7 @@ class Door:
         asking: Asking | None = state.asking
         if asking is None or standing.new_key or not asking.is_due(standing, self.clock()):
             return standing
-        await run_in_threadpool(asking.ask, state.engine, standing, self.clock())
+        await in_own_thread(asking.ask, state.engine, standing, self.clock())
         return await run_in_threadpool(look, self.clock())
 
     async def _machine(self, request: Request, part: Part) -> Response | None:

@@ -22,6 +22,7 @@ from app.storage.people.sessions import confirm, end_session, granted_to, lock
 
 ASK_AFTER: Final = timedelta(minutes=10)
 SURE_FOR: Final = timedelta(minutes=15)
+SILENT_FOR: Final = timedelta(seconds=30)
 STANDS_NO_MORE: Final = "the house's own sign-in stands for them no more"
 
 
@@ -32,6 +33,7 @@ class Asking:
     desk: Desk
     secret: str = field(repr=False)
     _asked: set[int] = field(default_factory=set)
+    _silent_at: datetime | None = None
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
     def is_due(self, standing: Standing, now: datetime) -> bool:
@@ -74,9 +76,7 @@ class Asking:
             again = grant_of(granted_to(session, standing.session_id).get("again", ""), self.secret)
         at_provider = subject.removeprefix(f"{self.desk.house.issuer} ")
         try:
-            if not again:
-                raise OutOfReach("it gave nothing to ask again with")
-            stood = ask_again(self.desk, again, at_provider, int(now.timestamp()))
+            stood = self._heard(again, at_provider, now)
         except OutOfReach:
             if not sure:
                 with transaction(engine) as session:
@@ -86,6 +86,20 @@ class Asking:
                 end_session(session, standing.session_id, now, STANDS_NO_MORE)
         else:
             self._keep_up(engine, standing, stood, now)
+
+    def _heard(self, again: str, subject: str, now: datetime) -> Stood:
+        """What the house says now. One that was silent a moment ago is not asked: while it is
+        down, every page of everybody would wait for it.
+        """
+        if not again:
+            raise OutOfReach("it gave nothing to ask again with")
+        if self._silent_at is not None and timedelta() <= now - self._silent_at < SILENT_FOR:
+            raise OutOfReach("it did not answer a moment ago")
+        try:
+            return ask_again(self.desk, again, subject, int(now.timestamp()))
+        except OutOfReach:
+            self._silent_at = now
+            raise
 
     def _keep_up(self, engine: Engine, standing: Standing, stood: Stood, now: datetime) -> None:
         with transaction(engine) as session:

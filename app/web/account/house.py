@@ -13,6 +13,7 @@ from app.security.oidc.claims import NotBelieved
 from app.security.oidc.flow import KEPT_FOR_S, Stood, begin, finish
 from app.security.oidc.provider import OutOfReach
 from app.security.oidc.setting_out import SetOut, sealed_way, way_of
+from app.security.oidc.threads import in_own_thread
 from app.security.sign_in import SignedIn, sign_in_person
 from app.settings import Settings
 from app.storage.database import transaction
@@ -36,8 +37,12 @@ ADMINISTRATORS: Final = " An administrator of this server can come in by passwor
 
 
 @router.get("/sign-in/house")
-def set_out(request: Request, back: str = "/") -> Response:
+async def set_out(request: Request, back: str = "/") -> Response:
     """Send the browser to the hospital's sign-in."""
+    return await in_own_thread(_set_out, request, back)
+
+
+def _set_out(request: Request, back: str) -> Response:
     asking: Asking | None = request.app.state.asking
     settings: Settings = request.app.state.settings
     if asking is None:
@@ -59,8 +64,12 @@ def set_out(request: Request, back: str = "/") -> Response:
 
 
 @router.get("/sign-in/house/back")
-def come_back(request: Request) -> Response:
+async def come_back(request: Request) -> Response:
     """The browser is back: look at what the hospital's sign-in says, and lead on."""
+    return await in_own_thread(_come_back, request)
+
+
+def _come_back(request: Request) -> Response:
     asking: Asking | None = request.app.state.asking
     settings: Settings = request.app.state.settings
     now = datetime.now(UTC)

@@ -6,10 +6,11 @@ import pytest
 from sqlalchemy import Engine
 
 from app.security.acts import Role
+from app.security.oidc import asking as module
 from app.security.oidc.arrival import HOUSE, account_for
 from app.security.oidc.asking import Asking, granted_of
 from app.security.oidc.flow import begin, finish
-from app.security.oidc.provider import Desk
+from app.security.oidc.provider import Desk, OutOfReach
 from app.security.sign_in import sign_in_person
 from app.security.standing import Standing, State, standing_of
 from app.settings import Settings
@@ -104,6 +105,26 @@ def test_while_the_house_is_silent_a_session_lasts_a_quarter_of_an_hour(
     provider.lies = Lies(fault=503)
     assert after(engine, asking, key, signed_in_at + minutes(14)).state is State.OPEN
     assert after(engine, asking, key, signed_in_at + minutes(15)).state is State.LOCKED
+
+
+def test_a_silent_house_is_asked_once_in_half_a_minute_however_many_pages_are_opened(
+    asking: Asking, engine: Engine, key: str, signed_in_at: datetime,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:  # fmt: skip
+    tried: list[object] = []
+
+    def silent(*asked: object) -> None:
+        tried.append(asked)
+        raise OutOfReach("nobody is there")
+
+    monkeypatch.setattr(module, "ask_again", silent)
+    at = signed_in_at + minutes(11)
+    for second in range(0, 60, 5):
+        assert after(engine, asking, key, at + timedelta(seconds=second)).state is State.OPEN
+    assert len(tried) == 2
+    monkeypatch.undo()
+    assert after(engine, asking, key, at + timedelta(seconds=61)).confirmed_at is not None
+    assert after(engine, asking, key, signed_in_at + minutes(16)).state is State.OPEN
 
 
 def test_a_grant_that_cannot_be_read_is_no_grant(
