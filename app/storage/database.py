@@ -38,7 +38,8 @@ def connect(url: str, *, secret: str = "") -> Engine:
     )
     if address.get_backend_name() == "sqlite":
         if address.database and address.database != ":memory:":
-            Path(address.database).parent.mkdir(parents=True, exist_ok=True)
+            # Nobody else on this machine reads patients out of a folder that we made.
+            Path(address.database).parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         event.listen(engine, "connect", _set_pragmas)
         event.listen(engine, "begin", _begin)
     return engine

@@ -18,6 +18,8 @@ from app.web.show import count
 Show = Literal["litre", "bag", "day"]
 SHOWS: Final[tuple[Show, ...]] = ("litre", "bag", "day")
 MOST_FLUIDS: Final = 6
+# Names looked for in one address; each that is not known is told back.
+MOST_ASKED: Final = 20
 LONGEST: Final = 80
 
 
@@ -117,7 +119,7 @@ def read_asked(query: QueryParams, catalogue: Catalogue) -> Asked:
 
 def _fluids(ids: list[str], catalogue: Catalogue, faults: list[FieldFault]) -> tuple[Fluid, ...]:
     found: dict[str, Fluid] = {}
-    for fluid_id in (text.strip() for text in ids if text.strip()):
+    for fluid_id in [text.strip() for text in ids if text.strip()][:MOST_ASKED]:
         fluid = catalogue.get(fluid_id)
         if fluid is None:
             accepted = "the id of a fluid in the catalogue; search for it by name"

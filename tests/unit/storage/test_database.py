@@ -37,6 +37,11 @@ def empty(tmp_path: Path) -> Iterator[Engine]:
     made.dispose()
 
 
+def test_a_folder_that_is_made_is_open_to_its_owner_alone(tmp_path: Path) -> None:
+    connect(f"sqlite:///{tmp_path / 'made' / 'unit.db'}").dispose()
+    assert (tmp_path / "made").stat().st_mode & 0o077 == 0
+
+
 def test_a_missing_folder_is_made(empty: Engine) -> None:
     assert answers(empty)
 

@@ -6,7 +6,7 @@ import pytest
 from starlette.datastructures import QueryParams
 
 from app.catalogue.catalogue import Catalogue
-from app.web.comparison.asked import MOST_FLUIDS, Asked, read_asked
+from app.web.comparison.asked import MOST_ASKED, MOST_FLUIDS, Asked, read_asked
 
 
 def asked(catalogue: Catalogue, query: str) -> Asked:
@@ -29,6 +29,10 @@ def test_an_unknown_fluid_is_named_and_the_others_stay(catalogue: Catalogue) -> 
     (fault,) = one.faults
     assert (fault.field, fault.value) == ("fluid", "nonsuch")
     assert [f.id for f in one.fluids] == ["ringers-injection"]
+
+
+def test_of_thousands_of_unknown_fluids_a_few_are_told_back(catalogue: Catalogue) -> None:
+    assert len(asked(catalogue, "fluid=none&" * 5000).faults) == MOST_ASKED
 
 
 def test_a_seventh_fluid_is_refused_and_six_are_shown(catalogue: Catalogue) -> None:
