@@ -2,7 +2,7 @@
 password or the house's own sign-in, ends in sign_in_person().
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Final
 
@@ -45,7 +45,7 @@ class Tried:
     """One try. before: where the browser stands already."""
 
     sign_in: str
-    password: str
+    password: str = field(repr=False)
     address: str
     before: Standing = NOBODY
 
@@ -55,7 +55,7 @@ class SignedIn:
     """It worked: the account, and the key for its browser."""
 
     account: Account
-    key: str
+    key: str = field(repr=False)
 
 
 # Not frozen: Python itself sets an exception's traceback as it passes a context manager.

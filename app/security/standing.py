@@ -1,6 +1,6 @@
 """Where a browser stands with us: open, locked, ended, or nobody known."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 from typing import Final
@@ -42,7 +42,7 @@ class Standing:
     session_id: int = 0
     sign_in: str = ""
     must_change: bool = False
-    new_key: str = ""
+    new_key: str = field(default="", repr=False)
     confirmed_at: datetime | None = None
 
     @property

@@ -3,7 +3,7 @@
 import secrets
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Final
 
@@ -46,7 +46,7 @@ class NewAccount:
     roles: frozenset[str]
     how: str = LOCAL
     subject: str | None = None
-    password_hash: str | None = None
+    password_hash: str | None = field(default=None, repr=False)
     must_change: bool = False
     demo: bool = False
 

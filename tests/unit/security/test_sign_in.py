@@ -235,3 +235,16 @@ def test_who_guesses_at_a_locked_desk_waits_as_for_a_name(engine: Engine) -> Non
     with pytest.raises(NotSignedIn) as refused:
         enter(engine, "tomas", "guessed", before=here)
     assert refused.value.wait_s == 0
+
+
+def test_no_printed_form_tells_a_password_or_a_key(engine: Engine) -> None:
+    ines = account(engine)
+    key = enter(engine).key
+    printed = (
+        Tried("ines", GOOD, "192.0.2.7"),
+        SignedIn(ines, key),
+        Standing(State.OPEN, new_key=key),
+        NewAccount("ines", "Ines", frozenset(), password_hash=HASHED),
+    )
+    for secret in (GOOD, key, HASHED):
+        assert secret not in repr(printed)
