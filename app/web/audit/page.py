@@ -21,7 +21,7 @@ from app.storage.database import reading, transaction
 from app.storage.patients import read_unit
 from app.web.audit.asked import FILTERS, Asked, asked
 from app.web.audit.chain_state import ChainState, chain_state
-from app.web.audit.sentences import ActRow, act_row
+from app.web.audit.sentences import ActRow, act_row, act_words
 from app.web.audit.sheet import acts_csv, acts_json_lines
 from app.web.audit.subjects import kinds_for
 from app.web.render import render
@@ -43,14 +43,14 @@ FILES: Final[Mapping[str, tuple[str, str, Lines]]] = {
 class TrailPage:
     """Acts newest first. older, newest: addresses, empty where there is nothing to go to.
 
-    told_acts: every act there has been, to choose from; only_content: whether acts on people are
-    left out for who asks.
+    told_acts: every act there has been, with its words, to choose from; only_content: whether acts
+    on people are left out for who asks.
     """
 
     rows: tuple[ActRow, ...]
     found: str
     asked: Asked
-    told_acts: tuple[str, ...]
+    told_acts: Mapping[str, str]
     older: str
     newest: str
     chain: ChainState
@@ -106,7 +106,7 @@ def trail_page(request: Request, session: Session, *, anew: bool) -> TrailPage:
         rows=tuple(act_row(link, catalogue, moment(link.at.astimezone(zone))) for link in shown),
         found=_found(count_acts(session, what.wanted, MOST_COUNTED)),
         asked=what,
-        told_acts=acts_told(session, what.wanted.kinds),
+        told_acts={act: act_words(act) for act in acts_told(session, what.wanted.kinds)},
         older=what.address(shown[-1].seq) if len(links) > ROWS else "",
         newest=what.address() if what.under else "",
         chain=chain_state(request.app.state, session, datetime.now(zone), anew=anew),

@@ -66,6 +66,11 @@ RELEASE: Final = "release"
 OF: Final = " of "
 
 
+def act_words(act: str) -> str:
+    """What somebody did, for choosing it: "drafted …". An act of another release by its name."""
+    return DID.get(act, act).replace("{}", "…")
+
+
 @dataclass(frozen=True, slots=True)
 class ActRow:
     """One act on the page. opening, what, ending: the sentence in three pieces; what has a link.
