@@ -1,8 +1,9 @@
 """A whole page or one part of it, and the look it is drawn in."""
 
 import hashlib
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Final
 from urllib.parse import urlsplit
@@ -11,7 +12,8 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from app.web.account.menu import Menu, may_open, menu_of
+from app.cautions.phrases import opening
+from app.web.account.menu import Menu, leads_on, may_open, menu_of
 from app.web.account.views import Panel
 
 ROOT: Final = Path(__file__).resolve().parents[2]
@@ -53,7 +55,7 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """What stands round every page."""
+    """What stands round every page. leads_on: whether an address is open to whoever reads it."""
 
     unit: str
     look: str
@@ -62,6 +64,7 @@ class Frame:
     back: str
     menu: Menu
     again: Panel
+    leads_on: Callable[[str], bool]
     home: str = "/"
 
 
@@ -73,6 +76,8 @@ def static_address(name: str) -> str:
 
 
 pages.globals["static"] = static_address
+# Unlike capitalize it leaves "ECG" and "pH" as they are written.
+pages.filters["opening"] = opening
 
 
 def render(
@@ -115,6 +120,7 @@ def frame_of(request: Request) -> Frame:
         back=_back(request, places),
         menu=menu,
         again=Panel("open" if menu.name else "none", name=menu.name),
+        leads_on=partial(leads_on, request),
         home=menu.home,
     )
 

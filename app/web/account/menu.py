@@ -20,6 +20,9 @@ LINKS: Final = (
     ("/who-may", "Who may do what"),
 )
 
+# Whoever may approve is led to what waits for a second person from every page.
+TO_DECIDE: Final = ("/changes?state=draft", "Changes to decide")
+
 
 @dataclass(frozen=True, slots=True)
 class Menu:
@@ -45,6 +48,8 @@ def menu_of(request: Request) -> Menu:
     if person is None:
         return Menu()
     links = tuple(one for one in LINKS if may_open(request, one[0]))
+    if person.may(Act.APPROVE):
+        links = (TO_DECIDE, *links)
     return Menu(person.name, roles_text(person.roles), links, home_of(person))
 
 
@@ -52,6 +57,11 @@ def may_open(request: Request, path: str) -> bool:
     """Whether whoever asks may open this address of ours."""
     settings = getattr(request.app.state, "settings", None) or Settings()
     return admits(GATE.find("GET", path).need, standing_in(request).present, settings)
+
+
+def leads_on(request: Request, path: str) -> bool:
+    """Whether a link to this address is no dead end: nobody signed in is asked to sign in first."""
+    return standing_in(request).present is None or may_open(request, path)
 
 
 def admits(need: Need | None, person: Person | None, settings: Settings) -> bool:

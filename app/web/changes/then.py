@@ -8,6 +8,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from app.catalogue.changes.versions import local_entries
+from app.cautions.registry import RULES
 from app.review.knowledge import Past
 from app.storage.database import reading
 from app.web.changes.local import Local, local_of
@@ -60,7 +61,7 @@ def then_page(past: Past, at: datetime, now: datetime, typed: str, fault: str = 
         catalogue=known.catalogue.version,
         version=known.version,
         fluids=len(known.catalogue),
-        rules=len({r.id for r in (*known.ruleset.order_rules, *known.ruleset.patient_rules)}),
+        rules=sum(rule.status == "active" for rule in RULES) - len(known.ruleset.switched_off),
         local=local,
         own_fluids=tuple(
             (key, held.get(key, f"{key}: taken out"), filed.change.number)

@@ -16,6 +16,11 @@ def test_what_people_type_is_never_markup() -> None:
     assert pages.from_string("{{ x }}").render(x="<b>") == "&lt;b&gt;"
 
 
+def test_a_sentence_begins_without_making_short_forms_small() -> None:
+    begun = pages.from_string("{{ x|opening }}").render(x="most without ECG monitoring")
+    assert begun == "Most without ECG monitoring"
+
+
 def test_a_page_is_never_kept_by_browser_or_proxy(client: TestClient) -> None:
     headers = client.get("/").headers
     assert headers["cache-control"] == "no-store"

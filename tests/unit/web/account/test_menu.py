@@ -1,4 +1,5 @@
 import pytest
+from fastapi.testclient import TestClient
 
 from app.security.acts import MAY, Act, Role
 from app.security.gate import Open
@@ -6,6 +7,7 @@ from app.security.person import Person
 from app.settings import Settings
 from app.web.account.menu import admits, home_of, listed, roles_text
 from tests.people import person_in
+from tests.unit.conftest import ClientAs
 
 SHUT, READ_BY_ALL = Settings(), Settings(open_reading=True)
 
@@ -45,3 +47,27 @@ def test_everybody_has_a_first_page_they_may_open() -> None:
     assert homes[Role.EDUCATOR] == "/compare"
     assert {homes[role] for role in (Role.NURSE, Role.PRESCRIBER, Role.PHARMACIST)} == {"/"}
     assert home_of(Person("a", "N", frozenset(), "local")) == "/compare"
+
+
+@pytest.mark.parametrize("role", list(Role))
+def test_whoever_may_approve_is_led_to_what_waits_for_a_second_person(
+    client_as: ClientAs, role: Role
+) -> None:
+    page = client_as(role).get("/rules").text
+    assert ('href="/changes?state=draft"' in page) == (Act.APPROVE in MAY[role])
+
+
+def test_nobody_signed_in_is_led_to_where_they_are_refused(client_as: ClientAs) -> None:
+    educator, nurse = client_as(Role.EDUCATOR), client_as(Role.NURSE)
+    for page, link in (
+        ("/catalogue", "/shortage"),
+        ("/catalogue/dextrose-5", "/catalogue/dextrose-5/counts"),
+        ("/catalogue/dextrose-5", "/orders/new?fluid="),
+    ):
+        assert f'href="{link}' in nurse.get(page).text
+        assert f'href="{link}' not in educator.get(page).text
+    assert 'href="/burden"' not in client_as(Role.ADMINISTRATOR).get("/rules").text
+
+
+def test_whoever_has_not_signed_in_is_led_on_and_asked_to(signed_out: TestClient) -> None:
+    assert 'href="/shortage"' in signed_out.get("/catalogue").text

@@ -5,8 +5,11 @@ from fastapi import FastAPI
 from fastapi.testclient import TestClient
 
 from app.catalogue.changes.change import FluidEntry, LimitValue, RuleSwitch
+from app.cautions.registry import RULES
 from tests.changing import LIMIT, RULE, in_force
 from tests.unit.review.changes.conftest import DAY, NOW
+
+ACTIVE = sum(rule.status == "active" for rule in RULES)
 
 
 @pytest.fixture
@@ -30,6 +33,7 @@ def test_each_night_shows_what_counted_then_and_no_more(
     assert "6.2 mmol/L" in first and "none was switched off" in first
     assert "was switched off by" in second and "every entry as its release" in second
     assert "dextrose-5: taken out" in third
+    assert f"{ACTIVE} ran" in before and f"{ACTIVE - 1} ran" in second
     assert "54, catalogue" in third and "55, catalogue" in second
 
 
