@@ -160,9 +160,9 @@ def person(initials: str, age_years: float | None, weight_kg: float | None) -> s
 
 
 def count(n: int, one: str, many: str = "") -> str:
-    """A count with its noun: "1 order", "5 orders", "no orders"."""
+    """A count with its noun: "1 order", "3,480 orders", "no orders"."""
     noun = one if n == 1 else (many or f"{one}s")
-    return f"{n or 'no'} {noun}"
+    return f"{n:,} {noun}" if n else f"no {noun}"
 
 
 def signed(value: float, places: int = 1) -> str:

@@ -25,8 +25,8 @@ from app.web.render import SEE_OTHER, own_address, render, wants_part
 TOO_MANY: Final = 429
 MINUTE_S: Final = 60
 TURN: Final[RunVar[CapacityLimiter]] = RunVar("password turn")
-WRONG: Final = "The name or the password is not right. Nothing was sent."
-WRONG_PASSWORD: Final = "The password is not right. Nothing was sent."
+WRONG: Final = "The name or the password is not right."
+WRONG_PASSWORD: Final = "The password is not right."
 
 
 @dataclass(frozen=True, slots=True)

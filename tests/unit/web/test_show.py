@@ -107,6 +107,7 @@ def test_counts_agree_with_their_nouns() -> None:
     assert show.count(1, "order") == "1 order"
     assert show.count(0, "order") == "no orders"
     assert show.count(2, "child", "children") == "2 children"
+    assert show.count(3480, "order") == "3,480 orders"
 
 
 @pytest.mark.parametrize(

@@ -75,7 +75,7 @@ def test_what_came_of_it_on_past_orders_is_told_in_numbers(loaded: Engine) -> No
     assert found.replay.rows == "12 findings would appear, none vanish, 1 change level"
     assert found.replay.burden == ("39.5", "40")
     assert found.replay.critical == ("3", "not known")
-    assert "3000 requests with 4100 orders, by J. Birch" in found.replay.ran
+    assert "3,000 requests with 4,100 orders, by J. Birch" in found.replay.ran
     over = page(loaded, number, run=44.6)
     assert over.replay is not None and over.replay.is_over
     assert "cap" in over.needs_reason
