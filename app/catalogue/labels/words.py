@@ -124,6 +124,8 @@ TOKENS: Final = re.compile(
 ML_PER_L: Final = 1000.0
 
 
+# "Mg" is magnesium; no label prints milligrams so, unless as "Mg/L".
+MAGNESIUM: Final = re.compile(r"(?<![A-Za-z\d.])Mg(?![A-Za-z\d+]|\s*(?:/|per\b))")
 # Wordings of one thing, brought to one form: the pattern, and what it becomes.
 PLAINLY: Final = tuple(
     (re.compile(pattern), instead)
@@ -149,7 +151,8 @@ PLAINLY: Final = tuple(
 
 def plain(text: str) -> str:
     """The label with superscripts, dashes and decimal commas made plain."""
-    text = unicodedata.normalize("NFKC", text).replace("−", "-").replace("–", "-").casefold()
+    text = unicodedata.normalize("NFKC", text).replace("−", "-").replace("–", "-")
+    text = MAGNESIUM.sub("magnesium", text).casefold()
     text = text.replace("·", ".").replace("•", ".")
     for pattern, instead in PLAINLY:
         text = pattern.sub(instead, text)

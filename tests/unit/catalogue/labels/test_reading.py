@@ -115,3 +115,25 @@ def test_pieces_in_any_order_are_read_without_a_fault(pieces: list[str]) -> None
 def test_a_book_is_cut() -> None:
     text = " " * LONGEST_LABEL + "sodium 130 mmol/L"
     assert read_label(text).figures == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Na 137 K 4 Ca 1.65 Mg 1 Cl 110 acetate 36.8 mmol/L",
+        "mmol/L: Na 137, K 4, Ca 1.65, Mg 1, Cl 110, acetate 36.8",
+        "Na 137 mmol/L K 4 mmol/L Ca 1.65 mmol/L Mg 1 mmol/L Cl 110 mmol/L acetate 36.8 mmol/L",
+    ],
+)
+def test_magnesium_by_its_letters_is_never_taken_for_milligrams(text: str) -> None:
+    read = {one.key: (one.number, one.unit) for one in read_label(text).figures}
+    assert read == {
+        "sodium": ("137", "mmol"), "potassium": ("4", "mmol"), "calcium": ("1.65", "mmol"),
+        "magnesium": ("1", "mmol"), "chloride": ("110", "mmol"), "acetate": ("36.8", "mmol"),
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("written", ["mg", "MG", "Mg/L", "mg per litre"])
+def test_milligrams_stay_milligrams(written: str) -> None:
+    (one,) = read_label(f"Sodium chloride 600 {written}").figures
+    assert (one.key, one.number, one.unit) == ("sodium_chloride", "600", "mg")
