@@ -8,10 +8,19 @@ import sys
 import time
 import urllib.error
 import urllib.request
+from datetime import UTC, datetime
 
 import pytest
 
 from app.cli import main
+from app.cli.serve import NO_SECRET, WAS_A_DEMO, doubts
+from app.settings import Settings
+from app.storage.people.accounts import Account
+
+WANDA = Account(
+    "a-1", "wanda", "Wanda Prill", frozenset({"administrator"}), "local",
+    datetime(2026, 11, 25, tzinfo=UTC), demo=True,
+)  # fmt: skip
 
 
 def test_serving_an_unmigrated_database_says_what_to_do(
@@ -72,3 +81,19 @@ def test_a_served_unit_answers_at_the_address_printed() -> None:
         served.send_signal(signal.SIGINT)
         said = served.communicate(timeout=30)[1]
     assert said == ""
+
+
+@pytest.mark.parametrize(
+    ("settings", "people", "told"),
+    [
+        (Settings(demo=True), (WANDA,), ()),
+        (Settings(trail_secret="sixteen letters!"), (), ()),
+        (Settings(trail_secret="sixteen letters!"), (WANDA,), (WAS_A_DEMO,)),
+        (Settings(), (), (NO_SECRET,)),
+        (Settings(), (WANDA,), (WAS_A_DEMO, NO_SECRET)),
+    ],
+)
+def test_a_real_unit_is_told_what_makes_it_doubtful(
+    settings: Settings, people: tuple[Account, ...], told: tuple[str, ...]
+) -> None:
+    assert doubts(settings, people) == told
