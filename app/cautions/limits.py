@@ -33,6 +33,34 @@ def limits_in_force(
     return in_force
 
 
+def crossed(
+    rule: Rule, name: str, value: float, in_force: Mapping[str, float]
+) -> tuple[tuple[Limit, bool], ...]:
+    """Limits of the same thing that a new value would come to lie on the other side of.
+
+    Of the same thing: same unit, and names that begin with the same word ("adult_usual_mmol_h",
+    "adult_most_mmol_h"). Each with whether the new value lies above it. Only a doubt: a unit may
+    mean it. in_force: the rule's limits.
+    """
+    changed = next((one for one in rule.limits if one.name == name), None)
+    if changed is None:
+        return ()
+    alike = (
+        one
+        for one in rule.limits
+        if one.name != name and one.unit == changed.unit and _first(one.name) == _first(name)
+    )
+    return tuple(
+        (one, value > in_force[one.name])
+        for one in alike
+        if (changed.value - one.value) * (value - in_force[one.name]) < 0
+    )
+
+
+def _first(name: str) -> str:
+    return name.partition("_")[0]
+
+
 def span_of(limit: Limit) -> tuple[float, float]:
     """The least and the most that makes sense for a limit, in its own unit."""
     least = 0.0 if not limit.value else limit.value / TIMES

@@ -11,6 +11,8 @@ from app.catalogue.changes.differences import Difference
 from app.catalogue.changes.history import Filed, State
 from app.catalogue.entry import EntryError, fluid_from
 from app.cautions.example import Example
+from app.cautions.limits import crossed
+from app.cautions.registry import RULE_BY_ID
 from app.review.changes.decide import reason_needed
 from app.review.changes.examples import Tried, tried_on
 from app.review.changes.meanwhile import apart, content_at, limit_named, value_text
@@ -92,6 +94,7 @@ class ChangePage:
     beside: str
     differences: tuple[Difference, ...]
     shipped: str
+    crossed: tuple[str, ...]
     since: tuple[Difference, ...]
     others: tuple[ChangeRow, ...]
     examples: tuple[ExampleRow, ...]
@@ -141,6 +144,7 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
         beside=BESIDE[state],
         differences=apart(counted_before(filed, past, now), change.content),
         shipped=_shipped(filed),
+        crossed=_crossed(filed, looking) if is_open else (),
         since=_since(filed, past, now) if is_open else (),
         others=_others(filed, looking) if is_open else (),
         examples=_examples(tries),
@@ -217,6 +221,20 @@ def _shipped(filed: Filed) -> str:
     content = filed.change.content
     limit = limit_named(content.rule_id, content.name) if isinstance(content, LimitValue) else None
     return value_text(limit.value, limit) if limit else ""
+
+
+def _crossed(filed: Filed, looking: Looking) -> tuple[str, ...]:
+    """Limits of the same thing that this one would pass: a slip of the pen, or meant."""
+    content = filed.change.content
+    rule = RULE_BY_ID.get(content.rule_id) if isinstance(content, LimitValue) else None
+    if rule is None or not isinstance(content, LimitValue) or content.value is None:
+        return ()
+    in_force = looking.knowledge.ruleset.limits[rule.id]
+    return tuple(
+        f"{'above' if above else 'below'} “{one.meaning or one.name}”, "
+        f"{number(in_force[one.name])} {one.unit}"
+        for one, above in crossed(rule, content.name, content.value, in_force)
+    )
 
 
 def _since(filed: Filed, past: Past, now: datetime) -> tuple[Difference, ...]:

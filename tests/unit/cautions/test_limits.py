@@ -2,7 +2,7 @@ import pytest
 
 from app.catalogue.changes.change import LimitValue
 from app.catalogue.entry import EntryError
-from app.cautions.limits import limit_value_from, limits_in_force, span_of
+from app.cautions.limits import crossed, limit_value_from, limits_in_force, span_of
 from app.cautions.registry import RULE_BY_ID, RULES
 
 HIGH = "potassium_high_mmol_l"
@@ -65,3 +65,35 @@ def test_a_share_never_exceeds_the_whole() -> None:
     shares = [limit for rule in RULES for limit in rule.limits if limit.unit == "of body weight"]
     assert shares
     assert all(span_of(limit)[1] <= 1 for limit in shares)
+
+
+RATE = RULE_BY_ID["k-rate"]
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "wrong"),
+    [
+        ("adult_most_mmol_h", 100.0, {("adult_extreme_mmol_h", True)}),
+        ("adult_most_mmol_h", 5.0, {("adult_usual_mmol_h", False)}),
+        ("adult_most_mmol_h", 15.0, set()),
+        ("adult_usual_mmol_h", 50.0, {("adult_most_mmol_h", True), ("adult_extreme_mmol_h", True)}),
+        ("child_most_mmol_kg_h", 0.3, set()),
+        ("no_such_limit", 1.0, set()),
+    ],
+)
+def test_a_limit_that_passes_another_of_the_same_thing_is_doubted(
+    name: str, value: float, wrong: set[tuple[str, bool]]
+) -> None:
+    found = crossed(RATE, name, value, limits_in_force(RULES)["k-rate"])
+    assert {(limit.name, above) for limit, above in found} == wrong
+
+
+def test_the_other_limit_counts_as_it_stands_here() -> None:
+    own = limits_in_force(RULES, [LimitValue("k-rate", "adult_extreme_mmol_h", 60.0)])["k-rate"]
+    assert crossed(RATE, "adult_most_mmol_h", 50.0, own) == ()
+
+
+def test_nothing_is_doubted_of_what_is_shipped() -> None:
+    for rule in RULES:
+        own = limits_in_force(RULES)[rule.id]
+        assert not any(crossed(rule, limit.name, limit.value, own) for limit in rule.limits)

@@ -172,3 +172,10 @@ def test_criticals_that_past_orders_would_lose_are_counted_aloud(loaded: Engine)
     told = change_page(filed, Looking(past, known, now, prescriber(now), ran, ALL), Sent())
     assert told.replay is not None and told.replay.lost == "3 critical findings"
     assert "critical findings would fall silent" in told.needs_reason
+
+
+def test_a_limit_that_would_pass_another_is_asked_about(loaded: Engine) -> None:
+    number = drafted(loaded, LimitValue("k-rate", "adult_most_mmol_h", 100.0), NOW)
+    assert page(loaded, number).crossed == ("above “most in the extreme”, 40 mmol/h",)
+    number = drafted(loaded, LimitValue("k-rate", "adult_usual_mmol_h", 8.0), NOW + HOUR)
+    assert page(loaded, number).crossed == ()
