@@ -41,6 +41,8 @@ from app.storage.changes.records import add_change
 ACT: Final = "draft-change"
 ID: Final = re.compile(r"[a-z0-9]+(?:[.-][a-z0-9]+)*")
 LONGEST_ID: Final = 60
+# What the form of an entry calls the part in which a doubt is explained.
+REASONS: Final = "Reasons that let a doubt stand"
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +72,7 @@ def draft_fluid(session: Session, document: Mapping[str, Any], asked: Asked, by:
     fluid = fluid_from(document, file_id=key)
     faults = check_fluid(fluid)
     if faults:
-        text = f"{faults[0].text}: correct it, or say under “explained” why it is so"
+        text = f"{faults[0].text}: correct it, or write why under “{REASONS}”"
         raise EntryError(faults[0].field, fluid.name, text)
     return _draft(session, FluidEntry(key, document), asked, by)
 
