@@ -17,5 +17,8 @@ def _migrate(_asked: argparse.Namespace) -> int:
     engine = connect(read_settings().database_url)
     before, after = migrate(engine)
     engine.dispose()
-    print(f"Database at {after}." if before == after else f"Database: {before} to {after}.")
+    if before is None:
+        print(f"Database made, at {after}.")
+    else:
+        print(f"Database at {after}." if before == after else f"Database: {before} to {after}.")
     return 0

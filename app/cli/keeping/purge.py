@@ -12,9 +12,9 @@ from app.storage.audit.trail import record
 from app.storage.database import transaction
 from app.storage.retention.purge import Purged, leave_nothing, purge
 
+ACCEPTED: Final = f"accepted: {LEAST_KEEP_DAYS} to {LONGEST_KEEP_DAYS} days"
 NOT_SAID: Final = (
-    "How long is kept is not said: set RINGSIDE_KEEP_DAYS, or give --days; "
-    f"accepted: {LEAST_KEEP_DAYS} to {LONGEST_KEEP_DAYS} days"
+    f"How long is kept is not said: set RINGSIDE_KEEP_DAYS, or give --days; {ACCEPTED}"
 )
 
 
@@ -41,7 +41,7 @@ def _purge(asked: argparse.Namespace) -> int:
     settings = read_settings()
     days = settings.keep_days if asked.days is None else asked.days
     if days is None or not LEAST_KEEP_DAYS <= days <= LONGEST_KEEP_DAYS:
-        complain([NOT_SAID])
+        complain([NOT_SAID if days is None else f"{days} days are not accepted; {ACCEPTED}"])
         return UNREADABLE
     now = datetime.now(UTC)
     with migrated_database(settings) as engine:

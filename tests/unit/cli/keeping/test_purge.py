@@ -65,12 +65,21 @@ def test_where_nothing_goes_no_act_is_recorded(unit: Engine) -> None:
         assert len([a for a in read_acts(session, ANY, 100) if a.act == "purged"]) == 1
 
 
-@pytest.mark.parametrize("asked", [[], ["--days", "0"], ["--days", "6"], ["--days", "99999"]])
+@pytest.mark.parametrize(
+    ("asked", "why"),
+    [
+        ([], "set RINGSIDE_KEEP_DAYS"),
+        (["--days", "0"], "0 days are not accepted"),
+        (["--days", "6"], "6 days are not accepted"),
+        (["--days", "99999"], "99999 days are not accepted"),
+    ],
+)
 def test_without_a_time_to_keep_nothing_goes(
-    unit: Engine, asked: list[str], capsys: pytest.CaptureFixture[str]
+    unit: Engine, asked: list[str], why: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["purge", *asked]) == 2
-    assert "RINGSIDE_KEEP_DAYS" in capsys.readouterr().err
+    told_why = capsys.readouterr().err
+    assert why in told_why and "accepted: 7 to 3650 days" in told_why
     assert told(unit) == 1
 
 
