@@ -6,6 +6,7 @@ from typing import Final
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, Response
+from sqlalchemy.exc import DataError
 from starlette.exceptions import HTTPException
 
 from app.intake.errors import InputError, InputErrors
@@ -33,6 +34,7 @@ TEXTS: Final = {
     422: "Nothing was reviewed and nothing was saved. What is accepted stands beside each field.",
     500: "Nothing was reviewed. Until it is mended, check the order as you would without us.",
 }
+NOT_KEPT: Final = "Something written holds a sign that cannot be kept. Nothing was saved."
 OWN_TITLE: Final = "That did not work"
 # What the framework says by itself; ours is clearer.
 FRAMEWORK_WORDS: Final = frozenset(
@@ -94,6 +96,11 @@ def _of_shape(request: Request, error: Exception) -> Response:
     return refuse(request, UNREADABLE, faults=faults)
 
 
+def _of_data(request: Request, _error: Exception) -> Response:
+    """A sign that the database does not keep, such as the one numbered 0."""
+    return refuse(request, UNREADABLE, NOT_KEPT)
+
+
 def _of_http(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else SERVER_FAULT
     detail = str(error.detail) if isinstance(error, HTTPException) else ""
@@ -115,4 +122,5 @@ def install(app: FastAPI) -> None:
     app.add_exception_handler(InputErrors, _of_input)
     app.add_exception_handler(RequestValidationError, _of_shape)
     app.add_exception_handler(HTTPException, _of_http)
+    app.add_exception_handler(DataError, _of_data)
     app.add_exception_handler(Exception, _of_fault)

@@ -6,6 +6,7 @@ from contextlib import contextmanager
 import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
+from sqlalchemy.exc import DataError
 from starlette.middleware import Middleware
 
 from app.intake.errors import InputError, InputErrors
@@ -17,7 +18,8 @@ TWO = InputErrors((ONE, InputError("volume_ml", None, "a number above 0, in mL")
 
 
 def broken(kind: str) -> None:
-    raise {"one": ONE, "two": TWO, "ours": RuntimeError("secret detail")}[kind]
+    unkept = DataError("INSERT", {}, ValueError("secret detail"))
+    raise {"one": ONE, "two": TWO, "ours": RuntimeError("secret detail"), "unkept": unkept}[kind]
 
 
 def counted(number: int) -> int:
@@ -90,3 +92,13 @@ def test_a_fault_of_input_passes_a_context_manager_unharmed() -> None:
 
     with pytest.raises(InputError), anything():
         raise InputError("rate_ml_h", "12o", "a number")
+
+
+@pytest.mark.parametrize("prefix", ["", "/api"])
+def test_a_sign_that_the_database_does_not_keep_is_the_writers_to_mend(
+    failing: TestClient, prefix: str
+) -> None:
+    answer = failing.get(f"{prefix}/broken/unkept")
+    assert answer.status_code == 422
+    assert "a sign that cannot be kept" in answer.text
+    assert "secret detail" not in answer.text and "INSERT" not in answer.text
