@@ -3,6 +3,7 @@
 from typing import Any
 
 import pytest
+from fastapi import FastAPI
 from fastapi.testclient import TestClient
 from jsonschema import Draft202012Validator
 
@@ -11,10 +12,11 @@ from app.api.predict_shapes import PredictReply, PredictRequest
 from app.api.shapes import Errors, ReviewReply, ReviewRequest
 from app.catalogue.stock.stock import STATES
 from tests.contract import interfaces
+from tests.people import EVERYDAY, Clients
 from tests.unit.api.conftest import client
-from tests.unit.conftest import app
+from tests.unit.conftest import app, clients, demo_unit, migrated
 
-__all__ = ["app", "client"]
+__all__ = ["app", "client", "clients", "demo_unit", "migrated"]
 
 
 @pytest.fixture
@@ -169,5 +171,6 @@ def test_rules_are_told_with_every_name_of_the_interface(client: TestClient) -> 
 
 
 @pytest.mark.parametrize("page", interfaces.PAGES)
-def test_every_page_of_this_release_answers(client: TestClient, page: str) -> None:
-    assert client.get(page).status_code == 200
+def test_every_page_of_this_release_answers(app: FastAPI, clients: Clients, page: str) -> None:
+    signed_in = clients(app, *EVERYDAY)
+    assert signed_in.get(page).status_code == 200

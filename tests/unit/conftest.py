@@ -1,5 +1,6 @@
 """A database of one's own, and the whole app over a freshly loaded demo unit."""
 
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -19,25 +20,47 @@ from tests.people import Clients
 ClientAs = Callable[..., TestClient]
 
 
+@pytest.fixture(scope="session")
+def migrated(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A migrated SQLite file, to be copied: migrating takes a test's time many times over."""
+    path: Path = tmp_path_factory.mktemp("migrated") / "unit.db"
+    engine = connect(f"sqlite:///{path}")
+    migrate(engine)
+    engine.dispose()
+    return path
+
+
+@pytest.fixture(scope="session")
+def demo_unit(tmp_path_factory: pytest.TempPathFactory, migrated: Path) -> Path:
+    """A file with the demo unit loaded, to be copied."""
+    path = Path(shutil.copy(migrated, tmp_path_factory.mktemp("demo") / "unit.db"))
+    engine = connect(f"sqlite:///{path}")
+    with transaction(engine) as session:
+        seed(session, now=LOADED, demo=True)
+    engine.dispose()
+    return path
+
+
 @pytest.fixture
-def engine(tmp_path: Path) -> Iterator[Engine]:
+def engine(tmp_path: Path, migrated: Path) -> Iterator[Engine]:
     """A migrated SQLite file that this test alone sees."""
-    made = connect(f"sqlite:///{tmp_path / 'unit.db'}")
-    migrate(made)
+    made = connect(f"sqlite:///{shutil.copy(migrated, tmp_path / 'unit.db')}")
+    yield made
+    made.dispose()
+
+
+@pytest.fixture
+def demo_engine(tmp_path: Path, demo_unit: Path) -> Iterator[Engine]:
+    """A demo unit that this test alone sees."""
+    made = connect(f"sqlite:///{shutil.copy(demo_unit, tmp_path / 'demo.db')}")
     yield made
     made.dispose()
 
 
 @pytest.fixture(scope="session")
-def app(tmp_path_factory: pytest.TempPathFactory) -> FastAPI:
+def app(tmp_path_factory: pytest.TempPathFactory, demo_unit: Path) -> FastAPI:
     """The whole app with the demo unit loaded."""
-    folder: Path = tmp_path_factory.mktemp("unit")
-    url = f"sqlite:///{folder / 'unit.db'}"
-    engine = connect(url)
-    migrate(engine)
-    with transaction(engine) as session:
-        seed(session, now=LOADED, demo=True)
-    engine.dispose()
+    url = f"sqlite:///{shutil.copy(demo_unit, tmp_path_factory.mktemp('unit') / 'unit.db')}"
     return create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
 
 

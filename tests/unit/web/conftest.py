@@ -10,9 +10,6 @@ from sqlalchemy import Engine
 
 from app.main import create_app
 from app.settings import read_settings
-from app.storage.database import transaction
-from app.storage.seed import seed
-from tests.conftest import LOADED
 from tests.people import EVERYDAY, Clients
 from tests.unit.conftest import ClientAs
 
@@ -33,11 +30,9 @@ def htmx(client_as: ClientAs) -> TestClient:
 
 
 @pytest.fixture
-def own_app(engine: Engine) -> FastAPI:
+def own_app(demo_engine: Engine) -> FastAPI:
     """The whole app over a demo unit that this test alone changes."""
-    with transaction(engine) as session:
-        seed(session, now=LOADED, demo=True)
-    url = engine.url.render_as_string(hide_password=False)
+    url = demo_engine.url.render_as_string(hide_password=False)
     return create_app(read_settings({"RINGSIDE_DEMO": "1", "RINGSIDE_DATABASE_URL": url}))
 
 
