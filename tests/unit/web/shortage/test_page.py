@@ -183,3 +183,17 @@ def test_who_may_rehearse(client_as: ClientAs, role: Role, status: int) -> None:
 def test_only_a_pharmacist_is_asked_to_keep_a_plan(client_as: ClientAs) -> None:
     assert "Keep the plan" in client_as(Role.PHARMACIST).get(REHEARSAL).text
     assert "Keep the plan" not in client_as(Role.NURSE).get(REHEARSAL).text
+
+
+def test_no_substitute_stands_bare_beside_what_is_critical_as_things_are(
+    client: TestClient, said: Said
+) -> None:
+    page = client.get(REHEARSAL).text
+    orders = re.findall(r'<li class="short-order">.*?\n</li>', page, re.DOTALL)
+    critical = [told for order in orders if "critical as things are" in (told := said(order))]
+    assert critical
+    assert all("Turn to, only once that is settled" in told for told in critical)
+    plan = client.get(REHEARSAL.replace("/shortage?", "/shortage/plan?")).text
+    rows = [said(row) for row in plan.split("<tr>") if "Settle first" in row]
+    assert len(rows) == len(critical)
+    assert all("Only once that is settled:" in row for row in rows)
