@@ -23,6 +23,9 @@ from app.web.changes.words import STATE_WORDS, href_of, moment_text, signed_text
 from app.web.fluids.card import Checked, checked
 from app.web.show import NOT_KNOWN, count, number
 
+NOT_TOUCHED: Final = (
+    "no finding on these orders would change; that says nothing of orders that were not among them"
+)
 ACTS: Final = ("approve", "send-back", "withdraw")
 BESIDE: Final[Mapping[State, str]] = {
     "draft": "In force now", "waiting": "In force now", "in force": "Before it",
@@ -198,7 +201,7 @@ def _replay(looking: Looking) -> ReplayView | None:
     )
     return ReplayView(
         ran=f"{requests} with {orders}, by {found.by}, {when}",
-        rows=rows,
+        rows=rows if found.appear or found.vanish or found.level else NOT_TOUCHED,
         burden=(_rate(found.burden_before), _rate(found.burden_after)),
         critical=(_rate(found.critical_before), _rate(found.critical_after)),
         is_over=found.over_cap,

@@ -161,6 +161,21 @@ def test_a_rule_to_be_switched_off_shows_what_its_examples_would_no_longer_say(
     assert "critical findings would fall silent" in found.needs_reason
 
 
+def test_a_month_that_a_change_does_not_touch_is_no_sign_that_it_is_harmless(
+    loaded: Engine,
+) -> None:
+    number = drafted(loaded, RuleSwitch("k-concentrate", on=False), NOW)
+    with reading(loaded) as session:
+        past = Past.of(session)
+    filed, now = past.history.get(number), NOW + DAY
+    assert filed is not None
+    known = past.at(now)
+    ran = replace(replay(known.version), appear=0, level=0)
+    told = change_page(filed, Looking(past, known, now, prescriber(now), ran, ALL), Sent())
+    assert told.replay is not None
+    assert "says nothing of orders that were not among them" in told.replay.rows
+
+
 def test_criticals_that_past_orders_would_lose_are_counted_aloud(loaded: Engine) -> None:
     number = drafted(loaded, LimitValue(RULE, LIMIT, 5.2), NOW)
     with reading(loaded) as session:
