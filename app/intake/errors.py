@@ -8,7 +8,7 @@ from typing import Final
 LONGEST_TEXT: Final = 2000
 MOST_FIELDS: Final = 100
 MOST_LISTED: Final = 1000
-MOST_OF: Final[Mapping[str, int]] = {"orders": 60, "co_infusions": 60, "additives": 30}
+MOST_OF: Final[Mapping[str, int]] = {"orders": 200, "co_infusions": 100, "additives": 30}
 
 # Not frozen: Python itself sets an exception's traceback as it passes a context manager.
 

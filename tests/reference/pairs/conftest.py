@@ -1,5 +1,5 @@
 """A database of one's own."""
 
-from tests.unit.conftest import engine
+from tests.unit.conftest import engine, migrated
 
-__all__ = ["engine"]
+__all__ = ["engine", "migrated"]

@@ -23,7 +23,7 @@ def test_several_errors_are_told_in_the_order_met() -> None:
     ("name", "value", "told"),
     [
         ("fluid", "x" * 2001, ("2,001 characters", "at most 2,000 characters")),
-        ("orders", [{}] * 61, ("61 entries", "at most 60 entries")),
+        ("orders", [{}] * 201, ("201 entries", "at most 200 entries")),
         ("observations", [{}] * 1001, ("1,001 entries", "at most 1,000 entries")),
     ],
 )
