@@ -170,7 +170,7 @@ def test_a_newborn_s_grams_are_known_by_the_ward_alone(
     [
         ({"orders": [{"fluid": "a, " * 700}]}, "orders[0].fluid"),
         ({"orders": [{"fluid": "saline", "order_text": "- " * 1100}]}, "orders[0].order_text"),
-        ({"orders": [{}] * 61}, "orders"),
+        ({"orders": [{}] * 201}, "orders"),
         ({"patient": {"conditions": ["asthma", "x" * 2001]}}, "patient.conditions[1]"),
         ({"patient": {"observations": [{}] * 1001}}, "patient.observations"),
         ({f"field_{n}": n for n in range(101)}, "request"),
