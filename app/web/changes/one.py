@@ -53,15 +53,6 @@ class ActForm:
 
 
 @dataclass(frozen=True, slots=True)
-class ExampleRow:
-    """A worked example of the rule that would come out otherwise."""
-
-    title: str
-    before: str
-    after: str
-
-
-@dataclass(frozen=True, slots=True)
 class ReplayView:
     """What came of it on past orders. burden: findings at warning or above for 100 orders."""
 
@@ -100,9 +91,7 @@ class ChangePage:
     crossed: tuple[str, ...]
     since: tuple[Difference, ...]
     others: tuple[ChangeRow, ...]
-    examples: tuple[ExampleRow, ...]
-    examples_run: int
-    examples_lost: int
+    tried: Tried
     replay: ReplayView | None
     runs_now: bool
     needs_reason: str
@@ -137,7 +126,6 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
     state = past.history.state(filed, now)
     is_open = state in ("draft", "waiting")
     tries = tried_on(change, looking.examples, looking.knowledge) if is_open else Tried(0, ())
-    silences = tries.critical_lost > 0
     return ChangePage(
         row=change_row(filed, past, looking.knowledge, now),
         state=state.replace(" ", "-"),
@@ -150,12 +138,10 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
         crossed=_crossed(filed, looking) if is_open else (),
         since=_since(filed, past, now) if is_open else (),
         others=_others(filed, looking) if is_open else (),
-        examples=_examples(tries),
-        examples_run=tries.count,
-        examples_lost=tries.critical_lost,
+        tried=tries,
         replay=_replay(looking),
         runs_now=looking.runs_now,
-        needs_reason=_needs_reason(looking, silences=silences) if state == "draft" else "",
+        needs_reason=_needs_reason(looking, tries) if state == "draft" else "",
         decided=tuple(_decided(filed, now)),
         forms=_forms(filed, looking, sent),
         revise=_revise(filed) if state == "sent back" and "draft" in looking.may else "",
@@ -166,7 +152,8 @@ def change_page(filed: Filed, looking: Looking, sent: Sent) -> ChangePage:
     )
 
 
-def _needs_reason(looking: Looking, *, silences: bool) -> str:
+def _needs_reason(looking: Looking, tries: Tried) -> str:
+    silences = tries.critical_lost > 0
     return reason_needed(looking.replay, looking.knowledge.version, silences=silences)
 
 
@@ -213,11 +200,6 @@ def _replay(looking: Looking) -> ReplayView | None:
 
 def _rate(value: float | None) -> str:
     return NOT_KNOWN if value is None else number(value)
-
-
-def _examples(told: Tried) -> tuple[ExampleRow, ...]:
-    """The worked examples that would come out otherwise."""
-    return tuple(ExampleRow(o.example.title, o.before, o.after) for o in told.otherwise)
 
 
 def _shipped(filed: Filed) -> str:

@@ -62,8 +62,13 @@ def test_a_draft_stands_beside_what_is_in_force_with_what_its_examples_would_say
     found = page(loaded, number)
     assert (found.beside, found.shipped) == ("In force now", "5.5 mmol/L")
     assert [one.after for one in found.differences] == ["5.8 mmol/L"]
-    assert found.examples_run > len(found.examples) > 0
-    assert {one.after for one in found.examples} <= {"nothing", "warning", "info", "critical"}
+    assert found.tried.count > len(found.tried.otherwise) > 0
+    assert {one.after for one in found.tried.otherwise} <= {
+        "nothing",
+        "warning",
+        "info",
+        "critical",
+    }
     assert found.needs_reason == "it was not replayed on past orders"
     assert [form.why_not for form in found.forms.values()][:2] == ["", ""]
 
@@ -138,17 +143,17 @@ def test_a_decided_change_tells_by_whom_on_what_replay_and_what_it_came_after(
     assert [one.before for one in second.differences] == ["6.2 mmol/L"]
     (decided,) = second.decided
     assert "Approved by A. Rowan" in decided.what and decided.replay == "without a replay"
-    assert second.examples_run == 0
+    assert second.tried.count == 0
 
 
 def test_a_change_that_silences_critical_examples_needs_a_reason_whatever_the_burden(
     loaded: Engine,
 ) -> None:
     looser = page(loaded, drafted(loaded, LimitValue(RULE, LIMIT, 5.8), NOW), run=39.0)
-    assert looser.examples_lost > 0
+    assert looser.tried.critical_lost > 0
     assert "critical findings would fall silent" in looser.needs_reason
     stricter = page(loaded, drafted(loaded, LimitValue(RULE, LIMIT, 5.2), NOW + HOUR), run=39.0)
-    assert (stricter.examples_lost, stricter.needs_reason) == (0, "")
+    assert (stricter.tried.critical_lost, stricter.needs_reason) == (0, "")
 
 
 def test_a_rule_to_be_switched_off_shows_what_its_examples_would_no_longer_say(
@@ -156,8 +161,8 @@ def test_a_rule_to_be_switched_off_shows_what_its_examples_would_no_longer_say(
 ) -> None:
     number = drafted(loaded, RuleSwitch("k-concentrate", on=False), NOW)
     found = page(loaded, number, run=39.5)
-    assert found.examples_run > 0
-    assert {one.after for one in found.examples} == {"nothing"}
+    assert found.tried.count > 0
+    assert {one.after for one in found.tried.otherwise} == {"nothing"}
     assert "critical findings would fall silent" in found.needs_reason
 
 
