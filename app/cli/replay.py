@@ -106,6 +106,11 @@ def lines_of(result: ReplayResult) -> list[str]:
         f"Critical per 100 orders: {_per(result.critical_before)} before,"
         f" {_per(result.critical_after)} after.",
     ]
+    if result.critical_lost:
+        lines.append(
+            f"Critical findings that would fall silent or be said more quietly: "
+            f"{result.critical_lost:,}. Approval needs a written reason."
+        )
     if result.newly_unread:
         lines.append(f"Requests that could no longer be read: {result.newly_unread:,}.")
     if result.over_cap:

@@ -139,14 +139,18 @@ def lead_of(result: ReplayResult) -> str:
 
 
 def verdict_of(result: ReplayResult) -> str:
-    """Whether burden would rise by more than is allowed."""
+    """Whether burden would rise by more than is allowed, and whether critical findings go."""
     if result.burden_before is None:
         return "There was no order, so nothing can be said of the burden."
     rise = show.signed(result.rise, PLACES)
     cap = show.number(result.cap, 2)
+    lost = ""
+    if result.critical_lost:
+        them = show.count(result.critical_lost, "critical finding")
+        lost = f" But {them} would fall silent or be said more quietly: approval needs a reason."
     if result.over_cap:
         return f"{rise} per 100 orders: over the cap of {cap}. Approval needs a written reason."
-    return f"{rise} per 100 orders: within the cap of {cap}."
+    return f"{rise} per 100 orders: within the cap of {cap}.{lost}"
 
 
 def _figures(kept: Kept) -> Iterable[Figure]:

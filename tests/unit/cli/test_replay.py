@@ -1,6 +1,7 @@
 """`ringside replay` and what `ringside load` adds of the past."""
 
 import json
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
@@ -107,3 +108,11 @@ def test_the_demos_past_is_loaded_once(capsys: pytest.CaptureFixture[str]) -> No
     assert "Past orders: 3,480 requests added" in capsys.readouterr().out
     assert main(["load"]) == 0
     assert "Past orders" not in capsys.readouterr().out
+
+
+def test_criticals_that_would_be_lost_are_told_where_burden_falls() -> None:
+    told = lines_of(replace(RESULT, critical_lost=3))
+    assert (
+        "Critical findings that would fall silent or be said more quietly: 3. "
+        "Approval needs a written reason."
+    ) in told

@@ -51,6 +51,8 @@ def test_the_verdict_names_rise_and_cap() -> None:
     assert verdict_of(RESULT) == "+2.1 per 100 orders: within the cap of 5."
     over = verdict_of(replace(RESULT, burden_after=40.0))
     assert over == "+8.8 per 100 orders: over the cap of 5. Approval needs a written reason."
+    lost = verdict_of(replace(RESULT, critical_lost=1))
+    assert "1 critical finding would fall silent or be said more quietly" in lost
     assert "nothing can be said" in verdict_of(replace(RESULT, burden_before=None))
 
 
