@@ -49,11 +49,11 @@ def test_asking_costs_one_query_and_the_same_knowledge_comes_back(loaded: Engine
     assert len([one for one in asked if one.startswith("SELECT")]) == 1
 
 
-@pytest.mark.parametrize("migrated", [True, False])
+@pytest.mark.parametrize("has_tables", [True, False])
 def test_before_anything_is_loaded_it_is_what_the_release_says(
-    engine: Engine, tmp_path_factory: pytest.TempPathFactory, migrated: bool
+    engine: Engine, tmp_path_factory: pytest.TempPathFactory, has_tables: bool
 ) -> None:
     empty = connect(f"sqlite:///{tmp_path_factory.mktemp('none') / 'empty.db'}")
-    hand = AtHand(engine if migrated else empty)
+    hand = AtHand(engine if has_tables else empty)
     assert hand.knowledge(NOW).version == shipped().version
     empty.dispose()
