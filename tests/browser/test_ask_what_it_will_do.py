@@ -145,6 +145,7 @@ def test_a_wall_begins_with_a_sentence_and_two_whole_pictures(
 ) -> None:
     page = open_page(TWO, viewport=WALL)
     page.get_by_role("button", name="Wall").click()
+    expect(page.locator("html")).to_have_attribute("data-look", "projector")
     expect(page.locator("#wall h2")).to_contain_text("mL in 4 h: ")
     pictures = page.locator("#wall svg")
     expect(pictures).to_have_count(2)

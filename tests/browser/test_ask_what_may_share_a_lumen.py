@@ -73,6 +73,7 @@ def test_what_is_from_memory_asks_for_pharmacy_before_it_says_may(
 def test_on_a_wall_the_answer_stands_above_the_form(open_page: OpenPage) -> None:
     page = open_page("/co-infusion?thing=insulin&thing=amiodarone")
     page.get_by_role("button", name="Wall").click()
+    expect(page.locator("html")).to_have_attribute("data-look", "projector")
     answer = page.locator(".pair-line").bounding_box()
     form = page.locator(".pair-form").bounding_box()
     assert answer is not None

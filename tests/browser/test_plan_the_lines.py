@@ -40,7 +40,9 @@ def test_the_shift_leads_to_those_with_too_few_lumens(open_page: OpenPage) -> No
 def test_a_lumen_fails_in_one_tap_and_the_plan_is_made_again(failing: Page) -> None:
     failing.get_by_role("button", name="This lumen failed (Left forearm)").click()
     expect(failing.get_by_role("heading", level=1)).to_contain_text("needs 1 new cannula")
-    expect(failing.get_by_text("failed, told 07:05 by Test nurse pharmacist prescriber")).to_be_visible()
+    expect(
+        failing.get_by_text("failed, told 07:05 by Test nurse pharmacist prescriber")
+    ).to_be_visible()
     expect(failing.locator(".lines-changes")).to_contain_text("Where they were: norepinephrine.")
     failing.get_by_role("button", name="As it was (Left forearm)").click()
     expect(failing.get_by_role("heading", level=1)).to_have_text("The 2 lumens suffice.")

@@ -38,6 +38,7 @@ def test_the_first_rows_fit_with_what_to_do_beside_them(
 def test_on_a_wall_three_fluids_and_plasma_stand_on_one_screen(open_page: OpenPage) -> None:
     page = open_page(THREE, viewport={"width": 1920, "height": 1080})
     page.get_by_role("button", name="Wall").click()
+    expect(page.locator("html")).to_have_attribute("data-look", "projector")
     expect(page.locator(".ions-one")).to_have_count(4)
     for left, right, bottom in page.evaluate(WITHIN):
         assert left >= 0
