@@ -47,7 +47,7 @@ def test_a_change_of_a_limit_is_found_and_read_in_one_sentence(open_page: OpenPa
     row = page.locator(".acts-row")
     expect(row).to_have_count(1)
     expect(row.locator(".acts-did")).to_have_text(SENTENCE)
-    assert "act=approve-change" in page.url
+    expect(page).to_have_url(re.compile("act=approve-change"))
     row.get_by_text("Before and after").click()
     expect(row.get_by_role("row", name="value 5.5 5.7")).to_be_visible()
     row.get_by_role("link").click()

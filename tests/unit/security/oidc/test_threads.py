@@ -2,9 +2,10 @@
 
 from threading import Event
 
-from anyio import create_task_group, run, to_thread
+from anyio import create_task_group, to_thread
 
 from app.security.oidc.threads import AT_ONCE, in_own_thread
+from tests.aside import run
 
 
 def test_however_much_waits_on_the_house_the_pages_threads_are_free() -> None:

@@ -4,7 +4,7 @@ from functools import partial
 from threading import Event
 
 import pytest
-from anyio import create_task_group, run, to_thread
+from anyio import create_task_group, to_thread
 from fastapi import FastAPI
 from httpx import ASGITransport, AsyncClient, Response
 
@@ -12,6 +12,7 @@ from app.security import sign_in
 from app.security.acts import Role
 from app.security.kept import Kept
 from app.web.account.coming_in import kept_page, wait_text
+from tests.aside import run
 from tests.people import person_in
 
 INES = person_in(Role.NURSE)

@@ -3,7 +3,6 @@
 from types import SimpleNamespace
 from typing import Any
 
-import anyio
 import pytest
 
 from app.catalogue.catalogue import Catalogue
@@ -11,6 +10,7 @@ from app.catalogue.changes.differences import differences
 from app.catalogue.document import document_of
 from app.web.fluids.edit.reading import read_typed
 from app.web.fluids.edit.typed import Typed, numbers_typed, rows_of, sent_form, typed_from
+from tests.aside import run
 
 
 def sent(**fields: object) -> Typed:
@@ -24,7 +24,7 @@ def sent(**fields: object) -> Typed:
             return None
 
     request: Any = SimpleNamespace(form=lambda: Sent(named))
-    return anyio.run(sent_form, request)
+    return run(sent_form, request)
 
 
 def test_every_entry_of_the_catalogue_comes_back_as_it_was(catalogue: Catalogue) -> None:
