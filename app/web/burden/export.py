@@ -7,9 +7,8 @@ from typing import Final
 
 from app.review.replay.count import Count
 from app.storage.samples.samples import Item
+from app.web.audit.sheet import cell as guarded
 
-# What makes a spreadsheet take a cell for a formula, with or without blanks before it.
-BEGINS_A_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 FIGURES: Final = ("day", "setting", "shift", "rule", "level", "findings", "orders")
 MARKS: Final = (
     "sample", "number", "rule", "level", "finding", "first", "first_reason", "second",
@@ -53,6 +52,4 @@ def as_csv(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 
 def plain_cell(cell: object) -> object:
     """A cell that is text wherever it is opened; numbers stay numbers."""
-    if not isinstance(cell, str) or not cell.lstrip(" ").startswith(BEGINS_A_FORMULA):
-        return cell
-    return f"'{cell}"
+    return guarded(cell) if isinstance(cell, str) else cell
